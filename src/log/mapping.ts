@@ -1,0 +1,33 @@
+/** Mapping files: how a log in anybody's own columns or elements becomes linecut's rows. */
+
+export const FIELDS = ['time', 'action', 'source', 'duration', 'end', 'wipe', 'note'] as const;
+
+export type Field = (typeof FIELDS)[number];
+
+export const TIME_KINDS = ['timecode', 'frames', 'seconds', 'milliseconds', 'clock'] as const;
+
+export type TimeKind = (typeof TIME_KINDS)[number];
+
+export interface Mapping {
+  /** XML only: path of element names to a row, `/session/list/item`. */
+  readonly rows?: string;
+  /** CSV only: lines before the header row. */
+  readonly skipLines?: number;
+  readonly delimiter?: string;
+  readonly encoding?: string;
+  readonly decimal?: '.' | ',';
+  /** A column's name, its number from 1, or for XML a path below the row (`what/@kind`). */
+  readonly fields?: Partial<Readonly<Record<Field, string | number>>>;
+  /** The log's own action words → linecut's actions or `ignore`. */
+  readonly actions?: Readonly<Record<string, string>>;
+  /** The log's own source words → source ids. */
+  readonly sources?: Readonly<Record<string, string>>;
+  readonly timeAs?: TimeKind;
+  /** luxon's format tokens (Unicode TR 35 style), `dd.MM.yyyy HH:mm:ss.SSS`. */
+  readonly clockFormat?: string;
+  /** IANA time-zone name of clock times that carry no offset. */
+  readonly zone?: string;
+  /** Rate that the log's labels count at, where it is half the list's (frame pairs, ST 12-1). */
+  readonly rate?: string;
+  readonly rowsAre?: 'events' | 'shots';
+}

@@ -1,0 +1,29 @@
+/** Rows: a log's fields as text, before anybody knows what they mean. The CSV and XML readers push them one by one. */
+import type { Field } from './mapping.js';
+
+/** What a reader knows before the first row. */
+export interface LogHead {
+  readonly form: 'csv' | 'xml';
+  /** Where each field was found: a column's name (its number without a header) or a path below the row. */
+  readonly found: Readonly<Partial<Record<Field, string>>>;
+  /** Columns or children that feed no field. */
+  readonly unused: readonly string[];
+  /** What a log says of itself (our own XML only). */
+  readonly title?: string;
+  readonly rate?: string;
+  readonly timeAs?: string;
+  readonly sources: readonly { readonly id: string; readonly name: string }[];
+}
+
+/** One row. `values` is in the order of FIELDS, trimmed; undefined where the field is absent or empty. */
+export interface LogRow {
+  readonly line: number;
+  readonly values: readonly (string | undefined)[];
+  /** Column (from 1) of a field's text in the file; of the row's start where the field is absent. Computed when asked. */
+  readonly columnOf: (field: Field) => { readonly line: number; readonly column: number };
+}
+
+export interface RowSink {
+  readonly head: (head: LogHead) => void;
+  readonly row: (row: LogRow) => void;
+}

@@ -1,0 +1,168 @@
+/**
+ * Problems: everything linecut has to say about its input, with a code, a severity and a place.
+ * The catalogue below is the one list of codes; README's table is generated from it.
+ */
+
+export type Severity = 'error' | 'warning' | 'note';
+
+/** What a code stands for: its usual severity, one line on what it means, one line on what to do. */
+export interface CatalogueEntry {
+  readonly severity: Severity;
+  readonly meaning: string;
+  readonly advice: string;
+}
+
+const entry = (severity: Severity, meaning: string, advice: string): CatalogueEntry => ({ severity, meaning, advice });
+
+/** Every problem code, in alphabetical order. A new code gets one line here and nowhere else. */
+export const CATALOGUE = {
+  'bad-corrections': entry('error', 'the corrections file cannot be used as it is', 'mend the row that the message names'),
+  'bad-duration': entry('error', 'a duration cannot be read', 'write frames (30), 30f, 1s, 500ms or a timecode'),
+  'bad-event': entry('error', 'a list has an event that cannot be read or contradicts itself', 'export the list again, or mend the event by hand'),
+  'bad-map': entry('error', 'the mapping file cannot be used as it is', 'mend the key that the message names'),
+  'bad-option': entry('error', 'an option has a value it cannot take', 'see linecut help for the values'),
+  'bad-otio': entry('error', 'an OpenTimelineIO file breaks its schema', 'write the file again with a tool that follows the schema'),
+  'bad-rate': entry('error', 'a rate is missing, unknown or cannot be drop-frame', 'give one of the rates that the message lists'),
+  'bad-rules': entry('error', 'the rules file for check cannot be used as it is', 'mend the key that the message names'),
+  'bad-show-file': entry('error', 'the show file cannot be used as it is', 'mend the key that the message names'),
+  'bad-time': entry('error', 'a time cannot be read', 'write it in the form that the message names'),
+  'beyond-recording': entry('warning', 'a shot needs frames that its recording does not have', 'check start and frames of the file, or the sync of the source'),
+  'black-until-first-switch': entry('warning', 'nothing is known of what was on air before the first switch', 'add a cut at the start of the take'),
+  'chapter-order': entry('error', 'chapters are out of order, or lie beyond the end', 'sort the chapters and check their times'),
+  'correction-mismatch': entry('error', 'a correction does not find the shot it expects', 'write the corrections against the list that this call gives without them'),
+  'dropped-label': entry('error', 'a label does not exist in drop-frame', 'use one of the two labels beside it'),
+  'duplicate-source': entry('error', 'two sources share an id or alias', 'give each source its own'),
+  'entity-refused': entry('error', 'an XML file declares entities or a document type', 'remove the DOCTYPE'),
+  'event-number': entry('warning', 'event numbers are missing, repeated or out of order', 'number the events again'),
+  'file-exists': entry('error', 'an output file is already there', 'choose another folder, or replace it with --force'),
+  'found': entry('note', 'what linecut found out by itself', 'give the option or key that the message names to say otherwise'),
+  'hole': entry('error', 'the record side has a hole between two events', 'lengthen the shot before, or write black'),
+  'length-differs': entry('error', 'source and record side of an event have different lengths and there is no speed line', 'mend the points, or add a speed line'),
+  'long-transition': entry('warning', 'a transition is longer than the field of an EDL allows', 'shorten the transition, or use the OTIO'),
+  'malformed-csv': entry('error', 'a CSV file breaks RFC 4180', 'mend the quotes on the line that the message names'),
+  'malformed-xml': entry('error', 'an XML file is not well-formed', 'mend the element that the message names'),
+  'missing-column': entry('error', 'a column that is needed is not there', 'name the column in a mapping file'),
+  'missing-field': entry('error', 'a row lacks a field that its action needs', 'fill in the field'),
+  'missing-file': entry('warning', 'a recording is not where the show file says', 'copy it there, or search with --media-root'),
+  'missing-source': entry('error', 'a switch names no source and none was cued', 'name the source'),
+  'mixed-times': entry('error', 'a log mixes kinds of time', 'give one kind with --time-as'),
+  'no-audio': entry('note', 'the list has no sound', 'choose with --audio'),
+  'no-end': entry('error', 'nothing says where the last shot ends', 'give --end, a stop row, or the lengths of the recordings'),
+  'no-events': entry('error', 'a log has no row that puts a picture on air', 'check that this is the right file'),
+  'not-recorded': entry('warning', 'a source that was on air was not recorded', 'use the program recording, or accept the replacement'),
+  'out-of-order': entry('warning', 'rows are not in order of time', 'none needed: they were sorted'),
+  'outside-root': entry('warning', 'a recording lies outside the media root', 'copy it to the edit storage'),
+  'outside-take': entry('warning', 'a row lies outside every take', 'check start and stop'),
+  'overlap': entry('error', 'two events overlap on the record side', 'shorten one of them'),
+  'past-midnight': entry('warning', 'labels pass 24 h and begin again at zero', 'none needed'),
+  'rate-differs': entry('warning', 'a source runs at another rate than the list', 'check the drift that the message names'),
+  'reel-taken': entry('error', 'two sources have one reel', 'give each source a reel of its own'),
+  'recording-hole': entry('warning', 'frames are missing between two files of a recording', 'look for the missing file'),
+  'recording-overlap': entry('warning', 'two files of a recording hold the same frames', 'check start and frames of the files'),
+  'same-frame': entry('warning', 'two switches lie on one frame', 'none needed: the later row counts'),
+  'short-handle': entry('warning', 'a recording does not reach to the end of a transition', 'none needed: the transition was shortened'),
+  'short-shot': entry('warning', 'a shot is shorter than --min-shot', 'see whether it was a double tap'),
+  'stray-row': entry('warning', 'a row changes nothing', 'none needed'),
+  'too-large': entry('error', 'the input passes a limit', 'raise the limit with the option that the message names'),
+  'transition-cut-short': entry('warning', 'a transition was interrupted', 'none needed: it was cut short to what was on air'),
+  'unknown-action': entry('error', 'an action is not known', 'map it to one of the known actions in a mapping file'),
+  'unknown-source': entry('error', 'a source is not known', 'add it to the show file, or map it'),
+  'unreadable': entry('error', 'a file cannot be read or written', 'check the path and its permissions'),
+} as const satisfies Record<string, CatalogueEntry>;
+
+export type Code = keyof typeof CATALOGUE;
+
+/** Where a problem lies. Lines and columns count from 1. `option` names a command-line option instead of a file. */
+export interface Place {
+  readonly file?: string;
+  readonly line?: number;
+  readonly column?: number;
+  readonly option?: string;
+}
+
+export interface Problem {
+  readonly code: Code;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly place?: Place;
+}
+
+/** Takes problems as they are found. Functions in the middle report; only the edge decides what to do. */
+export type Report = (problem: Problem) => void;
+
+/**
+ * A value that could not be made, and why: what small readers (timecode, rate, duration) return instead of
+ * throwing. The caller knows the place and turns it into a Problem with `problemOf`.
+ */
+export interface Fault {
+  readonly fault: Code;
+  readonly message: string;
+}
+
+export const fault = (code: Code, message: string): Fault => ({ fault: code, message });
+
+export const isFault = (value: unknown): value is Fault => typeof value === 'object' && value !== null && 'fault' in value;
+
+/** Makes a problem with the code's usual severity, or the one given. */
+export function problem(code: Code, message: string, place?: Place, severity: Severity = CATALOGUE[code].severity): Problem {
+  return place === undefined ? { code, severity, message } : { code, severity, message, place };
+}
+
+/** A fault with a place is a problem. */
+export const problemOf = (value: Fault, place?: Place): Problem => problem(value.fault, value.message, place);
+
+/** One line as the command line prints it: `show.csv:17:1: error: … [dropped-label]`. */
+export function problemLine({ code, severity, message, place }: Problem): string {
+  let where = '';
+  if (place?.option !== undefined) where = `${place.option}: `;
+  else if (place?.file !== undefined) {
+    where = place.file;
+    if (place.line !== undefined) where += `:${String(place.line)}`;
+    if (place.line !== undefined && place.column !== undefined) where += `:${String(place.column)}`;
+    where += ': ';
+  }
+  return `${where}${severity}: ${message} [${code}]`;
+}
+
+/**
+ * Collects problems. Of each code and severity only the first `keep` are held, so that a log of a million
+ * rows with a warning each stays small; `dropped` counts the rest.
+ */
+export class ProblemList {
+  readonly problems: Problem[] = [];
+  readonly #counts = new Map<string, number>();
+  readonly #strict: boolean;
+  readonly #keep: number;
+  #errors = 0;
+
+  /** With `strict`, warnings become errors. */
+  constructor(options: { strict?: boolean; keep?: number } = {}) {
+    this.#strict = options.strict ?? false;
+    this.#keep = options.keep ?? 100;
+  }
+
+  /** A `Report`: may be handed on as a function. */
+  readonly add = (given: Problem): void => {
+    const found: Problem = this.#strict && given.severity === 'warning' ? { ...given, severity: 'error' } : given;
+    if (found.severity === 'error') this.#errors += 1;
+    const key = `${found.severity} ${found.code}`;
+    const count = (this.#counts.get(key) ?? 0) + 1;
+    this.#counts.set(key, count);
+    if (count <= this.#keep) this.problems.push(found);
+  };
+
+  get hasErrors(): boolean {
+    return this.#errors > 0;
+  }
+
+  /** How many of each code and severity came in beyond those held. */
+  get dropped(): { code: Code; severity: Severity; count: number }[] {
+    const out: { code: Code; severity: Severity; count: number }[] = [];
+    for (const [key, count] of this.#counts) {
+      if (count <= this.#keep) continue;
+      const [severity, code] = key.split(' ') as [Severity, Code];
+      out.push({ code, severity, count: count - this.#keep });
+    }
+    return out;
+  }
+}

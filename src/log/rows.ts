@@ -1,5 +1,13 @@
 /** Rows: a log's fields as text, before anybody knows what they mean. The CSV and XML readers push them one by one. */
-import type { Field } from './mapping.js';
+import type { Field, Mapping } from './mapping.js';
+
+export interface RowOptions {
+  /** Name for messages. */
+  readonly file: string;
+  readonly map?: Mapping;
+  /** A log with more rows is refused (`too-large`). */
+  readonly maxRows: number;
+}
 
 /** What a reader knows before the first row. */
 export interface LogHead {

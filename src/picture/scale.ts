@@ -1,0 +1,75 @@
+/** Time on paper: how long a strip is, and where its ticks stand. */
+import { secondsOf, type Rate } from '../timecode/rate.js';
+import type { CutList } from '../cutlist/model.js';
+
+/** Drawing width of the time axis, in user units (CSS pixels at full size). */
+export const AXIS_WIDTH = 1040;
+
+const STRIP_SECONDS = [2, 5, 10, 20, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200];
+const TICK_SECONDS = [0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600];
+
+/** Most strips that one picture has; a longer list gets longer strips. */
+const MOST_STRIPS = 60;
+/** Shots in one strip on the average, at the most: a shot then has some 17 units, enough for its number. */
+const SHOTS_A_STRIP = 60;
+
+/** The strips of a picture: [from, to) in record frames, all of one length but cut at the end of the list. */
+export interface Strip {
+  readonly from: number;
+  readonly to: number;
+  /** Frames that the whole axis stands for. */
+  readonly span: number;
+}
+
+/** Cuts the record side into strips, so that shots of an ordinary show stay wide enough to read. */
+export function stripsOf(lists: readonly CutList[]): Strip[] {
+  const first = lists[0];
+  if (first === undefined) return [];
+  const frames = Math.max(1, ...lists.map((list) => list.frames));
+  const shots = Math.max(1, ...lists.map((list) => list.shots.length));
+  const { rate } = first.count;
+  const total = seconds(frames, rate);
+  const wanted = Math.max((total * SHOTS_A_STRIP) / shots, total / MOST_STRIPS);
+  const length = total <= wanted ? total : (STRIP_SECONDS.findLast((one) => one <= wanted && total / one <= MOST_STRIPS) ?? wanted);
+  const span = Math.max(1, Math.min(frames, Math.ceil((length * rate.num) / rate.den)));
+  const strips: Strip[] = [];
+  for (let from = 0; from < frames; from += span) strips.push({ from, to: Math.min(frames, from + span), span });
+  return strips;
+}
+
+/** Where a record frame lies on a strip's axis, in units from its left end. */
+export const xOf = (frame: number, strip: Strip): number => ((frame - strip.from) / strip.span) * AXIS_WIDTH;
+
+export interface Tick {
+  readonly frame: number;
+  /** Real time since the start of the list, seconds. */
+  readonly seconds: number;
+}
+
+/** Ticks at round real times, at least `apart` units from one another: the first frame at or after each time. */
+export function ticksOf(strip: Strip, rate: Rate, apart: number): Tick[] {
+  const unitsPerSecond = (AXIS_WIDTH / strip.span) * (rate.num / rate.den);
+  const step = TICK_SECONDS.find((one) => one * unitsPerSecond >= apart) ?? Math.ceil(apart / unitsPerSecond / 3600) * 3600;
+  const ticks: Tick[] = [];
+  for (let n = Math.ceil(seconds(strip.from, rate) / step - 1e-9); ; n += 1) {
+    const at = n * step;
+    const frame = Math.ceil((at * rate.num) / rate.den - 1e-6);
+    if (frame > strip.to) break;
+    if (frame >= strip.from) ticks.push({ frame, seconds: at });
+  }
+  return ticks;
+}
+
+/** Seconds as a plain number: for drawing only, never for a frame. */
+export function seconds(frames: number, rate: Rate): number {
+  const { num, den } = secondsOf(frames, rate);
+  return num / den;
+}
+
+/** Real time as a reader wants it: `0:04:11`, with tenths where asked. */
+export function clockText(value: number, tenths = false): string {
+  const units = tenths ? Math.round(value * 10) : Math.round(value) * 10;
+  const whole = Math.floor(units / 10);
+  const text = `${String(Math.floor(whole / 3600))}:${String(Math.floor(whole / 60) % 60).padStart(2, '0')}:${String(whole % 60).padStart(2, '0')}`;
+  return tenths ? `${text}.${String(units % 10)}` : text;
+}

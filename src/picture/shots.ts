@@ -1,0 +1,72 @@
+/** What a picture says of each shot, in words. */
+import { BLACK, type CutList, type Shot, type Transition } from '../cutlist/model.js';
+import { formatTimecode } from '../timecode/timecode.js';
+import { seconds } from './scale.js';
+
+/** One row of the table of shots: text only, in the columns of SHOT_COLUMNS. */
+export interface ShotRow {
+  readonly number: number;
+  readonly cells: readonly string[];
+  /** The same as one sentence, for a bar's title. */
+  readonly sentence: string;
+}
+
+export const SHOT_COLUMNS = ['Shot', 'Source', 'Record in', 'Record out', 'Source in', 'Frames', 'Seconds', 'Comes on by', 'Remarks'] as const;
+
+/** The table of a list's shots, in record order. `remarks` are what findings and changes say at each shot's place. */
+export function shotRows(list: CutList, remarks: ReadonlyMap<number, string>): ShotRow[] {
+  const sources = new Map(list.sources.map((source) => [source.id, source]));
+  return list.shots.map((shot, index) => {
+    const source = sources.get(shot.source);
+    const name = shot.source === BLACK ? 'Black' : (source?.name ?? shot.source);
+    const record = (frame: number): string => formatTimecode(list.recordStart + frame, list.count);
+    const frames = shot.out - shot.in;
+    const remark = [
+      ...(shot.instead === undefined ? [] : [`instead of ${sources.get(shot.instead)?.name ?? shot.instead}`]),
+      ...(shot.continues === true ? ['goes on in the next file'] : []),
+      ...(remarks.has(index) ? [remarks.get(index) as string] : []),
+    ].join('; ');
+    const cells = [
+      String(index + 1),
+      name,
+      record(shot.in),
+      record(shot.out),
+      shot.source === BLACK ? '–' : formatTimecode(shot.sourceIn, source?.count ?? list.count),
+      String(frames),
+      seconds(frames, list.count.rate).toFixed(2),
+      transitionText(shot.transition),
+      remark,
+    ];
+    return { number: index + 1, cells, sentence: `Shot ${cells[0] ?? ''}, ${name}, ${cells[2] ?? ''} to ${cells[3] ?? ''}, ${cells[6] ?? ''} s, ${cells[7] ?? ''}${remark === '' ? '' : `; ${remark}`}` };
+  });
+}
+
+/** `cut`, `dissolve of 30 frames`, `wipe 17 of 30 frames`. */
+export function transitionText(transition: Transition | undefined): string {
+  if (transition === undefined) return 'cut';
+  const kind = transition.kind === 'wipe' ? `wipe ${String(transition.wipe ?? 0)}` : 'dissolve';
+  return `${kind} of ${String(transition.frames)} ${transition.frames === 1 ? 'frame' : 'frames'}`;
+}
+
+/** Index of the shot that holds a record frame (the last one for the end of the list), by halving. */
+export function shotAt(shots: readonly Shot[], frame: number): number {
+  let low = 0;
+  let high = shots.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if ((shots[middle] as Shot).in <= frame) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+/** Lengths in frames as the operator cut them: a shot that goes on in the next file counts once. */
+export function operatorShots(list: CutList): { readonly source: string; readonly frames: number }[] {
+  const out: { source: string; frames: number }[] = [];
+  for (const shot of list.shots) {
+    const last = out.at(-1);
+    if (shot.continues === true && last !== undefined) last.frames += shot.out - shot.in;
+    else out.push({ source: shot.source, frames: shot.out - shot.in });
+  }
+  return out;
+}

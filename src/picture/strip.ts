@@ -1,0 +1,231 @@
+/** One strip of the timeline as SVG: two time axes, the lanes of each list, sound, takes, markers and findings. */
+import type { CutList, Shot } from '../cutlist/model.js';
+import { formatTimecode } from '../timecode/timecode.js';
+import type { Lane } from './lanes.js';
+import { coord, escape, shorten } from './markup.js';
+import { INK, inkOn, RULE, SOFT } from './palette.js';
+import type { PictureNote, Side } from './scene.js';
+import { placeLabels, textWidth } from './places.js';
+import { AXIS_WIDTH, clockText, ticksOf, xOf, type Strip } from './scale.js';
+import type { ShotRow } from './shots.js';
+
+export const GUTTER = 132;
+export const STRIP_WIDTH = GUTTER + AXIS_WIDTH + 28;
+
+const AXIS_ROW = 20;
+const LABEL_ROW = 15;
+const LANE = 24;
+const LANE_GAP = 4;
+const SOUND = 12;
+const NOTE_ROW = 16;
+/** No bar is drawn thinner than this. */
+const THINNEST = 1.5;
+
+/** Draws one strip. `sides` are one or two lists with what belongs to them. */
+export function drawStrip(strip: Strip, sides: readonly Side[], lanes: readonly Lane[]): { readonly svg: string; readonly height: number } {
+  const first = sides[0] as Side;
+  const parts: string[] = [];
+  let y = 0;
+  parts.push(axis(strip, first.list, y, 'timecode'));
+  y += AXIS_ROW;
+  const top = y;
+  for (const side of sides) {
+    const drawn = drawSide(strip, side, lanes, y, sides.length > 1);
+    parts.push(drawn.svg);
+    y = drawn.bottom;
+  }
+  parts.unshift(grid(strip, first.list, top, y));
+  parts.push(axis(strip, first.list, y, 'elapsed'));
+  return { svg: parts.join('\n'), height: y + AXIS_ROW };
+}
+
+function axis(strip: Strip, list: CutList, y: number, kind: 'timecode' | 'elapsed'): string {
+  const ticks = ticksOf(strip, list.count.rate, 104);
+  const tenths = ticks.length > 1 && (ticks[1]?.seconds ?? 0) - (ticks[0]?.seconds ?? 0) < 1;
+  const base = kind === 'timecode' ? y + AXIS_ROW : y;
+  const name = kind === 'timecode' ? 'Record' : 'Elapsed';
+  const labels = ticks
+    .map((tick) => {
+      const x = GUTTER + xOf(tick.frame, strip);
+      const text = kind === 'timecode' ? formatTimecode(list.recordStart + tick.frame, list.count) : clockText(tick.seconds, tenths);
+      // A label at the far end would run out of the picture: it reads to the left of its tick.
+      const anchor = x + 80 > STRIP_WIDTH ? 'end' : 'start';
+      const shift = anchor === 'end' ? -3 : 3;
+      return `<path d="M${coord(x)} ${coord(base)}v${kind === 'timecode' ? '-8' : '8'}" stroke="${INK}"/><text x="${coord(x + shift)}" y="${coord(kind === 'timecode' ? y + 13 : y + 14)}" text-anchor="${anchor}">${text}</text>`;
+    })
+    .join('');
+  return `<g class="axis ${kind}" font-size="11" fill="${INK}"><text x="4" y="${coord(y + 13)}" fill="${SOFT}">${name}</text><path d="M${String(GUTTER)} ${coord(base)}h${String(AXIS_WIDTH)}" stroke="${INK}"/>${labels}</g>`;
+}
+
+function grid(strip: Strip, list: CutList, top: number, bottom: number): string {
+  const lines = ticksOf(strip, list.count.rate, 104).map((tick) => `M${coord(GUTTER + xOf(tick.frame, strip))} ${coord(top)}V${coord(bottom)}`);
+  return `<path class="grid" d="${lines.join('')}" stroke="${RULE}" fill="none"/>`;
+}
+
+function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number, named: boolean): { readonly svg: string; readonly bottom: number } {
+  const { list } = side;
+  let y = from;
+  const parts: string[] = [];
+  if (named) {
+    parts.push(`<text class="side" x="4" y="${coord(y + 14)}" font-size="12" font-weight="bold" fill="${INK}">${escape(`${side.key.toUpperCase()}  ${shorten(list.title, 120)}`)}</text>`);
+    y += 20;
+  }
+  const markers = drawMarkers(strip, list, y);
+  parts.push(markers.svg);
+  y = markers.bottom;
+  if (list.takes.length > 1) {
+    parts.push(takeNames(strip, list, y));
+    y += LABEL_ROW;
+  }
+  const laneTop = y;
+  const rowOf = new Map(lanes.map((lane, index) => [lane.source, laneTop + LANE_GAP + index * (LANE + LANE_GAP)]));
+  for (const lane of lanes) {
+    const row = rowOf.get(lane.source) ?? laneTop;
+    parts.push(`<text class="lane" x="4" y="${coord(row + 16)}" font-size="12" fill="${INK}">${escape(shorten(lane.name, 18))}</text>`);
+  }
+  y = laneTop + LANE_GAP + lanes.length * (LANE + LANE_GAP);
+  parts.push(drawShots(strip, side, lanes, rowOf));
+  if (list.audio.length > 0) {
+    parts.push(drawSound(strip, list, y));
+    y += SOUND + LANE_GAP + 2;
+  }
+  parts.push(drawTakes(strip, list, laneTop, y));
+  const notes = drawNotes(strip, side.notes, y);
+  parts.push(notes.svg);
+  return { svg: `<g class="list">${parts.join('\n')}</g>`, bottom: notes.bottom + 4 };
+}
+
+function drawShots(strip: Strip, side: Side, lanes: readonly Lane[], rowOf: ReadonlyMap<string, number>): string {
+  const { shots } = side.list;
+  const fills = new Map(lanes.map((lane) => [lane.source, lane.fill]));
+  const clip = (frame: number): number => GUTTER + Math.min(AXIS_WIDTH, Math.max(0, xOf(frame, strip)));
+  const out: string[] = [];
+  shots.forEach((shot, index) => {
+    if (shot.out <= strip.from || shot.in >= strip.to) return;
+    const row = rowOf.get(shot.source);
+    const fill = fills.get(shot.source) ?? INK;
+    if (row === undefined) return;
+    const mixed = shot.in + (shot.transition?.frames ?? 0);
+    const shapes: string[] = [];
+    if (shot.transition !== undefined && mixed > strip.from) {
+      shapes.push(...drawMix(strip, shot, shots[index - 1], fill, row, { rowOf, fills }));
+    }
+    const [x0, x1] = [clip(mixed), clip(shot.out)];
+    if (shot.out > strip.from && mixed < shot.out && mixed < strip.to) {
+      const width = Math.max(THINNEST, x1 - x0);
+      shapes.push(`<rect x="${coord(x0)}" y="${coord(row)}" width="${coord(width)}" height="${String(LANE)}" fill="${fill}" stroke="${INK}" stroke-width=".75"/>`);
+      const number = String(index + 1);
+      if (width >= textWidth(number, 11) + 4) {
+        shapes.push(`<text x="${coord(x0 + width / 2)}" y="${coord(row + 16)}" text-anchor="middle" font-size="11" fill="${inkOn(fill)}">${number}</text>`);
+      }
+    }
+    const title = (side.rows[index] as ShotRow).sentence;
+    out.push(`<a href="#${side.key}${String(index + 1)}"><title>${escape(title)}</title>${shapes.join('')}</a>`);
+  });
+  return `<g class="shots">${out.join('\n')}</g>`;
+}
+
+/** A mix: the new source's bar grows over the mix's frames, the old one's shrinks; a wipe has a broken outline. */
+function drawMix(
+  strip: Strip,
+  shot: Shot,
+  before: Shot | undefined,
+  fill: string,
+  row: number,
+  { rowOf, fills }: { readonly rowOf: ReadonlyMap<string, number>; readonly fills: ReadonlyMap<string, string> },
+): string[] {
+  const frames = shot.transition?.frames ?? 1;
+  const from = Math.max(shot.in, strip.from);
+  const to = Math.min(shot.in + frames, strip.to);
+  const share = (frame: number): number => (frame - shot.in) / frames;
+  const [x0, x1] = [GUTTER + xOf(from, strip), Math.max(GUTTER + xOf(to, strip), GUTTER + xOf(from, strip) + THINNEST)];
+  const [h0, h1] = [LANE * share(from), LANE * share(to)];
+  const style = `stroke="${INK}" stroke-width=".75"${shot.transition?.kind === 'wipe' ? ' stroke-dasharray="3 2"' : ''}`;
+  const bottom = row + LANE;
+  const shapes = [`<path class="mix" d="M${coord(x0)} ${coord(bottom)}V${coord(bottom - h0)}L${coord(x1)} ${coord(bottom - h1)}V${coord(bottom)}Z" fill="${fill}" ${style}/>`];
+  const oldRow = before === undefined ? undefined : rowOf.get(before.source);
+  if (before !== undefined && oldRow !== undefined && oldRow !== row) {
+    const oldBottom = oldRow + LANE;
+    shapes.push(`<path class="mix" d="M${coord(x0)} ${coord(oldBottom)}V${coord(oldRow + h0)}L${coord(x1)} ${coord(oldRow + h1)}V${coord(oldBottom)}Z" fill="${fills.get(before.source) ?? INK}" ${style}/>`);
+  }
+  return shapes;
+}
+
+function drawSound(strip: Strip, list: CutList, y: number): string {
+  const names = new Map(list.sources.map((source) => [source.id, source.name]));
+  const pieces = list.audio
+    .filter((piece) => piece.out > strip.from && piece.in < strip.to)
+    .map((piece) => {
+      const x0 = GUTTER + Math.max(0, xOf(piece.in, strip));
+      const x1 = GUTTER + Math.min(AXIS_WIDTH, xOf(piece.out, strip));
+      const name = names.get(piece.source) ?? piece.source;
+      const text = shorten(name, Math.floor((x1 - x0 - 6) / 6));
+      const label = x1 - x0 < 40 ? '' : `<text x="${coord(x0 + 4)}" y="${coord(y + 9.5)}" font-size="10" fill="${INK}">${escape(text)}</text>`;
+      return `<g><title>${escape(`Sound from ${name}, program channels ${piece.tracks.join(', ')}`)}</title><rect x="${coord(x0)}" y="${coord(y)}" width="${coord(Math.max(THINNEST, x1 - x0))}" height="${String(SOUND)}" fill="#e4e4e4" stroke="${SOFT}" stroke-width=".75"/>${label}</g>`;
+    });
+  return `<g class="sound"><text x="4" y="${coord(y + 10)}" font-size="12" fill="${INK}">Sound</text>${pieces.join('')}</g>`;
+}
+
+function drawTakes(strip: Strip, list: CutList, top: number, bottom: number): string {
+  if (list.takes.length < 2) return '';
+  const lines = list.takes.flatMap((take) => {
+    if (take.in < strip.from || take.in >= strip.to) return [];
+    return [`<path d="M${coord(GUTTER + xOf(take.in, strip))} ${coord(top - LABEL_ROW)}V${coord(bottom)}" stroke="${INK}" stroke-width="2" stroke-dasharray="2 3"/>`];
+  });
+  return `<g class="takes">${lines.join('')}</g>`;
+}
+
+function takeNames(strip: Strip, list: CutList, y: number): string {
+  const here = list.takes.map((take, index) => ({ take, name: `Take ${String(index + 1)}` })).filter(({ take }) => take.in >= strip.from && take.in < strip.to);
+  const labels = here.map(({ take, name }) => ({ x: xOf(take.in, strip), width: textWidth(name, 10) + 8 }));
+  const rows = placeLabels(labels, 1, AXIS_WIDTH + 24);
+  return here.map(({ name }, index) => (rows[index] === undefined ? '' : `<text x="${coord(GUTTER + (labels[index]?.x ?? 0) + 4)}" y="${coord(y + 11)}" font-size="10" fill="${INK}">${name}</text>`)).join('');
+}
+
+/** Markers: a diamond each, its number and words where they have room. */
+function drawMarkers(strip: Strip, list: CutList, y: number): { readonly svg: string; readonly bottom: number } {
+  const here = list.markers
+    .map((marker, index) => ({ marker, number: index + 1 }))
+    .filter(({ marker }) => marker.at >= strip.from && (marker.at < strip.to || (marker.at === list.frames && strip.to === list.frames)));
+  if (here.length === 0) return { svg: '', bottom: y };
+  const full = here.map(({ marker, number }) => {
+    const text = `${String(number)} ${shorten(marker.note, 40)}`;
+    return { x: xOf(marker.at, strip), text, width: textWidth(text, 11) + 14 };
+  });
+  const rows = placeLabels(full, 2, AXIS_WIDTH + 24);
+  const used = Math.max(1, ...rows.map((row) => (row ?? 0) + 1));
+  const bottom = y + used * LABEL_ROW + 8;
+  const marks = full.map(({ x, text }, index) => {
+    const at = GUTTER + x;
+    const row = rows[index];
+    const words = row === undefined ? '' : `<text x="${coord(at + 8)}" y="${coord(y + row * LABEL_ROW + 11)}" font-size="11" fill="${INK}">${escape(text)}</text>`;
+    const middle = y + (row ?? used - 1) * LABEL_ROW + 7;
+    const note = here[index]?.marker.note ?? '';
+    return `<g><title>${escape(`Marker ${text.split(' ')[0] ?? ''}: ${note}`)}</title><path d="M${coord(at)} ${coord(middle)}V${coord(bottom)}" stroke="${SOFT}"/><path d="M${coord(at)} ${coord(middle - 5)}l5 5l-5 5l-5 -5Z" fill="${INK}"/>${words}</g>`;
+  });
+  return { svg: `<g class="markers">${marks.join('')}</g>`, bottom };
+}
+
+/** Findings and changes: a triangle (error, filled), a square (warning) or a ring (note, change), with the code where it has room; signs without stand in a row of their own. */
+function drawNotes(strip: Strip, notes: readonly PictureNote[], y: number): { readonly svg: string; readonly bottom: number } {
+  const here = notes.filter((note) => note.at >= strip.from && (note.at < strip.to || (note.at >= strip.to && strip.to - strip.from < strip.span)));
+  if (here.length === 0) return { svg: '', bottom: y };
+  const labels = here.map((note) => ({ x: Math.min(AXIS_WIDTH, xOf(note.at, strip)), width: textWidth(note.code, 10) + 16 }));
+  const rows = placeLabels(labels, 2, AXIS_WIDTH + 24);
+  const worded = Math.max(0, ...rows.map((row) => (row ?? -1) + 1));
+  const used = worded + (rows.includes(undefined) ? 1 : 0);
+  const marks = here.map((note, index) => {
+    const row = rows[index];
+    const at = GUTTER + (labels[index]?.x ?? 0);
+    const middle = y + (row ?? worded) * NOTE_ROW + 9;
+    const words = row === undefined ? '' : `<text x="${coord(at + 9)}" y="${coord(middle + 4)}" font-size="10" fill="${INK}">${escape(note.code)}</text>`;
+    return `<g><title>${escape(`${note.severity}: ${note.text}`)}</title>${sign(note.severity, at, middle)}${words}</g>`;
+  });
+  return { svg: `<g class="notes">${marks.join('')}</g>`, bottom: y + used * NOTE_ROW + 4 };
+}
+
+function sign(severity: PictureNote['severity'], x: number, y: number): string {
+  if (severity === 'error') return `<path d="M${coord(x)} ${coord(y - 6)}l6 11h-12Z" fill="#D55E00" stroke="${INK}"/>`;
+  if (severity === 'warning') return `<rect x="${coord(x - 5)}" y="${coord(y - 5)}" width="10" height="10" fill="#F0E442" stroke="${INK}"/>`;
+  return `<circle cx="${coord(x)}" cy="${coord(y)}" r="4.5" fill="#ffffff" stroke="${INK}" stroke-width="1.5"/>`;
+}

@@ -10,6 +10,8 @@ export interface Rate {
   readonly num: number;
   readonly den: number;
   readonly nominal: number;
+  /** Labels that drop-frame skips at the start of each minute but the tenth: 2 at 29.97, 4 at 59.94, 0 where there is no drop-frame. */
+  readonly dropped: number;
 }
 
 /** How frames are labelled: a rate, and whether labels are dropped to keep up with the clock. */
@@ -24,19 +26,19 @@ export interface RateSpec {
   readonly dropFrame: boolean | undefined;
 }
 
-const exact = (name: string, num: number, den: number): Rate => ({ name, num, den, nominal: Math.ceil(num / den) });
+const exact = (name: string, num: number, den: number, dropped = 0): Rate => ({ name, num, den, nominal: Math.ceil(num / den), dropped });
 
 /** The ten rates, slowest first. */
 export const RATES: readonly Rate[] = [
   exact('23.976', 24000, 1001),
   exact('24', 24, 1),
   exact('25', 25, 1),
-  exact('29.97', 30000, 1001),
+  exact('29.97', 30000, 1001, 2),
   exact('30', 30, 1),
   exact('47.952', 48000, 1001),
   exact('48', 48, 1),
   exact('50', 50, 1),
-  exact('59.94', 60000, 1001),
+  exact('59.94', 60000, 1001, 4),
   exact('60', 60, 1),
 ];
 
@@ -57,7 +59,7 @@ const RATE_LIST = '23.976, 24, 25, 29.97, 29.97df, 30, 47.952, 48, 50, 59.94, 59
 const INTERLACED: Readonly<Record<string, string>> = { '50i': '25', '59.94i': '29.97', '60i': '29.97 or 30' };
 
 /** Drop-frame counting exists where labels would run away from the clock by whole minutes: 29.97 and 59.94 (ST 12-1). */
-export const hasDropFrame = (rate: Rate): boolean => rate.den !== 1 && rate.nominal % 30 === 0;
+export const hasDropFrame = (rate: Rate): boolean => rate.dropped > 0;
 
 /** The rate of exactly `num / den` frames a second (any common multiple), or undefined. */
 export function rateOf(num: number, den: number): Rate | undefined {

@@ -6,13 +6,10 @@ import { hasDropFrame, type Count, type Rate } from './rate.js';
  * number since label zero; frames are whole numbers everywhere else. Labels repeat every 24 h, frames do not.
  */
 
-/** How many labels drop-frame skips at the start of each minute that is not a tenth minute: 2 at 29.97, 4 at 59.94. */
-const droppedPerMinute = (nominal: number): number => nominal / 15;
-
 /** Frames of 24 h of labels: 2,589,408 at 29.97df, 5,178,816 at 59.94df, else 86,400 × nominal. */
 export function framesPerDay({ rate, dropFrame }: Count): number {
   const labels = 86_400 * rate.nominal;
-  return dropFrame ? labels - 1296 * droppedPerMinute(rate.nominal) : labels;
+  return dropFrame ? labels - 1296 * rate.dropped : labels;
 }
 
 /** True when the label's own mark says drop-frame: `;` or `,` before the frames. */
@@ -30,31 +27,29 @@ export function hasDropMark(label: string): boolean {
 export function parseTimecode(label: string, count: Count): number | Fault {
   const nominal = count.rate.nominal;
   if (label.length === 11) {
-    // Eight digits and three marks, straight from the character codes; anything odd goes the slow way.
-    const h1 = label.charCodeAt(0) - 48;
-    const h2 = label.charCodeAt(1) - 48;
-    const m1 = label.charCodeAt(3) - 48;
-    const m2 = label.charCodeAt(4) - 48;
-    const s1 = label.charCodeAt(6) - 48;
-    const s2 = label.charCodeAt(7) - 48;
-    const f1 = label.charCodeAt(9) - 48;
-    const f2 = label.charCodeAt(10) - 48;
+    // Eight digits and three marks, straight from the character codes; anything odd goes the slow way. A code with
+    // bits of '0' taken out is 0 to 9 for digits alone, so that six more stays below sixteen.
+    const h1 = label.charCodeAt(0) ^ 48;
+    const h2 = label.charCodeAt(1) ^ 48;
+    const m1 = label.charCodeAt(3) ^ 48;
+    const m2 = label.charCodeAt(4) ^ 48;
+    const s1 = label.charCodeAt(6) ^ 48;
+    const s2 = label.charCodeAt(7) ^ 48;
+    const f1 = label.charCodeAt(9) ^ 48;
+    const f2 = label.charCodeAt(10) ^ 48;
     const mark = label.charCodeAt(8);
-    const digits = h1 >= 0 && h1 <= 2 && h2 >= 0 && h2 <= 9 && m1 >= 0 && m1 <= 5 && m2 >= 0 && m2 <= 9
-      && s1 >= 0 && s1 <= 5 && s2 >= 0 && s2 <= 9 && f1 >= 0 && f1 <= 9 && f2 >= 0 && f2 <= 9;
-    const frames = f1 * 10 + f2;
+    const odd = ((h1 + 6) | (h2 + 6) | (m1 + 6) | (m2 + 6) | (s1 + 6) | (s2 + 6) | (f1 + 6) | (f2 + 6)) & ~15;
+    const colons = (label.charCodeAt(2) ^ 58) | (label.charCodeAt(5) ^ 58);
     const hours = h1 * 10 + h2;
-    if (digits && hours < 24 && frames < nominal && label.charCodeAt(2) === 58 && label.charCodeAt(5) === 58) {
-      const minutes = m1 * 10 + m2;
+    const frames = f1 * 10 + f2;
+    if ((odd | colons) === 0 && hours < 24 && m1 < 6 && s1 < 6 && frames < nominal) {
+      const minute = hours * 60 + m1 * 10 + m2;
       const seconds = s1 * 10 + s2;
-      const labels = ((hours * 60 + minutes) * 60 + seconds) * nominal + frames;
+      const labels = (minute * 60 + seconds) * nominal + frames;
       if (mark === 58 && !count.dropFrame) return labels;
-      if ((mark === 59 && hasDropFrame(count.rate)) || (mark === 58 && count.dropFrame)) {
-        const drop = nominal / 15;
-        if (frames >= drop || seconds !== 0 || m2 === 0) {
-          const minute = hours * 60 + minutes;
-          return labels - drop * (minute - hours * 6 - m1);
-        }
+      if (mark === 58 || (mark === 59 && count.rate.dropped !== 0)) {
+        const drop = count.rate.dropped;
+        if (frames >= drop || seconds !== 0 || m2 === 0) return labels - drop * (minute - hours * 6 - m1);
       }
     }
   }
@@ -81,7 +76,7 @@ function parseSlowly(text: string, count: Count): number | Fault {
   }
   const labels = ((hours * 60 + minutes) * 60 + seconds) * rate.nominal + frames;
   if (!marked && !count.dropFrame) return labels;
-  const drop = droppedPerMinute(rate.nominal);
+  const drop = rate.dropped;
   const minute = hours * 60 + minutes;
   const frame = labels - drop * (minute - Math.floor(minute / 10));
   if (frames < drop && seconds === 0 && minute % 10 !== 0) {
@@ -98,29 +93,41 @@ function parseSlowly(text: string, count: Count): number | Fault {
 /** At most 40 characters of somebody's text, for a message. */
 const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
 
-const TWO = Array.from({ length: 100 }, (_, n) => String(n).padStart(2, '0'));
-const TWO_COLON = TWO.map((digits) => `${digits}:`);
-const TWO_SEMICOLON = TWO.map((digits) => `${digits};`);
+const two = (n: number): string => (n < 10 ? `0${String(n)}` : String(n));
+
+/** `HH:MM:` of each minute of the day, and `SS:FF` or `SS;FF` of each frame of a minute: a label is one joint of two. */
+const heads: string[] = [];
+const tails = new Map<number, readonly string[]>();
+
+function makeHeads(): void {
+  for (let minute = 0; minute < 1440; minute += 1) heads.push(`${two(Math.floor(minute / 60))}:${two(minute % 60)}:`);
+}
+
+/** The tails of a nominal count; `key` is the count, negative for drop-frame. */
+function tailsOf(key: number): readonly string[] {
+  const nominal = Math.abs(key);
+  const mark = key < 0 ? ';' : ':';
+  const made = Array.from({ length: 60 * nominal }, (_, n) => `${two(Math.floor(n / nominal))}${mark}${two(n % nominal)}`);
+  tails.set(key, made);
+  return made;
+}
 
 /** Writes the label of a frame since label zero. Any whole number: labels wrap at 24 h, also below zero. */
 export function formatTimecode(frame: number, count: Count): string {
   const nominal = count.rate.nominal;
+  if (heads.length === 0) makeHeads();
+  const key = count.dropFrame ? -nominal : nominal;
+  const ends = tails.get(key) ?? tailsOf(key);
   const day = framesPerDay(count);
   let labels = frame;
   if (labels < 0 || labels >= day) labels = ((labels % day) + day) % day;
-  if (count.dropFrame) labels = withDropped(labels, nominal);
-  const frames = labels % nominal;
-  const total = (labels - frames) / nominal;
-  const seconds = total % 60;
-  const minutes = (total - seconds) / 60;
-  const minute = minutes % 60;
-  const ends = count.dropFrame ? TWO_SEMICOLON : TWO_COLON;
-  return (TWO_COLON[(minutes - minute) / 60] as string) + (TWO_COLON[minute] as string) + (ends[seconds] as string) + (TWO[frames] as string);
+  if (count.dropFrame) labels = withDropped(labels, count.rate);
+  const minute = Math.floor(labels / (60 * nominal));
+  return (heads[minute] as string) + (ends[labels - minute * 60 * nominal] as string);
 }
 
 /** Adds back the labels that were skipped before this frame: 9 minutes of every 10 skip `drop` labels each. */
-function withDropped(frame: number, nominal: number): number {
-  const drop = nominal / 15;
+function withDropped(frame: number, { nominal, dropped: drop }: Rate): number {
   const tenMinutes = 600 * nominal - 9 * drop;
   const minute = 60 * nominal - drop;
   const tens = Math.floor(frame / tenMinutes);

@@ -3,12 +3,12 @@
  * neighbours, a letter too many, too few or wrong each count one (the restricted Damerau–Levenshtein distance).
  */
 
-/** The word of `words` nearest to `word`, or undefined when none is near: at most a third of its letters may differ. */
+/** The word of `words` nearest to `word`, or undefined when none is near: about a third of its letters may differ. */
 export function nearest(word: string, words: Iterable<string>): string | undefined {
   const given = word.toLowerCase();
   if (given.length === 0 || given.length > 64) return undefined;
   let best: string | undefined;
-  let least = Math.max(1, Math.floor(given.length / 3)) + 1;
+  let least = (given.length < 4 ? 1 : Math.ceil(given.length / 3)) + 1;
   for (const candidate of words) {
     const distance = distanceBelow(given, candidate.toLowerCase(), least);
     if (distance < least) [best, least] = [candidate, distance];

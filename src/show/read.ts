@@ -1,0 +1,41 @@
+/** Reading a show file: JSON → schema → what the schema cannot say (ids, reels, sound) → a ShowFile. */
+import { PROGRAM } from '../cutlist/model.js';
+import { readJson, type JsonPath } from '../json.js';
+import { problem, type Place, type Report } from '../problems.js';
+import { fitsSchema } from '../schema/check.js';
+import { validateShow } from '../schema/compiled.js';
+import { checkShow } from './rules.js';
+import type { ShowFile, ShowSource } from './show.js';
+
+/** Where the keys of the show files read so far stand, for what is found out about them later. */
+const placesOf = new WeakMap<ShowFile, (path: JsonPath) => Place>();
+
+/** Where a key of a show file stands; the file alone when the show did not come from `readShowFile`. */
+export const showPlace = (show: ShowFile, path: JsonPath, file: string): Place => placesOf.get(show)?.(path) ?? { file };
+
+/**
+ * Reads a show file. Undefined when it has errors; all of them are reported with line and column: `bad-show-file`
+ * (not JSON, an unknown key with the nearest right one, a value of the wrong kind), `bad-rate`, `duplicate-source`,
+ * `reel-taken`. Labels are not looked at here: they need the list's rate (`showSources`).
+ */
+export function readShowFile(text: string, file: string, report: Report): ShowFile | undefined {
+  const json = readJson(text, file, 'bad-show-file', report);
+  if (json === undefined || !fitsSchema(json, validateShow, 'bad-show-file', report)) return undefined;
+  const show = withProgramAlias(json.value as ShowFile);
+  let sound = true;
+  checkShow(show, (code, message, path) => {
+    sound = false;
+    report(problem(code, message, json.placeOf(path)));
+  });
+  if (!sound) return undefined;
+  placesOf.set(show, json.placeOf);
+  return show;
+}
+
+/** The program recording takes every key a source takes: an id there is one more word for it. */
+function withProgramAlias(show: ShowFile): ShowFile {
+  if (show.program === undefined || !('id' in show.program)) return show;
+  const { id, ...program } = show.program as ShowSource;
+  const aliases = id.trim().toLowerCase() === PROGRAM ? program.aliases : [...(program.aliases ?? []), id];
+  return { ...show, program: { ...program, ...(aliases === undefined ? {} : { aliases }) } };
+}

@@ -1,0 +1,151 @@
+/** Pictures in a real browser (Debian's Chromium): structure, labels, contrast, keyboard, no console errors. */
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { drawPicture } from '../../src/picture/picture.js';
+import type { PictureInput, PictureNote } from '../../src/picture/scene.js';
+import { ProblemList } from '../../src/problems.js';
+import { steadyList } from '../support/steady.js';
+import { openBrowser } from './chromium.js';
+import { WORK, workFolder } from './support.js';
+
+const WIDTHS = [1280, 480];
+const list = steadyList(600);
+const notes: PictureNote[] = [
+  { at: 10, code: 'short-shot', text: 'only a blink', severity: 'warning' },
+  { at: 4000, code: 'hole', text: 'nothing on the record side', severity: 'error' },
+];
+
+let browser: Browser;
+let folder: string;
+
+beforeAll(async () => {
+  mkdirSync(WORK, { recursive: true });
+  folder = workFolder('picture');
+  browser = await openBrowser();
+});
+
+afterAll(async () => {
+  await browser.close();
+});
+
+function drawn(inputs: readonly PictureInput[], as: 'svg' | 'html', name: string): string {
+  const problems = new ProblemList();
+  const text = drawPicture(inputs, as, problems.add);
+  if (text === undefined) throw new Error('no picture');
+  const path = join(folder, `${name}.${as}`);
+  writeFileSync(path, text);
+  return pathToFileURL(path).href;
+}
+
+/** Opens a page, and fails on anything it says on the console, any error, and any request but its own. */
+async function opened(url: string, width: number, use: (page: Page) => Promise<void>): Promise<void> {
+  const page = await browser.newPage({ viewport: { width, height: 900 }, javaScriptEnabled: true });
+  const said: string[] = [];
+  page.on('console', (message) => said.push(message.text()));
+  page.on('pageerror', (error) => said.push(error.message));
+  page.on('request', (request) => {
+    if (request.url() !== url && !request.url().startsWith('data:')) said.push(`asked for ${request.url()}`);
+  });
+  await page.goto(url);
+  await use(page);
+  await page.screenshot({ path: join(folder, `${url.split('/').at(-1) ?? 'page'}-${String(width)}.png`) });
+  expect(said).toEqual([]);
+  await page.close();
+}
+
+describe('a page', () => {
+  it.each(WIDTHS)('has its parts, and nothing runs out of it, at %i pixels', async (width) => {
+    await opened(drawn([{ list, notes }], 'html', 'page'), width, async (page) => {
+      expect(await page.title()).toBe('Harbour Kitchen 14');
+      expect(await page.getByRole('heading', { level: 1 }).textContent()).toBe('Harbour Kitchen 14');
+      expect(await page.locator('table').filter({ hasText: 'Shots' }).last().locator('tbody tr').count()).toBe(600);
+      expect(await page.getByRole('columnheader', { name: 'Comes on by' }).count()).toBe(1);
+      const sides = await page.evaluate('[document.documentElement.scrollWidth, innerWidth]');
+      const [scroll, inner] = sides as [number, number];
+      expect(scroll).toBeLessThanOrEqual(inner);
+    });
+  });
+
+  it.each(WIDTHS)('keeps its labels apart at %i pixels', async (width) => {
+    await opened(drawn([{ list, notes }], 'html', 'labels'), width, async (page) => {
+      // Boxes as the browser measures them; two labels of one strip must not share more than a pixel.
+      const clashes = await page.evaluate(`(() => {
+        const clashes = [];
+        for (const svg of document.querySelectorAll('.strip svg')) {
+          const boxes = [...svg.querySelectorAll('.axis text, .markers text, .notes text, .takes text, text.lane, .shots text')].map((text) => [text.getBoundingClientRect(), text.textContent]);
+          boxes.sort((a, b) => a[0].left - b[0].left);
+          for (let i = 0; i < boxes.length; i += 1) for (let j = i + 1; j < boxes.length && boxes[j][0].left < boxes[i][0].right - 1; j += 1) {
+            const [a, b] = [boxes[i][0], boxes[j][0]];
+            if (Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 2) clashes.push(boxes[i][1] + ' / ' + boxes[j][1]);
+          }
+        }
+        return clashes;
+      })()`);
+      expect(clashes).toEqual([]);
+    });
+  });
+
+  it('has text that stands out from what lies behind it: 4.5:1 (WCAG 2.2, 1.4.3)', async () => {
+    await opened(drawn([{ list, notes }], 'html', 'contrast'), 1280, async (page) => {
+      const worst = await page.evaluate(`(() => {
+        const light = (rgb) => { const [r, g, b] = rgb.match(/[\\d.]+/g).slice(0, 3).map((v) => { v /= 255; return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4; }); return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
+        const ratio = (a, b) => { const [x, y] = [light(a), light(b)].sort((p, q) => q - p); return (x + 0.05) / (y + 0.05); };
+        let worst = 21;
+        for (const text of document.querySelectorAll('.shots text')) {
+          const bar = text.parentElement.querySelector('rect');
+          worst = Math.min(worst, ratio(getComputedStyle(text).fill, getComputedStyle(bar).fill));
+        }
+        for (const text of document.querySelectorAll('svg text')) {
+          if (!text.closest('.shots')) worst = Math.min(worst, ratio(getComputedStyle(text).fill, text.closest('.sound') ? 'rgb(228,228,228)' : 'rgb(255,255,255)'));
+        }
+        for (const node of document.querySelectorAll('p, h1, h2, th, td, caption')) worst = Math.min(worst, ratio(getComputedStyle(node).color, 'rgb(255,255,255)'));
+        return worst;
+      })()`);
+      expect(worst as number).toBeGreaterThanOrEqual(4.5);
+    });
+  });
+
+  it('can be used with the keyboard alone: the first step leads to the tables, a bar leads to its row', async () => {
+    await opened(drawn([{ list: steadyList(12), notes: [] }], 'html', 'keys'), 1280, async (page) => {
+      await page.keyboard.press('Tab');
+      expect(await page.evaluate('document.activeElement.textContent')).toBe('To the table of shots');
+      await page.keyboard.press('Tab');
+      await page.keyboard.press('Tab');
+      expect(await page.evaluate('document.activeElement.getAttribute("href")')).toBe('#a1');
+      const ring = await page.evaluate('getComputedStyle(document.activeElement).outlineStyle');
+      expect(ring).toBe('solid');
+      await page.keyboard.press('Enter');
+      expect(await page.evaluate('document.querySelector(":target").firstElementChild.textContent')).toBe('1');
+    });
+  });
+
+  it('says the same without script', async () => {
+    const context = await browser.newContext({ javaScriptEnabled: false });
+    const page = await context.newPage();
+    await page.goto(drawn([{ list: steadyList(12), notes: [] }], 'html', 'plain'));
+    expect(await page.locator('#a12').count()).toBe(1);
+    await context.close();
+  });
+
+  it('draws two lists with their changes', async () => {
+    const inputs = [{ list: steadyList(30), notes: [] }, { list: steadyList(32), notes }];
+    await opened(drawn(inputs, 'html', 'two'), 1280, async (page) => {
+      expect(await page.locator('table tbody tr[id^="b"]').count()).toBe(32);
+      expect(await page.getByText('only a blink').count()).toBeGreaterThan(0);
+    });
+  });
+});
+
+describe('a sheet', () => {
+  it.each(WIDTHS)('opens by itself at %i pixels', async (width) => {
+    await opened(drawn([{ list, notes }], 'svg', 'sheet'), width, async (page) => {
+      expect(await page.evaluate('document.documentElement.tagName')).toBe('svg');
+      expect(await page.locator('[role=row][id]').count()).toBe(600);
+      const clip = await page.evaluate(`(() => { const sheet = document.documentElement.getBoundingClientRect(); return [...document.querySelectorAll('text')].filter((text) => text.getBoundingClientRect().right > sheet.right).map((text) => text.textContent); })()`);
+      expect(clip).toEqual([]);
+    });
+  });
+});

@@ -1,23 +1,22 @@
 /** The man page (roff, `man` macros), made from the command line's own description. */
-import type { CommandSpec, OptionSpec } from './spec.js';
+import type { ArgumentSpec, OptionSpec } from './command.js';
+import { flagsOf, type ProgramSpec } from './completions.js';
 
 /** The page as text: section 1. `version` stands in the footer; no date, so that the same version gives the same bytes. */
-export function manPage(program: CommandSpec, version: string): string {
+export function manPage(program: ProgramSpec, version: string): string {
   const upper = program.name.toUpperCase();
   return [
     `.TH ${upper} 1 "" "${program.name} ${version}" "User Commands"`,
     '.SH NAME',
     `${program.name} \\- ${plain(program.summary)}`,
     '.SH SYNOPSIS',
-    ...program.commands.flatMap((command) => [`.B ${program.name} ${plain(command.name)}`, plain(command.usage), '.br']),
-    '.SH OPTIONS',
-    ...program.options.flatMap(optionLines),
+    ...program.commands.flatMap((command) => [`.B ${program.name} ${plain(command.name)}`, plain(['[options]', ...command.args.map(argumentText)].join(' ')), '.br']),
     '.SH COMMANDS',
     ...program.commands.flatMap((command) => [
       `.SS "${program.name} ${plain(command.name)}"`,
-      plain(command.summary),
+      plain(command.description),
       ...command.options.flatMap(optionLines),
-      ...(command.examples.length === 0 ? [] : ['.PP', 'Examples:', '.nf', ...command.examples.map((line) => `    ${plain(line)}`), '.fi']),
+      ...(command.examples.length === 0 ? [] : ['.PP', 'Examples:', '.nf', ...command.examples.flatMap(({ command: line, says }) => [`    ${plain(says)}:`, `        ${plain(line)}`]), '.fi']),
     ]),
     '.SH EXIT STATUS',
     '.TP',
@@ -33,10 +32,14 @@ export function manPage(program: CommandSpec, version: string): string {
   ].join('\n');
 }
 
-function optionLines({ short, long, value, choices, description }: OptionSpec): string[] {
-  const flags = [...(short === undefined ? [] : [short]), long].map((flag) => `\\fB${plain(flag)}\\fR`).join(', ');
-  const told = choices.length === 0 ? '' : ` (${choices.join(', ')})`;
-  return ['.TP', `${flags}${value === undefined ? '' : ` \\fI${plain(value)}\\fR`}`, plain(`${description}${told}`)];
+const argumentText = ({ name, many, optional }: ArgumentSpec): string => {
+  const text = `${name}${many === true ? '...' : ''}`;
+  return optional === true ? `[${text}]` : text;
+};
+
+function optionLines(option: OptionSpec<unknown>): string[] {
+  const flags = flagsOf(option).map((flag) => `\\fB${plain(flag)}\\fR`).join(', ');
+  return ['.TP', `${flags}${option.value === undefined ? '' : ` \\fI${plain(option.value)}\\fR`}`, plain(option.help)];
 }
 
 /** Text that roff takes as it is: backslashes and minus signs escaped, no line that begins with a control character. */

@@ -1,0 +1,140 @@
+/** Files are written whole or not at all: into a temporary file beside the target, which takes its name when it is complete. */
+import { closeSync, lstatSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { hostname } from 'node:os';
+import { basename, dirname, join } from 'node:path';
+
+/** Text is gathered to pieces of about this many characters before it is written. */
+const PIECE = 1 << 18;
+
+/** Names this machine in temporary files: on a shared folder only its own leftovers are removed. */
+let machine: string | undefined;
+const machineName = (): string => (machine ??= hostname().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host');
+
+const TEMPORARY = /^\..+\.([A-Za-z0-9]+)-(\d+)-\d+\.linecut-part$/;
+
+let serial = 0;
+
+/** Temporary files of this process that exist now: removed when it is interrupted. */
+const open = new Set<string>();
+
+/** Removes what is half-written; for the handlers of signals. */
+export function removeParts(): void {
+  for (const part of open) rmSync(part, { force: true });
+  open.clear();
+}
+
+/** Several files that appear together: all are written under temporary names first; `commit` gives them their own. */
+export class FileSet {
+  readonly #parts: { readonly part: string; readonly target: string }[] = [];
+
+  /** Writes a file. Throws the system's error, with the temporary file removed. */
+  write(target: string, chunks: Iterable<string | Uint8Array>): void {
+    serial += 1;
+    const part = join(dirname(target), `.${basename(target).slice(0, 120)}.${machineName()}-${String(process.pid)}-${String(serial)}.linecut-part`);
+    const file = openSync(part, 'wx');
+    open.add(part);
+    try {
+      writeChunks(file, chunks);
+      closeSync(file);
+    } catch (cause) {
+      closeQuietly(file);
+      rmSync(part, { force: true });
+      open.delete(part);
+      throw cause;
+    }
+    this.#parts.push({ part, target });
+  }
+
+  /** Gives every file its name; gives the names back. */
+  commit(): string[] {
+    const done: string[] = [];
+    while (this.#parts.length > 0) {
+      const { part, target } = this.#parts[0] as { part: string; target: string };
+      renameSync(part, target);
+      open.delete(part);
+      this.#parts.shift();
+      done.push(target);
+    }
+    return done;
+  }
+
+  /** Removes everything that has not been given its name. */
+  discard(): void {
+    for (const { part } of this.#parts.splice(0)) {
+      rmSync(part, { force: true });
+      open.delete(part);
+    }
+  }
+}
+
+function writeChunks(file: number, chunks: Iterable<string | Uint8Array>): void {
+  let text = '';
+  for (const chunk of chunks) {
+    if (typeof chunk === 'string') {
+      text += chunk;
+      if (text.length < PIECE) continue;
+    }
+    writeAll(file, Buffer.from(text));
+    text = '';
+    if (typeof chunk !== 'string') writeAll(file, chunk);
+  }
+  if (text !== '') writeAll(file, Buffer.from(text));
+}
+
+function writeAll(file: number, bytes: Uint8Array): void {
+  for (let done = 0; done < bytes.length;) done += writeSync(file, bytes, done);
+}
+
+function closeQuietly(file: number): void {
+  try {
+    closeSync(file);
+  } catch {
+    // It was closed already, or closing failed: the error that led here is the one to tell.
+  }
+}
+
+/** Makes a folder, and clears it of what a killed run of this machine left half-written. */
+export function prepareFolder(folder: string): void {
+  mkdirSync(folder, { recursive: true });
+  for (const name of readdirSync(folder)) {
+    const parts = name.endsWith('.linecut-part') ? TEMPORARY.exec(name) : null;
+    if (parts !== null && parts[1] === machineName() && !isAlive(Number(parts[2]))) rmSync(join(folder, name), { force: true });
+  }
+}
+
+function isAlive(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (cause) {
+    return (cause as NodeJS.ErrnoException).code === 'EPERM';
+  }
+}
+
+/** True when something has that name, a dangling link too. */
+export function exists(target: string): boolean {
+  return lstatSync(target, { throwIfNoEntry: false }) !== undefined;
+}
+
+/** What went wrong with a file, in words. */
+export function fileTrouble(cause: unknown): string {
+  const { code, message } = cause as NodeJS.ErrnoException;
+  return TROUBLES[code ?? ''] ?? message;
+}
+
+const TROUBLES: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file or folder',
+  EACCES: 'permission denied',
+  EPERM: 'permission denied',
+  EISDIR: 'it is a folder',
+  ENOTDIR: 'a part of the path is not a folder',
+  EEXIST: 'something else has that name',
+  ENOSPC: 'the disk is full',
+  EDQUOT: 'the disk quota is used up',
+  EROFS: 'the file system is read-only',
+  ENAMETOOLONG: 'the name is too long',
+  EMFILE: 'too many files are open',
+  ELOOP: 'too many links',
+  EFBIG: 'the file would be too large',
+  EIO: 'the device reports an error',
+};

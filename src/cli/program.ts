@@ -1,0 +1,87 @@
+/** The command line as a whole: finds the command, hands it what was given, turns wrong usage into words. */
+import { CommanderError } from 'commander';
+import { didYouMean, nearest } from '../nearest.js';
+import { problem, problemLine, type Problem } from '../problems.js';
+import { VERSION } from '../version.js';
+import type { Command } from './command.js';
+import type { Io } from './io.js';
+import { parseCall } from './parse.js';
+
+interface Entry {
+  readonly name: string;
+  readonly summary: string;
+  /** Loads the command, and with it only what it needs: starting up must stay cheap. */
+  readonly load: () => Promise<Command>;
+}
+
+/** Every command: one line each, in the order of the help. */
+export const COMMANDS: readonly Entry[] = [
+  { name: 'convert', summary: 'a log, EDL or OTIO in; EDL, OTIO and chapters out', load: async () => (await import('./convert.js')).convert },
+];
+
+/** Exit status of wrong usage. */
+const USAGE = 2;
+
+/** Runs a command line and gives its exit status. Nothing is thrown for bad input; a fault of ours is said as such. */
+export async function run(argv: readonly string[], io: Io): Promise<number> {
+  const [first, ...rest] = argv;
+  if (first === undefined) return say(io.err, overview(), USAGE);
+  if (first === '--help' || first === '-h') return say(io.out, overview(), 0);
+  if (first === '--version' || first === '-V') return say(io.out, `linecut ${VERSION}\n`, 0);
+  if (first === 'help') {
+    const [name] = rest;
+    return name === undefined ? say(io.out, overview(), 0) : run([name, '--help'], io);
+  }
+  const entry = COMMANDS.find(({ name }) => name === first);
+  if (entry === undefined) return complain(io, unknownCommand(first));
+  try {
+    const command = await entry.load();
+    const call = parseCall(command, rest, io);
+    if (call.kind === 'help') return await say(io.out, call.text, 0);
+    if (call.kind === 'wrong') {
+      for (const one of call.problems) await io.err.write(`${problemLine(one)}\n`);
+      return USAGE;
+    }
+    return await command.run(call.call);
+  } catch (cause) {
+    if (cause instanceof CommanderError) return complain(io, problem('bad-option', cause.message));
+    const { message } = cause as Error;
+    return say(io.err, `linecut ${first}: this is a fault of linecut, not of your files: ${message}\n${io.env['LINECUT_DEBUG'] === undefined ? 'Set LINECUT_DEBUG=1 to see where.' : String((cause as Error).stack)}\n`, USAGE);
+  }
+}
+
+async function say(to: Io['out'], text: string, status: number): Promise<number> {
+  await to.write(text);
+  return status;
+}
+
+const complain = (io: Io, found: Problem): Promise<number> => say(io.err, `${problemLine(found)}\n`, USAGE);
+
+function unknownCommand(given: string): Problem {
+  const names = COMMANDS.map(({ name }) => name);
+  if (given.startsWith('-')) return problem('bad-option', `'${given}' stands before the command; write linecut COMMAND ${given}`);
+  if (nearest(given, names) === undefined && /[./\\]/.test(given)) {
+    return problem('bad-option', `'${given}' is not a command; to convert a file write linecut convert ${given}`);
+  }
+  return problem('bad-option', `unknown command '${given}'${didYouMean(given, names) || `; expected ${names.join(', ')}`}`);
+}
+
+function overview(): string {
+  const width = Math.max(...COMMANDS.map(({ name }) => name.length));
+  return [
+    'linecut: from the switching log of a live show to a frame-exact cut list',
+    '',
+    'Usage: linecut COMMAND [options] …',
+    '',
+    'Commands:',
+    ...COMMANDS.map(({ name, summary }) => `  ${name.padEnd(width)}  ${summary}`),
+    `  ${'help'.padEnd(width)}  linecut help COMMAND: all options of a command, with examples`,
+    '',
+    'Examples:',
+    '  linecut convert show.csv                  EDL, OTIO and chapters beside one another, here',
+    '  linecut convert show.csv --rate 29.97df --audio 1 -o lists',
+    '',
+    'linecut --version says which one this is.',
+    '',
+  ].join('\n');
+}

@@ -1,0 +1,161 @@
+/** Writes a cut list as an OpenTimelineIO file. */
+import type { Angle, AudioPiece, CutList, Marker, Shot, Source } from '../../cutlist/model.js';
+import { countName } from '../../timecode/rate.js';
+import type { Output } from '../output.js';
+import { alternativesOf } from './alternatives.js';
+import { ClipMaker, range, sourceFacts, time, type Extra } from './clips.js';
+import { cutPoints } from './cuts.js';
+import { chunked, Double, JsonWriter, Slot, type Json, type Layout } from './json.js';
+import { AUDIO, audioTrack, COLORS, OURS, PLAIN_COLOR, SCHEMA, VIDEO, VIDEO_TRACK } from './schema.js';
+
+export interface OtioOptions {
+  /** Media as absolute file URLs (default), or relative to `folder`. */
+  readonly paths?: 'absolute' | 'relative';
+  /** Absolute folder that the list's media paths are relative to. */
+  readonly base: string;
+  /** Absolute folder that relative URLs are written for; default `base`. */
+  readonly folder?: string;
+  /** Indented by two spaces a level; default one line. */
+  readonly pretty?: boolean;
+  /** Writes the list's `angles` as disabled tracks under the cut. */
+  readonly angles?: boolean;
+}
+
+/**
+ * The list as one OpenTimelineIO document (`Timeline.1`, the reference library's serialized schema): the picture, one Audio
+ * track a program channel, markers on the stack, what the format has no place for under `metadata.linecut`. Points
+ * are whole frames of the list's rate. A mix that begins on a shot's `in` cuts `inOffset` frames later, so that each
+ * clip keeps at least one frame. The same list gives the same bytes; a million shots are never one string.
+ */
+export function writeOtio(list: CutList, options: OtioOptions): Output {
+  return { format: 'otio', suffix: '.otio', chunks: chunked(timeline(list, options)) };
+}
+
+function* timeline(list: CutList, options: OtioOptions): Generator<string> {
+  const json = new JsonWriter(options.pretty ?? false);
+  const document = json.layout({
+    OTIO_SCHEMA: SCHEMA.timeline,
+    metadata: {
+      [OURS]: {
+        version: 1,
+        rate: countName(list.count),
+        sources: list.sources.map((source) => sourceFacts(source, options)),
+        takes: list.takes.map((take) => ({ ...take })),
+      },
+    },
+    name: list.title,
+    global_start_time: time(new Double(list.recordStart), list.count.rate),
+    tracks: {
+      OTIO_SCHEMA: SCHEMA.stack,
+      metadata: {},
+      name: 'tracks',
+      source_range: null,
+      effects: [],
+      markers: new Slot('markers'),
+      enabled: true,
+      children: new Slot('tracks'),
+    },
+  });
+  yield* filled(document, {
+    markers: (depth) => elements(json, depth, mapped(list.markers, (marker) => json.text(markerOf(marker, list), depth + 1))),
+    tracks: (depth) => elements(json, depth, tracks(list, options, json, depth + 1), true),
+  });
+  yield '\n';
+}
+
+function markerOf({ at, note, color }: Marker, { count }: CutList): Json {
+  const standard = color !== undefined && COLORS.includes(color);
+  return {
+    OTIO_SCHEMA: SCHEMA.marker,
+    metadata: standard ? {} : { [OURS]: { color: color ?? null } },
+    name: note,
+    color: standard ? color : PLAIN_COLOR,
+    marked_range: range(new Double(at), new Double(0), count.rate),
+    comment: '',
+  };
+}
+
+/** The tracks, from the bottom up: angles, picture, sound. Each is the texts of one array element. */
+function* tracks(list: CutList, options: OtioOptions, json: JsonWriter, depth: number): Generator<Iterable<string>> {
+  // A track's items lie two levels below it: in its object, in its array.
+  const maker = new ClipMaker(list, options, json, depth + 2, reels(list));
+  const sound = new Set(list.sources.filter(({ picture }) => !picture).map(({ id }) => id));
+  const angles = options.angles === true ? (list.angles ?? []) : [];
+  const track = (name: string, kind: string, metadata: Json, enabled: boolean, items: Iterable<string>): Iterable<string> => {
+    const layout = json.layout(
+      { OTIO_SCHEMA: SCHEMA.track, metadata, name, source_range: null, effects: [], markers: [], enabled, children: new Slot('items'), kind },
+      depth,
+    );
+    return filled(layout, { items: (at) => elements(json, at, items) });
+  };
+  const angleTrack = ({ source, pieces }: Angle, kind: string): Iterable<string> => {
+    const name = list.sources.find(({ id }) => id === source)?.name ?? source;
+    const stretches = mapped(pieces, (piece): Extra => ({ ...piece, source }));
+    return track(name, kind, { [OURS]: { angle: source } }, false, maker.items(cutPoints(stretches), () => ({})));
+  };
+  for (const angle of angles) if (!sound.has(angle.source)) yield angleTrack(angle, VIDEO);
+  const alternatives = alternativesOf(list);
+  yield track(
+    VIDEO_TRACK,
+    VIDEO,
+    {},
+    true,
+    maker.items<Shot>(cutPoints(list.shots), (cut, shot) => (alternatives === undefined ? {} : { alternatives: alternatives(cut.in, cut.out, shot.source) })),
+  );
+  const channels = list.audio.reduce((most, piece) => Math.max(most, ...piece.tracks), 0);
+  for (let channel = 1; channel <= channels; channel += 1) {
+    const items = maker.items<Numbered>(cutPoints(piecesOf(list.audio, channel)), (_, { piece, from, withPicture }) => ({
+      piece,
+      channel: from === channel ? undefined : from,
+      withPicture: withPicture ? true : undefined,
+    }));
+    yield track(audioTrack(channel), AUDIO, {}, true, items);
+  }
+  for (const angle of angles) if (sound.has(angle.source)) yield angleTrack(angle, AUDIO);
+}
+
+/** A sound piece with its number, and the source's channel that feeds the track at hand. */
+type Numbered = AudioPiece & { readonly piece: number; readonly from: number };
+
+function* piecesOf(audio: readonly AudioPiece[], channel: number): Generator<Numbered> {
+  for (const [piece, given] of audio.entries()) {
+    const index = given.tracks.indexOf(channel);
+    if (index !== -1) yield { ...given, piece, from: given.channels[index] ?? channel };
+  }
+}
+
+/** The reel that the EDL of this list has for a source. */
+const reels =
+  (list: CutList) =>
+  (source: Source): string => {
+    void list;
+    return source.reel ?? source.name;
+  };
+
+function* filled(layout: Layout, fills: Readonly<Record<string, (depth: number) => Iterable<string>>>): Generator<string> {
+  for (const [index, piece] of layout.pieces.entries()) {
+    yield piece;
+    const slot = layout.slots[index];
+    const make = slot === undefined ? undefined : fills[slot.name];
+    if (slot !== undefined && make !== undefined) yield* make(slot.depth);
+  }
+}
+
+/** An array whose elements come one by one, each a text, or (`nested`) the texts it is made of. */
+function elements(json: JsonWriter, depth: number, items: Iterable<string>): Generator<string>;
+function elements(json: JsonWriter, depth: number, items: Iterable<Iterable<string>>, nested: true): Generator<string>;
+function* elements(json: JsonWriter, depth: number, items: Iterable<string | Iterable<string>>, nested = false): Generator<string> {
+  const newline = json.newline(depth + 1);
+  let before = '[';
+  for (const item of items) {
+    yield before + newline;
+    if (nested) yield* item;
+    else yield item as string;
+    before = ',';
+  }
+  yield before === '[' ? '[]' : `${json.newline(depth)}]`;
+}
+
+function* mapped<T, U>(items: Iterable<T>, map: (item: T) => U): Generator<U> {
+  for (const item of items) yield map(item);
+}

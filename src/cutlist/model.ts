@@ -70,7 +70,10 @@ export interface EventRef {
   readonly note?: string;
 }
 
-/** A stretch of program on one source. `in` is the first frame of the shot, or of the mix that brings it on. */
+/**
+ * A stretch of program on one source. `in` is the first frame of the shot, or of the mix that brings it on. Black has the
+ * source points 0 and its length.
+ */
 export interface Shot {
   /** A source's id, PROGRAM or BLACK. */
   readonly source: string;
@@ -132,6 +135,8 @@ export interface Take {
   readonly logIn: number;
   /** What `logIn` counts from. Undefined for takes of a list that was read. */
   readonly origin?: 'timecode' | 'recording';
+  /** The take's number in its log, from 1, where that is not its place among the takes (a correction of length divides a take). */
+  readonly number?: number;
 }
 
 /** A source's recording over the list, in sync with the cut, for `--angles`; pieces in order, gaps where it has none. */

@@ -1,0 +1,21 @@
+// The licences of the libraries whose code is bundled into dist/, as one text to ship with it.
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+
+/** `inputs` are the paths of every bundled file, relative to the package. */
+export function notices(inputs) {
+  const packages = new Set();
+  for (const input of inputs) {
+    const at = input.lastIndexOf('node_modules/');
+    if (at === -1) continue;
+    const [scope, name] = input.slice(at + 'node_modules/'.length).split('/');
+    packages.add(input.slice(0, at + 'node_modules/'.length) + (scope.startsWith('@') ? `${scope}/${name}` : scope));
+  }
+  const parts = [...packages].sort().map((folder) => {
+    const { name, version, license } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8'));
+    const file = existsSync(folder) ? readdirSync(folder).find((one) => /^licen[cs]e/i.test(one)) : undefined;
+    if (file === undefined) throw new Error(`${name} ships no licence text; say here what applies to it`);
+    return `${name} ${version} (${license})\n\n${readFileSync(join(folder, file), 'utf8').trim().replaceAll('\r\n', '\n')}\n`;
+  });
+  return `linecut contains code of the following libraries.\n\n${parts.join(`\n${'-'.repeat(72)}\n\n`)}`;
+}

@@ -16,6 +16,7 @@ const entry = (severity: Severity, meaning: string, advice: string): CatalogueEn
 
 /** Every problem code, in alphabetical order. A new code gets one line here and nowhere else. */
 export const CATALOGUE = {
+  'adjusted': entry('note', 'what a rule such as --lead or --min-shot changed', 'give another value to the option that the message names'),
   'bad-corrections': entry('error', 'the corrections file cannot be used as it is', 'mend the row that the message names'),
   'bad-duration': entry('error', 'a duration cannot be read', 'write frames (30), 30f, 1s, 500ms or a timecode'),
   'bad-event': entry('error', 'a list has an event that cannot be read or contradicts itself', 'export the list again, or mend the event by hand'),
@@ -28,6 +29,7 @@ export const CATALOGUE = {
   'bad-time': entry('error', 'a time cannot be read', 'write it in the form that the message names'),
   'beyond-recording': entry('warning', 'a shot needs frames that its recording does not have', 'check start and frames of the file, or the sync of the source'),
   'black-until-first-switch': entry('warning', 'nothing is known of what was on air before the first switch', 'add a cut at the start of the take'),
+  'broken-recording': entry('error', 'a recorded file is broken, or cannot be read to its end', 'copy it again, or repair it'),
   'chapter-order': entry('error', 'chapters are out of order, or lie beyond the end', 'sort the chapters and check their times'),
   'correction-mismatch': entry('error', 'a correction does not find the shot it expects', 'write the corrections against the list that this call gives without them'),
   'dropped-label': entry('error', 'a label does not exist in drop-frame', 'use one of the two labels beside it'),
@@ -60,14 +62,18 @@ export const CATALOGUE = {
   'recording-hole': entry('warning', 'frames are missing between two files of a recording', 'look for the missing file'),
   'recording-overlap': entry('warning', 'two files of a recording hold the same frames', 'check start and frames of the files'),
   'same-frame': entry('warning', 'two switches lie on one frame', 'none needed: the later row counts'),
+  'same-output': entry('error', 'two logs of one call would be written under one name', 'convert them in two calls, into different folders'),
   'short-handle': entry('warning', 'a recording does not reach to the end of a transition', 'none needed: the transition was shortened'),
   'short-shot': entry('warning', 'a shot is shorter than --min-shot', 'see whether it was a double tap'),
   'stray-row': entry('warning', 'a row changes nothing', 'none needed'),
+  'timecode-jump': entry('warning', 'timecode jumps inside a recording', 'split the recording where it jumps, or give it a new timecode'),
   'too-large': entry('error', 'the input passes a limit', 'raise the limit with the option that the message names'),
+  'two-candidates': entry('warning', 'a recording that was moved is there more than once', 'remove or rename the copies that are not meant'),
   'transition-cut-short': entry('warning', 'a transition was interrupted', 'none needed: it was cut short to what was on air'),
   'unknown-action': entry('error', 'an action is not known', 'map it to one of the known actions in a mapping file'),
   'unknown-source': entry('error', 'a source is not known', 'add it to the show file, or map it'),
   'unreadable': entry('error', 'a file cannot be read or written', 'check the path and its permissions'),
+  'variable-rate': entry('warning', 'the frames of a recording are not evenly spaced in time', 'make a copy with a constant rate'),
 } as const satisfies Record<string, CatalogueEntry>;
 
 export type Code = keyof typeof CATALOGUE;

@@ -1,0 +1,72 @@
+/** Which logs a call means: files named one by one, folders, globs, and lists of names. */
+import { statSync } from 'node:fs';
+import { isAbsolute, join, relative, resolve } from 'node:path';
+import { problem, type Problem } from '../problems.js';
+import { STANDARD } from './names.js';
+
+/** One log of a call. */
+export interface LogInput {
+  /** As messages name it: as it was given, or the folder or glob's own way of naming it. */
+  readonly path: string;
+  /** Folder below the output folder that its lists go to: its place below the folder or glob that found it, else ''. */
+  readonly folder: string;
+}
+
+/** What a folder is searched for. Lists that linecut itself wrote (`.cutlog.xml`) are not taken for logs. */
+const LOGS_OF_A_FOLDER = ['**/*.csv', '**/*.tsv', '**/*.xml'];
+const NOT_LOGS = ['**/*.cutlog.xml', '**/node_modules/**'];
+
+const MAGIC = /[*?{}[\]]/;
+
+export const isGlob = (text: string): boolean => MAGIC.test(text);
+
+/**
+ * Turns arguments into logs, each once, those of a folder or glob in order of name. An argument that is a file is that
+ * file, whatever its name; a folder stands for the CSV, TSV and XML files in it; a glob is matched (`**` for
+ * any folders). Problems: `unreadable` for what is not there or matches nothing.
+ */
+export async function expandLogs(args: readonly string[], cwd: string): Promise<{ readonly logs: LogInput[]; readonly problems: Problem[] }> {
+  const logs = new Map<string, LogInput>();
+  const problems: Problem[] = [];
+  const add = (input: LogInput): void => {
+    const key = input.path === STANDARD ? STANDARD : resolve(cwd, input.path);
+    if (!logs.has(key)) logs.set(key, input);
+  };
+  for (const arg of args) {
+    const kind = arg === STANDARD ? 'file' : kindOf(resolve(cwd, arg));
+    if (kind === 'file') add({ path: arg, folder: '' });
+    else if (kind === 'folder') {
+      const found = await search(LOGS_OF_A_FOLDER, resolve(cwd, arg));
+      if (found.length === 0) problems.push(problem('unreadable', 'the folder holds no .csv, .tsv or .xml file', { file: arg }));
+      for (const name of found) add({ path: join(arg, name), folder: folderOf(name) });
+    } else if (isGlob(arg)) {
+      const base = globBase(arg);
+      const found = await search([arg.slice(base.length).replace(/^\//, '')], resolve(cwd, base));
+      if (found.length === 0) problems.push(problem('unreadable', 'no file matches', { file: arg }));
+      for (const name of found) add({ path: join(base, name), folder: folderOf(name) });
+    } else problems.push(problem('unreadable', 'there is no such file or folder', { file: arg }));
+  }
+  return { logs: [...logs.values()], problems };
+}
+
+/** The folders of a glob before its first wildcard, without a slash at the end. */
+function globBase(glob: string): string {
+  const parts = glob.split('/');
+  const wild = parts.findIndex(isGlob);
+  const fixed = parts.slice(0, wild === -1 ? parts.length - 1 : Math.min(wild, parts.length - 1)).join('/');
+  return fixed === '' && isAbsolute(glob) ? '/' : fixed;
+}
+
+async function search(patterns: string[], folder: string): Promise<string[]> {
+  const { glob } = await import('tinyglobby');
+  const found = await glob(patterns, { cwd: folder, ignore: NOT_LOGS, onlyFiles: true, dot: false, expandDirectories: false, absolute: true });
+  return found.map((file) => relative(folder, file)).sort();
+}
+
+const folderOf = (name: string): string => name.split(/[\\/]/).slice(0, -1).join('/');
+
+function kindOf(path: string): 'file' | 'folder' | undefined {
+  const found = statSync(path, { throwIfNoEntry: false });
+  if (found === undefined) return undefined;
+  return found.isDirectory() ? 'folder' : 'file';
+}

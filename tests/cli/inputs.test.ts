@@ -1,0 +1,55 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { expandLogs } from '../../src/cli/inputs.js';
+
+let folder: string;
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'linecut-inputs-'));
+  for (const name of ['shows/b.csv', 'shows/a.csv', 'shows/day 2/a.csv', 'shows/day 2/a.show.json', 'shows/x.xml', 'shows/a.cutlog.xml', 'empty/readme.md', 'odd[1].csv']) {
+    mkdirSync(dirname(join(folder, name)), { recursive: true });
+    writeFileSync(join(folder, name), '');
+  }
+});
+
+afterAll(() => {
+  rmSync(folder, { recursive: true });
+});
+
+const logs = async (...args: string[]): Promise<string[]> => (await expandLogs(args, folder)).logs.map(({ path, folder: below }) => `${path} → ${below}`);
+
+describe('the logs of a call', () => {
+  it('are the files that were named, in the order given, each once', async () => {
+    expect(await logs('shows/b.csv', 'shows/a.csv', './shows/b.csv')).toEqual(['shows/b.csv → ', 'shows/a.csv → ']);
+  });
+
+  it('are those in a folder, by name, each with its place below it; what linecut wrote is not among them', async () => {
+    expect(await logs('shows')).toEqual(['shows/a.csv → ', 'shows/b.csv → ', 'shows/day 2/a.csv → day 2', 'shows/x.xml → ']);
+  });
+
+  it('are those that a glob matches', async () => {
+    expect(await logs('shows/**/*.csv')).toEqual(['shows/a.csv → ', 'shows/b.csv → ', 'shows/day 2/a.csv → day 2']);
+    expect(await logs('*/a.csv')).toEqual(['shows/a.csv → shows']);
+    expect(await logs(join(folder, 'shows/*.xml'))).toEqual([`${folder}/shows/x.xml → `]);
+  });
+
+  it('take a file whose name looks like a glob for that file', async () => {
+    expect(await logs('odd[1].csv')).toEqual(['odd[1].csv → ']);
+  });
+
+  it('keep standard input', async () => {
+    expect(await logs('-')).toEqual(['- → ']);
+  });
+
+  it.each([
+    ['nothing.csv', 'nothing.csv: there is no such file or folder'],
+    ['none/*.csv', 'none/*.csv: no file matches'],
+    ['empty', 'empty: the folder holds no .csv, .tsv or .xml file'],
+  ])('say what is wrong with %s', async (arg, message) => {
+    const { problems } = await expandLogs([arg], folder);
+    expect(problems.map((found) => `${found.place?.file ?? ''}: ${found.message}`)).toEqual([message]);
+    expect(problems[0]?.code).toBe('unreadable');
+  });
+});

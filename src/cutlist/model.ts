@@ -137,6 +137,10 @@ export interface Take {
   readonly origin?: 'timecode' | 'recording';
   /** The take's number in its log, from 1, where that is not its place among the takes (a correction of length divides a take). */
   readonly number?: number;
+  /** Log frame on which the recording of this take starts, for logs counted from the recording: its `start` row, else 0. */
+  readonly recordingIn?: number;
+  /** The same for the first take on the same counter: what a single `start` of a source belongs to. */
+  readonly counterIn?: number;
 }
 
 /** A source's recording over the list, in sync with the cut, for `--angles`; pieces in order, gaps where it has none. */

@@ -1,0 +1,48 @@
+/** Every switch a dissolve, or every switch a cut. */
+import type { Transition } from './model.js';
+import { without, type Made } from './shift.js';
+
+/** Where in a mix the shot boundary lies (rule 10). */
+export type MixPlace = 'start' | 'center' | 'end';
+
+type Say = (option: string, message: string) => void;
+
+/** How many of a mix's frames lie before the boundary: 0, half (rounded down), all. */
+export const inOffsetAt = (frames: number, place: MixPlace): number => (place === 'start' ? 0 : place === 'center' ? Math.floor(frames / 2) : frames);
+
+/**
+ * Every switch comes on by a dissolve of `frames`, or of its shot's length where that is less; wipes and dissolves of other
+ * lengths too. A take's first shot is no switch and stays as it is, as does a piece that goes on in the next file.
+ */
+export function dissolveAll(made: readonly Made[], frames: number, place: MixPlace, say: Say): Made[] {
+  const count = { cuts: 0, others: 0, short: 0 };
+  const out = made.map((item, index): Made => {
+    const { shot, from } = item;
+    if (index === 0 || shot.continues === true || shot.take !== made[index - 1]?.shot.take) return item;
+    const fit = Math.min(frames, shot.out - shot.in);
+    if (fit < frames) count.short += 1;
+    const old = shot.transition;
+    if (old?.kind === 'dissolve' && old.frames === fit) return item;
+    count[old === undefined ? 'cuts' : 'others'] += 1;
+    const transition: Transition = { kind: 'dissolve', frames: fit, inOffset: inOffsetAt(fit, place) };
+    return { shot: { ...shot, transition }, from };
+  });
+  say('--dissolve-all', [
+    `${String(count.cuts)} ${count.cuts === 1 ? 'cut' : 'cuts'} became dissolves of ${String(frames)} frames`,
+    ...(count.others > 0 ? [`${String(count.others)} other transitions were changed`] : []),
+    ...(count.short > 0 ? [`${String(count.short)} are shorter, because their shot is`] : []),
+  ].join(', '));
+  return out;
+}
+
+/** Every transition becomes a cut where its mix begins, a fade from black at the start too. */
+export function cutAll(made: readonly Made[], say: Say): Made[] {
+  let count = 0;
+  const out = made.map((item): Made => {
+    if (item.shot.transition === undefined) return item;
+    count += 1;
+    return { shot: without(item.shot, 'transition'), from: item.from };
+  });
+  say('--cuts-only', `${String(count)} ${count === 1 ? 'transition' : 'transitions'} became ${count === 1 ? 'a cut' : 'cuts'}`);
+  return out;
+}

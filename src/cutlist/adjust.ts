@@ -1,0 +1,100 @@
+/**
+ * Adjusting a cut list by rules that hold for all its shots. The order is always: lead, lag, min-shot, then dissolve-all
+ * or cuts-only (corrections come after). No rule moves a frame that it was not asked to: the running time, the bounds of
+ * the takes, markers and sound of its own stay.
+ */
+import { didYouMean } from '../nearest.js';
+import { fault, problem, type Fault, type Report } from '../problems.js';
+import { moveSwitches } from './adjust-lead.js';
+import { absorbShort, type Absorb } from './adjust-short.js';
+import { cutAll, dissolveAll, type MixPlace } from './adjust-mix.js';
+import type { CutList, Source } from './model.js';
+import { findSource, sourceWords } from './naming.js';
+import { follower, soundFollowing, type Made } from './shift.js';
+
+/** Frames (≥ 0) for every source, or for single ones; a source's own value wins. */
+export interface SourceFrames {
+  readonly all?: number;
+  /** By the source's id, alias, name or reel. */
+  readonly of?: ReadonlyMap<string, number>;
+}
+
+export interface AdjustOptions {
+  /** Switches come this many frames earlier: the operator's reaction time. */
+  readonly lead?: SourceFrames;
+  /** Switches come this many frames later. */
+  readonly lag?: SourceFrames;
+  /** A shot of fewer frames goes to a neighbour. */
+  readonly minShot?: number;
+  /** Which neighbour: `previous` by default; `longer` takes the previous one of two that are equally long. */
+  readonly absorb?: Absorb;
+  /** Every switch becomes a dissolve of this many frames, ≥ 1. */
+  readonly dissolveAll?: number;
+  /** Where new dissolves keep the shot boundary (rule 10): `start` by default. */
+  readonly dissolveAt?: MixPlace;
+  readonly cutsOnly?: boolean;
+}
+
+/**
+ * Reads the values of `--lead` or `--lag`: `6` for all, `4=6` for the switches to source 4. Whole frames, ≥ 0.
+ * Faults: `bad-option`.
+ */
+export function readSourceFrames(values: readonly string[], option: string): SourceFrames | Fault {
+  let all: number | undefined;
+  const of = new Map<string, number>();
+  for (const value of values) {
+    const parts = /^(?:(.*)=)?\s*(\d{1,9})\s*$/s.exec(value);
+    const name = parts?.[1]?.trim();
+    if (parts === null || name === '') {
+      const other = option === '--lead' ? '--lag' : '--lead';
+      const negative = /^(?:.*=)?\s*-\d+\s*$/s.test(value);
+      return fault('bad-option', `${option} has '${value}'; expected frames (6), or a source and frames (4=6)${negative ? `; for the other direction use ${other}` : ''}`);
+    }
+    const frames = Number(parts[2]);
+    if (name === undefined ? all !== undefined : of.has(name)) {
+      return fault('bad-option', `${option} gives frames for ${name === undefined ? 'all sources' : `source '${name}'`} twice`);
+    }
+    if (name === undefined) all = frames;
+    else of.set(name, frames);
+  }
+  return { ...(all === undefined ? {} : { all }), of };
+}
+
+/**
+ * Applies the rules in their fixed order. What each did is reported with its count (note `adjusted`, the place is the
+ * option); a source that is not known is an error (`unknown-source`) and leaves the list as it was.
+ */
+export function adjustList(list: CutList, options: AdjustOptions, report: Report): CutList {
+  const lead = framesById(list.sources, options.lead, '--lead', report);
+  const lag = framesById(list.sources, options.lag, '--lag', report);
+  if (lead === undefined || lag === undefined) return list;
+  const follow = follower(list);
+  const say = (option: string, message: string): void => report(problem('adjusted', message, { option }));
+  let made: readonly Made[] = list.shots.map((shot, from) => ({ shot, from }));
+  if (options.lead !== undefined) made = moveSwitches(made, list.frames, 'lead', lead, follow, say);
+  if (options.lag !== undefined) made = moveSwitches(made, list.frames, 'lag', lag, follow, say);
+  if (options.minShot !== undefined) made = absorbShort(made, options.minShot, options.absorb ?? 'previous', follow, say);
+  if (options.cutsOnly === true) made = cutAll(made, say);
+  else if (options.dissolveAll !== undefined) made = dissolveAll(made, options.dissolveAll, options.dissolveAt ?? 'start', say);
+  const shots = made.map(({ shot }) => shot);
+  if (shots.length === list.shots.length && shots.every((shot, index) => shot === list.shots[index])) return list;
+  return { ...list, shots, audio: soundFollowing(list, made) };
+}
+
+/** How far a switch to each source moves. */
+export type FramesOf = (source: string) => number;
+
+function framesById(sources: readonly Source[], given: SourceFrames | undefined, option: string, report: Report): FramesOf | undefined {
+  const frames = new Map<string, number>();
+  let sound = true;
+  for (const [word, value] of given?.of ?? []) {
+    const id = findSource(sources, word);
+    if (id !== undefined) frames.set(id, value);
+    else {
+      sound = false;
+      report(problem('unknown-source', `source '${word}' is not known${didYouMean(word, sourceWords(sources))}; the list has ${sourceWords(sources).join(', ')}`, { option }));
+    }
+  }
+  const all = given?.all ?? 0;
+  return sound ? (source) => frames.get(source) ?? all : undefined;
+}

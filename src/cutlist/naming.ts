@@ -1,0 +1,27 @@
+/** Which source somebody means by a word, and how a source is called in messages. */
+import { BLACK, type Source } from './model.js';
+
+/**
+ * The id of the source that `word` names: an id or alias, then a name, then a reel, each in any case; `black` always is one.
+ * Undefined when there is none. An exact id wins over everything.
+ */
+export function findSource(sources: readonly Source[], word: string): string | undefined {
+  if (word === BLACK || sources.some(({ id }) => id === word)) return word;
+  const given = word.trim().toLowerCase();
+  const is = (text: string | undefined): boolean => text !== undefined && text.trim().toLowerCase() === given;
+  if (given === BLACK) return BLACK;
+  const found = sources.find(({ id }) => is(id))
+    ?? sources.find(({ aliases }) => aliases.some(is))
+    ?? sources.find(({ name }) => is(name))
+    ?? sources.find(({ reel }) => is(reel));
+  return found?.id;
+}
+
+/** The ids that can be named, in the list's order. */
+export const sourceWords = (sources: readonly Source[]): string[] => [...sources.map(({ id }) => id), BLACK];
+
+/** `Close-up (2)`: a source in a message; the id alone where there is no other name. */
+export function sourceText(sources: readonly Source[], id: string): string {
+  const name = sources.find((source) => source.id === id)?.name;
+  return name === undefined || name === id ? id : `${name} (${id})`;
+}

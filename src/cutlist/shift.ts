@@ -1,0 +1,127 @@
+/**
+ * Moving the ends of shots and sound on the record side, with the source points following. One place for the rule
+ * that adjustments and corrections share: what a boundary uncovers is the recording as it ran, nothing else moves.
+ */
+import type { Count } from '../timecode/rate.js';
+import { BLACK, type AudioPiece, type CutList, type Shot, type Source, type Transition } from './model.js';
+import { numberedTake, sourceFrame, sourceLength } from './sync.js';
+
+/** What shots and sound pieces have in common. */
+export type Piece = Pick<Shot, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'take' | 'transition'>;
+
+/** Gives a piece another record range [in, out), in < out, within its take. */
+export type Follow = <T extends Piece>(piece: T, into: number, out: number) => T;
+
+/** Source frames that go with `frames` record frames (rule 12). Signed, and the sign apart: a step forth and the same step back cancel out. */
+export const sourceStep = (frames: number, list: Count, source: Count): number =>
+  frames < 0 ? -sourceLength(-frames, list, source) : sourceLength(frames, list, source);
+
+/**
+ * Makes a function that gives pieces of `list` another record range. Where a piece lies in sync with its log, its new
+ * in-point is the source frame of that moment (rules 5 and 12); elsewhere it moves as far as the boundary did, at the
+ * piece's own speed. A transition that no longer fits is shortened.
+ */
+export function follower(list: Pick<CutList, 'count' | 'sources' | 'takes'>): Follow {
+  const sources = new Map(list.sources.map((source) => [source.id, source]));
+  return <T extends Piece>(piece: T, into: number, out: number): T => {
+    if (piece.in === into && piece.out === out) return piece;
+    const points = pointsAt(list, sources.get(piece.source), piece, into, out);
+    const { transition, ...rest } = piece;
+    const moved = { ...rest, in: into, out, ...points } as T;
+    return transition === undefined ? moved : { ...moved, transition: mixOf(transition, Math.min(transition.frames, out - into)) };
+  };
+}
+
+interface Points {
+  readonly sourceIn: number;
+  readonly sourceOut: number;
+}
+
+function pointsAt(list: Pick<CutList, 'count' | 'takes'>, source: Source | undefined, piece: Piece, into: number, out: number): Points {
+  const old = piece.out - piece.in;
+  const used = piece.sourceOut - piece.sourceIn;
+  if (piece.source === BLACK || source === undefined) return { sourceIn: piece.sourceIn, sourceOut: piece.sourceIn + out - into };
+  const steady = sourceLength(old, list.count, source.count) === used;
+  const along = (frames: number): number => (steady ? sourceStep(frames, list.count, source.count) : atSpeed(frames, used, old));
+  const synced = steady ? syncedFrame(list, source, piece, into) : undefined;
+  const sourceIn = synced ?? piece.sourceIn + along(into - piece.in);
+  return { sourceIn, sourceOut: sourceIn + (out - into === old ? used : along(out - into)) };
+}
+
+/** The source frame at record frame `at`, when the piece shows at its `in` what its log says; else undefined. */
+function syncedFrame(list: Pick<CutList, 'count' | 'takes'>, source: Source, piece: Piece, at: number): number | undefined {
+  const take = numberedTake(list.takes, piece.take);
+  if (take?.origin === undefined) return undefined;
+  const here = sourceFrame(source, take, take.logIn + piece.in - take.in, list.count);
+  return here === piece.sourceIn ? sourceFrame(source, take, take.logIn + at - take.in, list.count) : undefined;
+}
+
+/** `frames` at `used` source frames for each `old` record frames, to the nearest, halves away from zero. */
+function atSpeed(frames: number, used: number, old: number): number {
+  const exact = (frames * used) / old;
+  return exact < 0 ? -Math.round(-exact) : Math.round(exact);
+}
+
+/** A transition of another length: the place of the boundary in it (start, centre, end) stays what it was. */
+export function mixOf(transition: Transition, frames: number): Transition {
+  if (frames === transition.frames) return transition;
+  const { inOffset } = transition;
+  const middle = inOffset === Math.floor(transition.frames / 2) && inOffset > 0;
+  const place = inOffset === transition.frames ? frames : middle ? Math.floor(frames / 2) : Math.min(inOffset, frames);
+  return { ...transition, frames, inOffset: place };
+}
+
+/** A shot that a change made, and the index of the old shot that it comes from (of the one it covers, for a new one). */
+export interface Made {
+  readonly shot: Shot;
+  readonly from: number;
+}
+
+/**
+ * The sound after the shots changed: pieces that were cut with the picture get the points of what their shot became,
+ * all others stay. `made` is in record order and covers the list.
+ */
+export function soundFollowing(list: CutList, made: readonly Made[]): AudioPiece[] {
+  const pieces = new Map<number, AudioPiece[]>();
+  const starts = new Map(list.shots.map((shot, index) => [shot.in, index]));
+  const apart: AudioPiece[] = [];
+  for (const piece of list.audio) {
+    const index = piece.withPicture ? starts.get(piece.in) : undefined;
+    if (index === undefined) apart.push(piece);
+    else if (pieces.get(index)?.push(piece) === undefined) pieces.set(index, [piece]);
+  }
+  if (pieces.size === 0) return apart;
+  const out = [...apart];
+  for (const { shot, from } of made) {
+    const old = list.shots[from] as Shot;
+    for (const piece of pieces.get(from) ?? []) out.push(shot === old ? piece : withPoints(piece, shot));
+  }
+  return sortedSound(out);
+}
+
+/** A piece that was cut with the picture, with the points of the shot that it belongs to now. */
+function withPoints(piece: AudioPiece, shot: Shot): AudioPiece {
+  return {
+    ...without(piece, 'transition', 'file', 'continues'),
+    source: shot.source,
+    in: shot.in,
+    out: shot.out,
+    sourceIn: shot.sourceIn,
+    sourceOut: shot.sourceOut,
+    take: shot.take,
+    ...(shot.transition === undefined ? {} : { transition: shot.transition }),
+    ...(shot.file === undefined ? {} : { file: shot.file }),
+    ...(shot.continues === undefined ? {} : { continues: shot.continues }),
+  };
+}
+
+/** In order of `in`, then of track, as the model wants sound. */
+export const sortedSound = (pieces: readonly AudioPiece[]): AudioPiece[] =>
+  [...pieces].sort((a, b) => a.in - b.in || (a.tracks[0] ?? 0) - (b.tracks[0] ?? 0));
+
+/** A copy that lacks some of its keys. */
+export function without<T extends object, K extends keyof T>(value: T, ...keys: readonly K[]): Omit<T, K> {
+  const copy = { ...value };
+  for (const key of keys) delete copy[key];
+  return copy;
+}

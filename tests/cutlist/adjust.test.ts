@@ -1,0 +1,202 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { adjustList, readSourceFrames, type AdjustOptions } from '../../src/cutlist/adjust.js';
+import { BLACK, type AudioPiece, type CutList, type Shot, type Source } from '../../src/cutlist/model.js';
+import { listFaults } from '../../src/cutlist/validate.js';
+import { isFault, ProblemList } from '../../src/problems.js';
+import { rateOf, type Rate } from '../../src/timecode/rate.js';
+import { anyList, synced as resynced } from '../support/synced.js';
+
+const P25: { rate: Rate; dropFrame: boolean } = { rate: rateOf(25, 1) as Rate, dropFrame: false };
+const source = (id: string): Source => ({ id, name: `Camera ${id}`, aliases: [], picture: true, recorded: true, count: P25, starts: [], offset: 0, files: [] });
+
+/** `1:100` a shot on source 1 of 100 frames; `2:3d2` one that comes on by a dissolve of 2. Sources in sync, an hour in; `/` begins a take. */
+function listOf(text: string, sound: 'follow' | 'none' = 'none'): CutList {
+  const shots: Shot[] = [];
+  const takes: { in: number; out: number; logIn: number }[] = [];
+  let at = 0;
+  for (const word of text.split(' ')) {
+    if (word === '/' || takes.length === 0) takes.push({ in: at, out: at, logIn: 90_000 + at });
+    if (word === '/') continue;
+    const [, id = '', frames = '', mix] = /^(\w+):(\d+)(?:d(\d+))?$/.exec(word) ?? [];
+    const out = at + Number(frames);
+    const into = id === BLACK ? 0 : 90_000 + at;
+    shots.push({
+      source: id, in: at, out, sourceIn: into, sourceOut: into + Number(frames), take: takes.length - 1,
+      ...(mix === undefined ? {} : { transition: { kind: 'dissolve', frames: Number(mix), inOffset: 0 } }),
+    });
+    at = out;
+    (takes.at(-1) as { out: number }).out = out;
+  }
+  const audio: AudioPiece[] = sound === 'none' ? [] : shots.map((shot) => ({ ...shot, tracks: [1, 2], channels: [1, 2], withPicture: true }));
+  return { title: 'Harbour Kitchen 14', count: P25, recordStart: 90_000, frames: at, sources: ['1', '2', '3', '4'].map(source), takes, shots, audio, markers: [{ at: 7, note: 'Boil' }] };
+}
+
+const textOf = (list: CutList): string =>
+  list.shots.map((shot, index) => `${index > 0 && shot.take !== list.shots[index - 1]?.take ? '/ ' : ''}${shot.source}:${String(shot.out - shot.in)}${shot.transition === undefined ? '' : `d${String(shot.transition.frames)}`}`).join(' ');
+
+function adjusted(list: CutList, options: AdjustOptions): { list: CutList; said: string[] } {
+  const problems = new ProblemList();
+  const out = adjustList(list, options, problems.add);
+  return { list: out, said: problems.problems.map(({ code, message, place }) => `${place?.option ?? ''} ${message} [${code}]`) };
+}
+
+const inSync = (list: CutList): boolean => list.shots.every((shot) => shot.source === BLACK || shot.sourceIn === 90_000 + shot.in);
+
+describe('lead and lag', () => {
+  it('moves every switch but the first of a take, and the in-points with them', () => {
+    const { list, said } = adjusted(listOf('1:50 2:50 / 3:50 1:50'), { lead: { all: 6 } });
+    expect(textOf(list)).toBe('1:44 2:56 / 3:44 1:56');
+    expect(inSync(list)).toBe(true);
+    expect(said).toEqual(['--lead 2 switches moved earlier [adjusted]']);
+    expect(textOf(adjusted(list, { lag: { all: 6 } }).list)).toBe('1:50 2:50 / 3:50 1:50');
+  });
+
+  it('moves the switches to one source only', () => {
+    expect(textOf(adjusted(listOf('1:50 4:50 2:50 4:50'), { lead: { of: new Map([['4', 6]]) } }).list)).toBe('1:44 4:56 2:44 4:56');
+    expect(textOf(adjusted(listOf('1:50 4:50 2:50 4:50'), { lag: { all: 2, of: new Map([['camera 4', 0]]) } }).list)).toBe('1:50 4:52 2:48 4:50');
+  });
+
+  it('stops one frame after the switch before, and says so', () => {
+    const early = adjusted(listOf('1:3 2:2 3:2 1:50'), { lead: { all: 10 } });
+    expect(textOf(early.list)).toBe('1:1 2:1 3:1 1:54');
+    expect(early.said[0]).toContain('3 switches moved earlier, 3 by less than asked');
+    expect(textOf(adjusted(listOf('1:50 2:2 3:2 1:3'), { lag: { all: 10 } }).list)).toBe('1:54 2:1 3:1 1:1');
+  });
+
+  it('does not push a switch that nobody asked to move', () => {
+    expect(textOf(adjusted(listOf('1:50 4:5 2:50'), { lag: { of: new Map([['4', 20]]) } }).list)).toBe('1:54 4:1 2:50');
+  });
+
+  it('shortens a mix to what is left of its shot, with the sound that follows', () => {
+    const { list, said } = adjusted(listOf('1:50 2:12d10 3:50', 'follow'), { lead: { of: new Map([['3', 5]]) } });
+    expect(textOf(list)).toBe('1:50 2:7d7 3:55');
+    expect(list.audio.map(({ in: into, out, transition }) => [into, out, transition?.frames])).toEqual([[0, 50, undefined], [50, 57, 7], [57, 112, undefined]]);
+    expect(said[0]).toContain('1 transition shortened');
+  });
+
+  it('reports a source that is not there, with the nearest one, and changes nothing', () => {
+    const list = listOf('1:50 2:50');
+    const got = adjusted(list, { lead: { of: new Map([['blak', 6]]) } });
+    expect(got.list).toBe(list);
+    expect(got.said).toEqual(["--lead source 'blak' is not known; did you mean 'black'?; the list has 1, 2, 3, 4, black [unknown-source]"]);
+  });
+
+  it('reads the values of the options', () => {
+    expect(readSourceFrames(['6', '4=2', 'Stage = wide=3'], '--lead')).toEqual({ all: 6, of: new Map([['4', 2], ['Stage = wide', 3]]) });
+    for (const bad of ['', 'x', '4=', '=4', '1.5', '-3', '4=-3', '4=x']) expect(isFault(readSourceFrames([bad], '--lead')), bad).toBe(true);
+    expect(readSourceFrames(['-3'], '--lead')).toMatchObject({ fault: 'bad-option', message: expect.stringContaining('use --lag') as string });
+    expect(readSourceFrames(['4=1', '4=2'], '--lag')).toMatchObject({ fault: 'bad-option' });
+  });
+});
+
+describe('min-shot', () => {
+  const absorb = (text: string, minShot: number, to?: AdjustOptions['absorb']): string =>
+    textOf(adjusted(listOf(text), { minShot, ...(to === undefined ? {} : { absorb: to }) }).list);
+
+  it('gives a double tap to its neighbour, and joins what it parted', () => {
+    expect(absorb('1:50 2:3 1:50', 5)).toBe('1:103');
+    expect(absorb('1:50 2:3 1:50', 5, 'next')).toBe('1:103');
+    expect(absorb('1:50 2:3 3:50', 5)).toBe('1:53 3:50');
+    expect(absorb('1:50 2:3 3:60', 5, 'next')).toBe('1:50 3:63');
+    expect(absorb('1:50 2:3 3:60', 5, 'longer')).toBe('1:50 3:63');
+    expect(absorb('1:60 2:3 3:60', 5, 'longer')).toBe('1:63 3:60');
+  });
+
+  it('stays in the take', () => {
+    expect(absorb('1:50 / 2:3 3:50 1:2 / 4:50', 5)).toBe('1:50 / 3:55 / 4:50');
+    expect(adjusted(listOf('1:50 / 2:3 / 3:50'), { minShot: 5 }).said).toEqual(
+      ['--min-shot 0 shots under 5 frames went to a neighbour (0 to the previous one, 0 to the next), 1 stay, alone in their take [adjusted]']);
+  });
+
+  it('takes lengths as they have become', () => {
+    expect(absorb('1:50 2:3 3:3 4:50', 5, 'next')).toBe('1:50 3:6 4:50');
+    expect(absorb('1:50 2:3 3:3 4:50', 5)).toBe('1:56 4:50');
+  });
+
+  it('keeps the mix of a neighbour that grows, and drops one of a source with itself', () => {
+    expect(absorb('1:50 2:3 3:50d10', 5, 'next')).toBe('1:50 3:53d10');
+    expect(absorb('1:50 2:3 1:50d10', 5)).toBe('1:103');
+    expect(inSync(adjusted(listOf('1:50 2:3 3:50d10'), { minShot: 5, absorb: 'next' }).list)).toBe(true);
+  });
+});
+
+describe('dissolve-all and cuts-only', () => {
+  it('makes every switch a dissolve, none longer than its shot, and no take\'s first', () => {
+    const { list, said } = adjusted(listOf('1:50 2:8 3:50d10 / 4:50 1:50d12', 'follow'), { dissolveAll: 12, dissolveAt: 'center' });
+    expect(textOf(list)).toBe('1:50 2:8d8 3:50d12 / 4:50 1:50d12');
+    expect(list.shots[1]?.transition?.inOffset).toBe(4);
+    expect(list.audio[1]?.transition).toEqual(list.shots[1]?.transition);
+    expect(said).toEqual(['--dissolve-all 1 cut became dissolves of 12 frames, 1 other transitions were changed, 1 are shorter, because their shot is [adjusted]']);
+  });
+
+  it('makes every transition a cut', () => {
+    const { list, said } = adjusted(listOf('1:50d5 2:8 3:50d10', 'follow'), { cutsOnly: true });
+    expect(textOf(list)).toBe('1:50 2:8 3:50');
+    expect(list.audio.some(({ transition }) => transition !== undefined)).toBe(false);
+    expect(said).toEqual(['--cuts-only 2 transitions became cuts [adjusted]']);
+  });
+});
+
+const frames = fc.oneof({ weight: 3, arbitrary: fc.integer({ min: 0, max: 12 }) }, fc.integer({ min: 0, max: 700 }));
+const shift = fc.record({ all: frames, of: fc.dictionary(fc.constantFrom('1', '2', 'black'), frames).map((given) => new Map(Object.entries(given))) }, { requiredKeys: [] });
+const options: fc.Arbitrary<AdjustOptions> = fc.record({
+  lead: shift, lag: shift, minShot: frames, absorb: fc.constantFrom('previous', 'next', 'longer'),
+  dissolveAll: fc.integer({ min: 1, max: 40 }), cutsOnly: fc.boolean(), dissolveAt: fc.constantFrom('start', 'center', 'end'),
+}, { requiredKeys: [] });
+
+describe('laws', () => {
+  it('no rule makes a hole, an overlap or a negative shot, moves a take, a marker, sound of its own or the running time', () => {
+    fc.assert(fc.property(anyList(), options, (list, given) => {
+      const known = { ...given };
+      // A list may lack source 2: that is an error of its own.
+      for (const key of ['lead', 'lag'] as const) {
+        const of = given[key]?.of;
+        if (of !== undefined) known[key] = { ...given[key], of: new Map([...of].filter(([id]) => id === BLACK || list.sources.some((one) => one.id === id))) };
+      }
+      const { list: out } = adjusted(list, known);
+      expect(listFaults(out)).toEqual([]);
+      expect(out.frames).toBe(list.frames);
+      expect(out.takes).toEqual(list.takes);
+      expect(out.markers).toEqual(list.markers);
+      expect(out.audio.filter(({ withPicture }) => !withPicture)).toEqual(list.audio.filter(({ withPicture }) => !withPicture));
+      const firsts = (one: CutList): number[] => one.takes.map((_, take) => one.shots.find((shot) => shot.take === take)?.in ?? -1);
+      expect(firsts(out)).toEqual(firsts(list));
+    }), { numRuns: 1500 });
+  });
+
+  it('lead N and then lag N is the list again, away from the ends of the takes', () => {
+    fc.assert(fc.property(anyList({ maxShotFrames: 300 }), fc.integer({ min: 0, max: 20 }), (list, n) => {
+      const { list: there } = adjusted(list, { lead: { all: n } });
+      const { list: back } = adjusted(there, { lag: { all: n } });
+      const longestChain = n + 2;
+      let compared = 0;
+      list.shots.forEach((shot, index) => {
+        const take = list.takes[shot.take];
+        if (take === undefined || shot.in - take.in < n + longestChain || take.out - shot.out < n + longestChain) return;
+        compared += 1;
+        expect(back.shots[index]).toEqual(shot);
+      });
+      fc.pre(compared > 0);
+    }), { numRuns: 600 });
+  });
+
+  it('a lead for one source keeps every frame of shots that lie beside no switch to it', () => {
+    fc.assert(fc.property(anyList(), frames, (list, n) => {
+      const { list: out } = adjusted(list, { lead: { of: new Map([['1', n]]) } });
+      list.shots.forEach((shot, index) => {
+        if (shot.source !== '1' && list.shots[index + 1]?.source !== '1') expect(out.shots[index]).toBe(shot);
+        if (shot.source !== '1') expect(out.shots[index]?.in).toBe(shot.in);
+      });
+    }), { numRuns: 500 });
+  });
+
+  it('what lay in sync with its log stays in sync', () => {
+    fc.assert(fc.property(anyList(), options, (list, given) => {
+      fc.pre(list.takes.every(({ origin }) => origin !== undefined));
+      const { list: out } = adjusted(list, { ...given, lead: { all: given.lead?.all ?? 3 }, lag: { all: given.lag?.all ?? 0 } });
+      const again = resynced(out);
+      expect(out.shots).toEqual(again.shots);
+    }), { numRuns: 500 });
+  });
+});

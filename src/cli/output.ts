@@ -30,7 +30,7 @@ export class FileSet {
   /** Writes a file. Throws the system's error, with the temporary file removed. */
   write(target: string, chunks: Iterable<string | Uint8Array>): void {
     serial += 1;
-    const part = join(dirname(target), `.${basename(target).slice(0, 120)}.${machineName()}-${String(process.pid)}-${String(serial)}.linecut-part`);
+    const part = join(dirname(target), `.${basename(target).slice(0, 40)}.${machineName()}-${String(process.pid)}-${String(serial)}.linecut-part`);
     const file = openSync(part, 'wx');
     open.add(part);
     try {

@@ -1,17 +1,12 @@
 /** Reading a show file: JSON → schema → what the schema cannot say (ids, reels, sound) → a ShowFile. */
 import { PROGRAM } from '../cutlist/model.js';
-import { readJson, type JsonPath } from '../json.js';
-import { problem, type Place, type Report } from '../problems.js';
+import { readJson } from '../json.js';
+import { problem, type Report } from '../problems.js';
 import { fitsSchema } from '../schema/check.js';
 import { validateShow } from '../schema/compiled.js';
+import { rememberPlaces } from './places.js';
 import { checkShow } from './rules.js';
 import type { ShowFile, ShowSource } from './show.js';
-
-/** Where the keys of the show files read so far stand, for what is found out about them later. */
-const placesOf = new WeakMap<ShowFile, (path: JsonPath) => Place>();
-
-/** Where a key of a show file stands; the file alone when the show did not come from `readShowFile`. */
-export const showPlace = (show: ShowFile, path: JsonPath, file: string): Place => placesOf.get(show)?.(path) ?? { file };
 
 /**
  * Reads a show file. Undefined when it has errors; all of them are reported with line and column: `bad-show-file`
@@ -28,7 +23,7 @@ export function readShowFile(text: string, file: string, report: Report): ShowFi
     report(problem(code, message, json.placeOf(path)));
   });
   if (!sound) return undefined;
-  placesOf.set(show, json.placeOf);
+  rememberPlaces(show, json.placeOf);
   return show;
 }
 

@@ -2,9 +2,9 @@
 import { PROGRAM, type MediaFile, type Source } from '../cutlist/model.js';
 import type { JsonPath } from '../json.js';
 import { isFault, problemOf, type Report } from '../problems.js';
-import { parseRate, type Count } from '../timecode/rate.js';
+import { parseRate, type Count, type RateSpec } from '../timecode/rate.js';
 import { countOf, framesPerDay, hasDropMark, parseTimecode } from '../timecode/timecode.js';
-import { showPlace } from './read.js';
+import { showPlace } from './places.js';
 import type { ShowFile, ShowMedia, ShowSource } from './show.js';
 
 /**
@@ -23,6 +23,30 @@ export function showSources(show: ShowFile, count: Count, file: string, report: 
 /** Sources without a show file: those that the log names, id = name where it gives none. */
 export const plainSources = (named: readonly { readonly id: string; readonly name: string }[], count: Count): Source[] =>
   named.map(({ id, name }) => ({ id, name: name === '' ? id : name, aliases: [], picture: true, recorded: true, count, starts: [], offset: 0, files: [] }));
+
+/** What a log needs to know of a show's sources; empty when the show lists none, and the log's own names count. */
+export const knownSources = ({ sources = [], program }: ShowFile): Pick<Source, 'id' | 'name' | 'aliases' | 'picture'>[] => {
+  const known = sources.map(({ id, name = id, aliases = [], picture = true }) => ({ id, name, aliases, picture }));
+  if (known.length > 0 && program !== undefined) known.push({ id: PROGRAM, name: program.name ?? 'Program', aliases: program.aliases ?? [], picture: true });
+  return known;
+};
+
+/** The sources of a list: the show's, or where it lists none those that the log names, and the program recording. */
+export function listSources(
+  given: { readonly file: string; readonly show: ShowFile } | undefined,
+  named: readonly { readonly id: string; readonly name: string }[],
+  count: Count,
+  report: Report,
+): Source[] {
+  const shown = given === undefined ? [] : showSources(given.show, count, given.file, report);
+  return shown.some(({ id }) => id !== PROGRAM) ? shown : [...plainSources(named, count), ...shown];
+}
+
+/** A show's rate. It was checked when the show file was read; one made by hand that is wrong counts as not given. */
+export function showRate(show: ShowFile | undefined): RateSpec | undefined {
+  const spec = show?.rate === undefined ? undefined : parseRate(show.rate);
+  return isFault(spec) ? undefined : spec;
+}
 
 class LabelReader {
   constructor(

@@ -1,0 +1,48 @@
+/** What people read on standard error after a conversion. */
+import { problemLine, type Problem } from '../problems.js';
+import type { ListFacts } from './facts.js';
+import type { Io } from './io.js';
+
+/** True when text on standard error may have colours: a terminal, and nobody said NO_COLOR (no-color.org). */
+export const mayColor = ({ env, err }: Io): boolean => (env['NO_COLOR'] ?? '') === '' && env['TERM'] !== 'dumb' && err.isTTY;
+
+const COLORS: Readonly<Record<Problem['severity'], string>> = { error: '\u001b[31m', warning: '\u001b[33m', note: '\u001b[2m' };
+
+/** A problem as one line; its severity coloured. */
+export function coloredLine(found: Problem, color: boolean): string {
+  const line = problemLine(found);
+  return color ? line.replace(`${found.severity}: `, `${COLORS[found.severity]}${found.severity}\u001b[0m: `) : line;
+}
+
+/** `0:48:12.345`, real time. */
+export function clockOf(seconds: number): string {
+  const total = Math.round(seconds * 1000);
+  const two = (value: number): string => String(Math.floor(value)).padStart(2, '0');
+  return `${String(Math.floor(total / 3_600_000))}:${two((total / 60_000) % 60)}:${two((total / 1000) % 60)}.${String(total % 1000).padStart(3, '0')}`;
+}
+
+/** The summary of one log: length, screen time of each source, files. */
+export function summary(log: string, facts: ListFacts, paths: readonly string[]): string {
+  const lines = [
+    `${log}: ${facts.title}`,
+    `  ${counted(facts.shots, 'shot')} in ${clockOf(facts.seconds)} (${counted(facts.frames, 'frame')} at ${facts.count}), ${facts.from} to ${facts.to}${facts.markers > 0 ? `, ${counted(facts.markers, 'marker')}` : ''}`,
+    ...screenTime(facts),
+    ...paths.map((path) => `  ${path}`),
+  ];
+  return `${lines.join('\n')}\n`;
+}
+
+function screenTime({ sources, frames, seconds }: ListFacts): string[] {
+  const rows = sources.map((source) => ({
+    name: source.name === source.id ? source.id : `${source.name} (${source.id})`,
+    shots: String(source.shots),
+    time: clockOf(frames === 0 ? 0 : (source.frames / frames) * seconds),
+    share: `${(frames === 0 ? 0 : (100 * source.frames) / frames).toFixed(1)} %`,
+  }));
+  const all = [{ name: 'source', shots: 'shots', time: 'on program', share: 'share' }, ...rows];
+  const width = (key: keyof (typeof all)[0]): number => Math.max(...all.map((row) => row[key].length));
+  const [name, shots, time, share] = [width('name'), width('shots'), width('time'), width('share')];
+  return all.map((row) => `    ${row.name.padEnd(name)}  ${row.shots.padStart(shots)}  ${row.time.padStart(time)}  ${row.share.padStart(share)}`);
+}
+
+const counted = (number: number, what: string): string => `${String(number).replaceAll(/\B(?=(\d{3})+$)/g, ',')} ${what}${number === 1 ? '' : 's'}`;

@@ -1,0 +1,208 @@
+/**
+ * From the bytes of a log, an EDL or an OTIO to cut lists: the way every command takes. Nothing is read or written here; what a
+ * run does not need is not loaded.
+ */
+import type { AdjustOptions } from './cutlist/adjust.js';
+import type { Correction } from './cutlist/corrections.js';
+import type { CutList, Source } from './cutlist/model.js';
+import type { LogReading } from './log/read.js';
+import type { Mapping, TimeKind } from './log/mapping.js';
+import { decodeLog } from './log/decode.js';
+import { didYouMean } from './nearest.js';
+import { isFault, problem, problemOf, type Report } from './problems.js';
+import { showPlace } from './show/places.js';
+import { audioSource } from './show/rules.js';
+import type { ShowFile } from './show/show.js';
+import type { Rounding } from './timecode/exact.js';
+import { parseTimecode } from './timecode/timecode.js';
+import type { Count, RateSpec } from './timecode/rate.js';
+
+/** What goes in. */
+export interface LoadInput {
+  /** The file's name, for messages. */
+  readonly name: string;
+  readonly bytes: Uint8Array | string;
+  /** The show file that belongs to it, with its name for messages. */
+  readonly show?: { readonly file: string; readonly show: ShowFile };
+  /** Title where neither options, show nor log give one. */
+  readonly title: string;
+}
+
+/** How it is read, and what is done with the list. Every key wins over the show file, which wins over the log. */
+export interface LoadOptions {
+  readonly map?: Mapping;
+  readonly rate?: RateSpec;
+  readonly timeAs?: TimeKind;
+  readonly logRate?: RateSpec;
+  readonly rounding?: Rounding;
+  readonly anchor?: { readonly clock: string; readonly timecode: string };
+  readonly maxRows?: number;
+  readonly maxBytes?: number;
+  /** In the log's kind of time. */
+  readonly end?: string;
+  readonly title?: string;
+  /** Timecode of the list's first frame. */
+  readonly start?: string;
+  /** A source's id, alias or name, `program`, `follow` or `none`. */
+  readonly audio?: string;
+  readonly dissolveAt?: 'start' | 'center' | 'end';
+  readonly takes?: 'joined' | 'gaps' | 'separate';
+  /** Fills `angles` of the lists. */
+  readonly angles?: boolean;
+  /** Rules for all shots; `cutsOnly` is one of them. */
+  readonly adjust?: AdjustOptions;
+  readonly corrections?: readonly Correction[];
+}
+
+export type Form = 'log' | 'edl' | 'otio';
+
+export interface Loaded {
+  readonly form: Form;
+  /** One; several only for a log with `takes: 'separate'`; never empty. */
+  readonly lists: readonly CutList[];
+  /** What the log said, for a log. */
+  readonly reading?: LogReading;
+}
+
+/** What a file is, by its content: OTIO is a JSON object, an EDL has a title, a count or numbered events; anything else is a log. */
+export function formOf(text: string): Form {
+  const start = text.slice(0, 4096);
+  if (/^\uFEFF?\s*\{/.test(start)) return 'otio';
+  const events = /^\s*\d{1,6}\s+\S+\s+\S+\s+(?:C|D|W\d{1,3}|K\S*)\s.*\d\d[:;.,]\d\d[:;.,]\d\d[:;.,]\d\d/m;
+  return /^\uFEFF?\s*(?:TITLE:|FCM:)/i.test(start) || events.test(start) ? 'edl' : 'log';
+}
+
+/**
+ * Reads a log, an EDL or an OTIO as cut lists: decode → read → sources → build → adjust → recordings → corrections.
+ * Undefined when there are errors; all that could be found were reported.
+ */
+export async function loadLists(input: LoadInput, options: LoadOptions, report: Report): Promise<Loaded | undefined> {
+  const counting = new Counting(report);
+  const map = options.map ?? input.show?.show.log;
+  const text = await decoded(input, options, map, counting.add);
+  if (text === undefined) return undefined;
+  const form = formOf(text);
+  const loaded = form === 'log' ? await fromLog(text, input, options, map, counting) : await fromList(text, form, input, options, counting);
+  if (loaded === undefined || counting.errors > 0) return undefined;
+  const lists: CutList[] = [];
+  for (const list of loaded.lists) {
+    const ready = await finished(list, form, options, counting);
+    if (ready !== undefined) lists.push(ready);
+  }
+  return counting.errors > 0 ? undefined : { ...loaded, lists };
+}
+
+/** The first list of `loadLists`, for commands that want one; takes are joined unless the options say otherwise. */
+export async function loadList(input: LoadInput, options: LoadOptions, report: Report): Promise<CutList | undefined> {
+  return (await loadLists(input, options, report))?.lists[0];
+}
+
+/** Counts the errors that pass: a stage with errors is the last one. */
+class Counting {
+  errors = 0;
+  constructor(readonly report: Report) {}
+
+  readonly add: Report = (found) => {
+    if (found.severity === 'error') this.errors += 1;
+    this.report(found);
+  };
+}
+
+async function decoded({ name, bytes }: LoadInput, { maxBytes }: LoadOptions, map: Mapping | undefined, report: Report): Promise<string | undefined> {
+  if (typeof bytes === 'string') return bytes;
+  const { MAX_BYTES } = await import('./log/read.js');
+  return decodeLog(bytes, { file: name, maxBytes: maxBytes ?? MAX_BYTES, ...(map?.encoding === undefined ? {} : { encoding: map.encoding }) }, report);
+}
+
+async function fromLog(text: string, input: LoadInput, options: LoadOptions, map: Mapping | undefined, counting: Counting): Promise<Loaded | undefined> {
+  const report = counting.add;
+  const [{ readLog }, { buildCutLists }, { knownSources, listSources, showRate }, { loadClock }] = await Promise.all([
+    import('./log/read.js'), import('./cutlist/build.js'), import('./show/sources.js'), import('./timecode/luxon.js'),
+  ]);
+  await loadClock(map);
+  const show = input.show?.show;
+  const { timeAs, logRate, rounding, anchor, maxRows, maxBytes, end } = options;
+  const known = show === undefined ? [] : knownSources(show);
+  const reading = readLog(text, {
+    file: input.name,
+    ...given({ map, rate: options.rate ?? showRate(show), timeAs, logRate, rounding, anchor, maxRows, maxBytes, end }),
+    ...(known.length === 0 ? {} : { sources: known }),
+  }, report);
+  if (reading === undefined) return undefined;
+  const sources = listSources(input.show, reading.sources, reading.count, report);
+  const recordStart = recordStartOf(input, options, reading.count, report);
+  const from = soundOf(input, options, sources, report);
+  if (recordStart === undefined || counting.errors > 0) return undefined;
+  const channels = show?.audio?.channels;
+  const lists = buildCutLists(reading.events, sources, {
+    title: options.title ?? show?.title ?? reading.title ?? input.title,
+    count: reading.count,
+    recordStart,
+    origin: reading.origin,
+    file: input.name,
+    ...(from === undefined ? {} : { audio: { from, ...given({ channels }) } }),
+    ...given({ endAt: reading.endAt, dissolveAt: options.dissolveAt, takes: options.takes, angles: options.angles }),
+  }, report);
+  return lists.length === 0 ? undefined : { form: 'log', lists, reading };
+}
+
+async function fromList(text: string, form: 'edl' | 'otio', input: LoadInput, options: LoadOptions, counting: Counting): Promise<Loaded | undefined> {
+  const report = counting.add;
+  for (const key of LOG_ONLY) {
+    if (options[key] !== undefined) report(problem('bad-option', `${input.name} is a list, not a log; this option has no meaning for it`, { option: OPTION_OF[key] ?? `--${key}` }));
+  }
+  if (counting.errors > 0) return undefined;
+  const reading = { file: input.name, ...given({ rate: options.rate ?? input.show?.show.rate }) };
+  const list = form === 'edl'
+    ? (await import('./formats/edl/read.js')).readEdl(text, reading, report)
+    : (await import('./formats/otio/read.js')).readOtio(text, reading, report);
+  if (list === undefined) return undefined;
+  const recordStart = options.start === undefined ? list.recordStart : recordStartOf(input, options, list.count, report);
+  return recordStart === undefined ? undefined : { form, lists: [{ ...list, title: options.title ?? list.title, recordStart }] };
+}
+
+/** Options that say how a log is read, or what is made of it beyond its shots. */
+const LOG_ONLY = ['map', 'timeAs', 'logRate', 'rounding', 'anchor', 'end', 'audio', 'takes', 'angles'] as const satisfies readonly (keyof LoadOptions)[];
+const OPTION_OF: Readonly<Record<string, string>> = { timeAs: '--time-as', logRate: '--log-rate' };
+
+/** The stages after building, the same for every input: rules, recordings, corrections. */
+async function finished(list: CutList, form: Form, options: LoadOptions, counting: Counting): Promise<CutList | undefined> {
+  let ready = list;
+  if (options.adjust !== undefined) ready = (await import('./cutlist/adjust.js')).adjustList(ready, options.adjust, counting.add);
+  // A list that was read says itself what it plays from.
+  const { placeOnRecordings } = form === 'log' ? await import('./cutlist/place.js') : { placeOnRecordings: undefined };
+  const said = new Set<string>();
+  const once: Report = (found) => {
+    if (!said.has(found.message)) counting.add(found);
+    said.add(found.message);
+  };
+  if (placeOnRecordings !== undefined) ready = placeOnRecordings(ready, once);
+  if (options.corrections === undefined || counting.errors > 0) return ready;
+  const { applyCorrections } = await import('./cutlist/corrections.js');
+  const corrected = applyCorrections(ready, options.corrections, counting.add, given({ dissolveAt: options.dissolveAt }));
+  return corrected === undefined || placeOnRecordings === undefined ? corrected : placeOnRecordings(corrected, once);
+}
+
+function recordStartOf({ show }: LoadInput, { start }: LoadOptions, count: Count, report: Report): number | undefined {
+  const label = start ?? show?.show.recordStart ?? '01:00:00:00';
+  const frame = parseTimecode(label.trim(), count);
+  if (!isFault(frame)) return frame;
+  report(problemOf(frame, start !== undefined || show === undefined ? { option: '--start' } : showPlace(show.show, ['recordStart'], show.file)));
+  return undefined;
+}
+
+function soundOf({ show }: LoadInput, { audio }: LoadOptions, sources: readonly Source[], report: Report): string | undefined {
+  const word = audio ?? show?.show.audio?.from;
+  if (word === undefined) return undefined;
+  const from = audioSource(sources, word);
+  if (from === undefined) {
+    const known = [...sources.map(({ id }) => id), 'program', 'follow', 'none'];
+    report(problem('unknown-source', `there is no source '${word}'${didYouMean(word, known) || `; expected one of ${known.join(', ')}`}`, { option: '--audio' }));
+  }
+  return from;
+}
+
+/** The keys that have a value: what is not known is left out. */
+function given<T extends object>(values: T): { [K in keyof T]?: Exclude<T[K], undefined> } {
+  return Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined)) as { [K in keyof T]?: Exclude<T[K], undefined> };
+}

@@ -1,0 +1,114 @@
+import { spawnSync } from 'node:child_process';
+import { chmodSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { hostname } from 'node:os';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { exists, FileSet, fileTrouble, prepareFolder, removeParts } from '../../src/cli/output.js';
+import { filesIn, folderWith } from '../support/cli.js';
+
+function* broken(): Generator<string> {
+  yield 'a'.repeat(500_000);
+  throw new Error('the writer failed');
+}
+
+describe('a set of files', () => {
+  it('appears at once, whole', () => {
+    const folder = folderWith();
+    const set = new FileSet();
+    set.write(join(folder, 'a.edl'), ['one\n', 'two\n', Buffer.from([255, 10]), 'é']);
+    set.write(join(folder, 'b.otio'), Array.from({ length: 3000 }, () => 'x'.repeat(999)));
+    expect(filesIn(folder).every((name) => name.endsWith('.linecut-part'))).toBe(true);
+    expect(set.commit()).toEqual([join(folder, 'a.edl'), join(folder, 'b.otio')]);
+    expect(filesIn(folder)).toEqual(['a.edl', 'b.otio']);
+    expect(readFileSync(join(folder, 'a.edl'))).toEqual(Buffer.from([...Buffer.from('one\ntwo\n'), 255, 10, 0xc3, 0xa9]));
+    expect(readFileSync(join(folder, 'b.otio'), 'utf8')).toBe('x'.repeat(999 * 3000));
+  });
+
+  it('leaves nothing when a writer fails', () => {
+    const folder = folderWith();
+    const set = new FileSet();
+    set.write(join(folder, 'a.edl'), ['one']);
+    expect(() => { set.write(join(folder, 'b.otio'), broken()); }).toThrow('the writer failed');
+    set.discard();
+    expect(filesIn(folder)).toEqual([]);
+  });
+
+  it('leaves the file that is there until it is whole', () => {
+    const folder = folderWith({ 'a.edl': 'old' });
+    const set = new FileSet();
+    expect(() => { set.write(join(folder, 'a.edl'), broken()); }).toThrow();
+    expect(filesIn(folder)).toEqual(['a.edl']);
+    set.write(join(folder, 'a.edl'), ['new']);
+    expect(readFileSync(join(folder, 'a.edl'), 'utf8')).toBe('old');
+    set.commit();
+    expect(readFileSync(join(folder, 'a.edl'), 'utf8')).toBe('new');
+  });
+
+  it('takes names as long as the file system does', () => {
+    const folder = folderWith();
+    const name = `${'n'.repeat(240)}.edl`;
+    const set = new FileSet();
+    set.write(join(folder, name), ['x']);
+    set.commit();
+    expect(filesIn(folder)).toEqual([name]);
+  });
+
+  it('is cleared away when the process is interrupted', () => {
+    const folder = folderWith();
+    new FileSet().write(join(folder, 'a.edl'), ['one']);
+    removeParts();
+    expect(filesIn(folder)).toEqual([]);
+  });
+});
+
+describe('a folder made ready', () => {
+  it('is made when missing', () => {
+    const folder = folderWith();
+    prepareFolder(join(folder, 'x/y/z'));
+    expect(exists(join(folder, 'x/y/z'))).toBe(true);
+  });
+
+  it('loses what a killed run left half-written, and nothing else', () => {
+    const dead = spawnSync(process.execPath, ['-e', '0']).pid;
+    const host = hostname().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host';
+    const parts = {
+      [`.show.edl.${host}-${String(dead)}-1.linecut-part`]: 'half',
+      [`.show.edl.${host}-${String(process.pid)}-9.linecut-part`]: 'of a run that is alive',
+      [`.show.edl.elsewhere-${String(dead)}-1.linecut-part`]: 'of another machine',
+      'show.linecut-part': 'of somebody',
+      'show.edl': 'whole',
+    };
+    const folder = folderWith(parts);
+    prepareFolder(folder);
+    expect(filesIn(folder)).toEqual(Object.keys(parts).slice(1).sort());
+  });
+
+  it('that is a file is an error', () => {
+    const folder = folderWith({ out: 'x' });
+    expect(() => { prepareFolder(join(folder, 'out')); }).toThrow();
+  });
+});
+
+it('a link to nowhere is something that is there', () => {
+  const folder = folderWith();
+  symlinkSync(join(folder, 'gone'), join(folder, 'a.edl'));
+  expect(exists(join(folder, 'a.edl'))).toBe(true);
+  expect(exists(join(folder, 'b.edl'))).toBe(false);
+});
+
+it('troubles of files are said in words', () => {
+  const folder = folderWith();
+  const trouble = (path: string): string => {
+    try {
+      writeFileSync(path, 'x');
+      return '';
+    } catch (cause) {
+      return fileTrouble(cause);
+    }
+  };
+  mkdirSync(join(folder, 'd'));
+  chmodSync(join(folder, 'd'), 0o755);
+  expect(trouble(join(folder, 'no/a'))).toBe('there is no such file or folder');
+  expect(trouble(join(folder, 'd'))).toBe('it is a folder');
+  expect(trouble(join(folder, 'x'.repeat(300)))).toBe('the name is too long');
+});

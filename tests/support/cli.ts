@@ -1,0 +1,70 @@
+/** Runs the command line in this process, with streams of our own and a folder that goes away again. */
+import { mkdtempSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { afterAll } from 'vitest';
+import { run } from '../../src/cli/program.js';
+
+export interface CliResult {
+  readonly status: number;
+  readonly out: string;
+  readonly err: string;
+}
+
+export interface CliOptions {
+  readonly cwd?: string;
+  readonly stdin?: string | Uint8Array;
+  readonly env?: Readonly<Record<string, string>>;
+  readonly tty?: boolean;
+}
+
+/** A call as a shell makes it, `['convert', 'show.csv']`. */
+export async function cli(argv: readonly string[], options: CliOptions = {}): Promise<CliResult> {
+  let out = '';
+  let err = '';
+  const sink = (add: (text: string) => void): { write: (text: string) => Promise<void>; isTTY: boolean; columns: undefined } => ({
+    write: (text) => {
+      add(text);
+      return Promise.resolve();
+    },
+    isTTY: options.tty ?? false,
+    columns: undefined,
+  });
+  const status = await run(argv, {
+    cwd: options.cwd ?? process.cwd(),
+    env: options.env ?? {},
+    out: sink((text) => { out += text; }),
+    err: sink((text) => { err += text; }),
+    readStdin: (maxBytes) => {
+      const bytes = typeof options.stdin === 'string' ? Buffer.from(options.stdin) : (options.stdin ?? Buffer.alloc(0));
+      return Promise.resolve(bytes.length > maxBytes ? undefined : bytes);
+    },
+  });
+  return { status, out, err };
+}
+
+const folders: string[] = [];
+
+afterAll(() => {
+  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
+});
+
+/** A new folder with these files; removed when the test file is done. */
+export function folderWith(files: Readonly<Record<string, string | Uint8Array>> = {}): string {
+  const folder = mkdtempSync(join(tmpdir(), 'linecut-test-'));
+  folders.push(folder);
+  for (const [name, content] of Object.entries(files)) {
+    mkdirSync(dirname(join(folder, name)), { recursive: true });
+    writeFileSync(join(folder, name), content);
+  }
+  return folder;
+}
+
+/** Every file below a folder, sorted, with `/` between. */
+export const filesIn = (folder: string): string[] =>
+  readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1).replaceAll('\\', '/'))
+    .sort();
+
+export const textOf = (folder: string, name: string): string => readFileSync(join(folder, name), 'utf8');

@@ -24,6 +24,8 @@ export interface MediaFile {
   readonly count?: Count;
   /** How many sound channels. */
   readonly channels?: number;
+  /** Bytes: by this it is known again after a move. */
+  readonly size?: number;
 }
 
 /** One input of the switcher, or the program recording (`id` is PROGRAM). */

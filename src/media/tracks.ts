@@ -80,7 +80,8 @@ const LABEL = /^\d\d:\d\d:\d\d[:;]\d\d/;
 export function timecodeOf(tracks: readonly Track[]): TrackCode | undefined {
   const codes = tracks.filter((track) => track['@type'] === 'Other' && LABEL.test(text(track, 'TimeCode_FirstFrame') ?? ''));
   const best = codes.find((track) => text(track, 'TimeCode_Settings') === 'Material Package') ?? codes[0];
-  const tagged = tracks.find((track) => text(track, 'TimeCode_Source') === 'Matroska tags');
+  // A tag may be the picture's, or the whole file's.
+  const tagged = tracks.flatMap((track) => [track, (track['extra'] ?? {}) as Track]).find((track) => text(track, 'TimeCode_Source') === 'Matroska tags');
   const track = best ?? tagged;
   const label = track === undefined ? undefined : LABEL.exec(text(track, 'TimeCode_FirstFrame') ?? '')?.[0];
   if (track === undefined || label === undefined) return undefined;

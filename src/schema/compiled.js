@@ -1,12 +1,12 @@
 // Generated from the schemas by scripts/schemas.mjs; do not edit.
 "use strict";
 export const validateShow = validate52;
-const schema19 = {"$schema":"https://json-schema.org/draft/2020-12/schema","$id":"linecut:show","title":"linecut show file","description":"What a live show was made of: its sources and their recordings, its rate, its sound. Read beside a switching log.","type":"object","additionalProperties":false,"properties":{"$schema":{"type":"string","description":"Path of this schema, for editors that check while you type."},"title":{"type":"string","description":"Title of the list."},"rate":{"type":"string","description":"Rate of the list: 25, 29.97df, 59.94ndf, 30000/1001, …"},"recordStart":{"type":"string","description":"Timecode of the list's first frame; 01:00:00:00 where nothing is said."},"sources":{"type":"array","description":"The inputs of the switcher and the sound-only recordings.","items":{"$ref":"#/$defs/source"}},"program":{"$ref":"#/$defs/recording","description":"The program recording: the switched output, where it was recorded."},"audio":{"type":"object","description":"Where program sound comes from.","additionalProperties":false,"properties":{"from":{"type":"string","description":"A source's id, program, follow (each shot's own source) or none."},"channels":{"type":"array","description":"Which of its channels feed A1, A2, …; the first two where nothing is said.","minItems":1,"items":{"type":"integer","minimum":1}}}},"log":{"$ref":"linecut:mapping","description":"How to read the log: a whole mapping."}},"$defs":{"source":{"type":"object","required":["id"],"$ref":"#/$defs/recording"},"recording":{"type":"object","additionalProperties":false,"properties":{"id":{"type":"string","pattern":"\\S","description":"What the log calls it. Not black, program, follow or none."},"name":{"type":"string","pattern":"\\S","description":"What people call it; the id where nothing is said."},"reel":{"type":"string","pattern":"\\S","description":"Its reel in an EDL; made from the name where nothing is said."},"aliases":{"type":"array","description":"Further words of the log for it.","items":{"type":"string","pattern":"\\S"}},"start":{"type":["string","array"],"description":"Timecode of the first frame of the recording; a list has one for each take.","items":{"type":"string"}},"offset":{"type":"integer","description":"Frames to add to every source in-point, for a picture that arrives late."},"sync":{"type":"object","description":"Two labels for one moment: this of the recording, is of the log.","additionalProperties":false,"required":["this","is"],"properties":{"this":{"type":"string"},"is":{"type":"string"}}},"files":{"type":"array","description":"The recorded files, in order.","items":{"$ref":"#/$defs/file"}},"recorded":{"type":"boolean","description":"false for an input that was not recorded."},"picture":{"type":"boolean","description":"false for a sound-only recording: heard, never switched to."}}},"file":{"type":"object","additionalProperties":false,"required":["path"],"properties":{"path":{"type":"string","pattern":"\\S","description":"Relative to the show file, absolute, or a file URL."},"start":{"type":"string","description":"Timecode of its first frame."},"frames":{"type":"integer","minimum":1,"description":"Its length in frames."},"rate":{"type":"string","description":"Its own rate."},"channels":{"type":"integer","minimum":0,"description":"How many sound channels it has."}}}}};
+const schema19 = {"$schema":"https://json-schema.org/draft/2020-12/schema","$id":"linecut:show","title":"linecut show file","description":"What a live show was made of: its sources and their recordings, its rate, its sound. Read beside a switching log.","type":"object","additionalProperties":false,"properties":{"$schema":{"type":"string","description":"Path of this schema, for editors that check while you type."},"title":{"type":"string","description":"Title of the list."},"rate":{"type":"string","description":"Rate of the list: 25, 29.97df, 59.94ndf, 30000/1001, …"},"recordStart":{"type":"string","description":"Timecode of the list's first frame; 01:00:00:00 where nothing is said."},"sources":{"type":"array","description":"The inputs of the switcher and the sound-only recordings.","items":{"$ref":"#/$defs/source"}},"program":{"$ref":"#/$defs/recording","description":"The program recording: the switched output, where it was recorded."},"audio":{"type":"object","description":"Where program sound comes from.","additionalProperties":false,"properties":{"from":{"type":"string","description":"A source's id, program, follow (each shot's own source) or none."},"channels":{"type":"array","description":"Which of its channels feed A1, A2, …; the first two where nothing is said.","minItems":1,"items":{"type":"integer","minimum":1}}}},"log":{"$ref":"linecut:mapping","description":"How to read the log: a whole mapping."}},"$defs":{"source":{"type":"object","required":["id"],"$ref":"#/$defs/recording"},"recording":{"type":"object","additionalProperties":false,"properties":{"id":{"type":"string","pattern":"\\S","description":"What the log calls it. Not black, program, follow or none."},"name":{"type":"string","pattern":"\\S","description":"What people call it; the id where nothing is said."},"reel":{"type":"string","pattern":"\\S","description":"Its reel in an EDL; made from the name where nothing is said."},"aliases":{"type":"array","description":"Further words of the log for it.","items":{"type":"string","pattern":"\\S"}},"start":{"type":["string","array"],"description":"Timecode of the first frame of the recording; a list has one for each take.","items":{"type":"string"}},"offset":{"type":"integer","description":"Frames to add to every source in-point, for a picture that arrives late."},"sync":{"type":"object","description":"Two labels for one moment: this of the recording, is of the log.","additionalProperties":false,"required":["this","is"],"properties":{"this":{"type":"string"},"is":{"type":"string"}}},"files":{"type":"array","description":"The recorded files, in order.","items":{"$ref":"#/$defs/file"}},"recorded":{"type":"boolean","description":"false for an input that was not recorded."},"picture":{"type":"boolean","description":"false for a sound-only recording: heard, never switched to."}}},"file":{"type":"object","additionalProperties":false,"required":["path"],"properties":{"path":{"type":"string","pattern":"\\S","description":"Relative to the show file, absolute, or a file URL."},"start":{"type":"string","description":"Timecode of its first frame."},"frames":{"type":"integer","minimum":1,"description":"Its length in frames."},"rate":{"type":"string","description":"Its own rate."},"channels":{"type":"integer","minimum":0,"description":"How many sound channels it has."},"size":{"type":"integer","minimum":0,"description":"Its size in bytes, by which it is known again after a move."}}}}};
 const schema20 = {"type":"object","required":["id"],"$ref":"#/$defs/recording"};
 const schema21 = {"type":"object","additionalProperties":false,"properties":{"id":{"type":"string","pattern":"\\S","description":"What the log calls it. Not black, program, follow or none."},"name":{"type":"string","pattern":"\\S","description":"What people call it; the id where nothing is said."},"reel":{"type":"string","pattern":"\\S","description":"Its reel in an EDL; made from the name where nothing is said."},"aliases":{"type":"array","description":"Further words of the log for it.","items":{"type":"string","pattern":"\\S"}},"start":{"type":["string","array"],"description":"Timecode of the first frame of the recording; a list has one for each take.","items":{"type":"string"}},"offset":{"type":"integer","description":"Frames to add to every source in-point, for a picture that arrives late."},"sync":{"type":"object","description":"Two labels for one moment: this of the recording, is of the log.","additionalProperties":false,"required":["this","is"],"properties":{"this":{"type":"string"},"is":{"type":"string"}}},"files":{"type":"array","description":"The recorded files, in order.","items":{"$ref":"#/$defs/file"}},"recorded":{"type":"boolean","description":"false for an input that was not recorded."},"picture":{"type":"boolean","description":"false for a sound-only recording: heard, never switched to."}}};
 const func1 = Object.prototype.hasOwnProperty;
 const pattern3 = new RegExp("\\S", "u");
-const schema22 = {"type":"object","additionalProperties":false,"required":["path"],"properties":{"path":{"type":"string","pattern":"\\S","description":"Relative to the show file, absolute, or a file URL."},"start":{"type":"string","description":"Timecode of its first frame."},"frames":{"type":"integer","minimum":1,"description":"Its length in frames."},"rate":{"type":"string","description":"Its own rate."},"channels":{"type":"integer","minimum":0,"description":"How many sound channels it has."}}};
+const schema22 = {"type":"object","additionalProperties":false,"required":["path"],"properties":{"path":{"type":"string","pattern":"\\S","description":"Relative to the show file, absolute, or a file URL."},"start":{"type":"string","description":"Timecode of its first frame."},"frames":{"type":"integer","minimum":1,"description":"Its length in frames."},"rate":{"type":"string","description":"Its own rate."},"channels":{"type":"integer","minimum":0,"description":"How many sound channels it has."},"size":{"type":"integer","minimum":0,"description":"Its size in bytes, by which it is known again after a move."}}};
 
 function validate55(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
 let vErrors = null;
@@ -30,7 +30,7 @@ vErrors.push(err0);
 errors++;
 }
 for(const key0 in data){
-if(!(((((key0 === "path") || (key0 === "start")) || (key0 === "frames")) || (key0 === "rate")) || (key0 === "channels"))){
+if(!((((((key0 === "path") || (key0 === "start")) || (key0 === "frames")) || (key0 === "rate")) || (key0 === "channels")) || (key0 === "size"))){
 const err1 = {instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key0},message:"must NOT have additional properties",schema:false,parentSchema:schema22,data};
 if(vErrors === null){
 vErrors = [err1];
@@ -142,14 +142,39 @@ errors++;
 }
 }
 }
-}
-else {
-const err10 = {instancePath,schemaPath:"#/type",keyword:"type",params:{type: "object"},message:"must be object",schema:schema22.type,parentSchema:schema22,data};
+if(data.size !== undefined){
+let data5 = data.size;
+if(!(((typeof data5 == "number") && (!(data5 % 1) && !isNaN(data5))) && (isFinite(data5)))){
+const err10 = {instancePath:instancePath+"/size",schemaPath:"#/properties/size/type",keyword:"type",params:{type: "integer"},message:"must be integer",schema:schema22.properties.size.type,parentSchema:schema22.properties.size,data:data5};
 if(vErrors === null){
 vErrors = [err10];
 }
 else {
 vErrors.push(err10);
+}
+errors++;
+}
+if((typeof data5 == "number") && (isFinite(data5))){
+if(data5 < 0 || isNaN(data5)){
+const err11 = {instancePath:instancePath+"/size",schemaPath:"#/properties/size/minimum",keyword:"minimum",params:{comparison: ">=", limit: 0},message:"must be >= 0",schema:0,parentSchema:schema22.properties.size,data:data5};
+if(vErrors === null){
+vErrors = [err11];
+}
+else {
+vErrors.push(err11);
+}
+errors++;
+}
+}
+}
+}
+else {
+const err12 = {instancePath,schemaPath:"#/type",keyword:"type",params:{type: "object"},message:"must be object",schema:schema22.type,parentSchema:schema22,data};
+if(vErrors === null){
+vErrors = [err12];
+}
+else {
+vErrors.push(err12);
 }
 errors++;
 }

@@ -8,6 +8,8 @@ export interface ShowMedia {
   readonly frames?: number;
   readonly rate?: string;
   readonly channels?: number;
+  /** Bytes. */
+  readonly size?: number;
 }
 
 export interface ShowSource {

@@ -97,6 +97,7 @@ class LabelReader {
         ...(one.frames === undefined ? {} : { frames: one.frames }),
         ...(one.rate === undefined ? {} : { count }),
         ...(one.channels === undefined ? {} : { channels: one.channels }),
+        ...(one.size === undefined ? {} : { size: one.size }),
       });
     });
     return files.every(({ start }) => start !== undefined) ? files.sort((a, b) => (a.start ?? 0) - (b.start ?? 0)) : files;

@@ -1,0 +1,48 @@
+/** Which action a log's word means. */
+import { ACTIONS, type Action } from '../cutlist/event.js';
+import { didYouMean } from '../nearest.js';
+import { fault, type Fault } from '../problems.js';
+import { ACTION_WORDS, actionOf } from './words.js';
+
+export type RowAction = Action | 'ignore';
+
+const KNOWN: readonly string[] = [...ACTIONS, 'ignore'];
+
+/** Finds actions by word: the mapping's words first, then our own and plain trade words, in any case. A blank one is a cut. */
+export class ActionBook {
+  /** The log's own words that were met and are not our own, with what they were read as: the mapping's and those found by itself. */
+  readonly met = new Map<string, RowAction>();
+  /** Those of `met` that no mapping gave. */
+  readonly byItself = new Map<string, RowAction>();
+  readonly #mapped = new Map<string, RowAction>();
+  readonly #seen = new Map<string, RowAction | Fault>();
+
+  constructor(mapped: Readonly<Record<string, string>> | undefined) {
+    for (const [word, action] of Object.entries(mapped ?? {})) {
+      const known = KNOWN.find((one) => one === action);
+      if (known !== undefined) this.#mapped.set(fold(word), known as RowAction);
+    }
+  }
+
+  /** Faults: `unknown-action`, with the nearest known word. */
+  find(word: string | undefined): RowAction | Fault {
+    if (word === undefined) return 'cut';
+    let action = this.#seen.get(word);
+    if (action === undefined) this.#seen.set(word, (action = this.#look(word)));
+    return action;
+  }
+
+  #look(word: string): RowAction | Fault {
+    const mapped = this.#mapped.get(fold(word));
+    const action = mapped ?? actionOf(word) ?? (fold(word) === 'ignore' ? 'ignore' : undefined);
+    if (action === undefined) {
+      const near = didYouMean(word, [...ACTION_WORDS, ...this.#mapped.keys()]);
+      return fault('unknown-action', `unknown action '${word.length > 40 ? `${word.slice(0, 40)}…` : word}'${near}; expected ${KNOWN.join(', ')}, or a word of the mapping's actions`);
+    }
+    if (fold(word) !== action) this.met.set(word, action);
+    if (mapped === undefined && fold(word) !== action) this.byItself.set(word, action);
+    return action;
+  }
+}
+
+const fold = (word: string): string => word.trim().toLowerCase();

@@ -1,0 +1,192 @@
+/** Places → frames: what all times of a log together tell, once its last row is read. */
+import type { LogEvent } from '../cutlist/event.js';
+import { fault, isFault, problem, problemOf, type Fault, type Report } from '../problems.js';
+import { readIsoClock } from '../timecode/clock.js';
+import { framesPerDay, parseTimecode } from '../timecode/timecode.js';
+import type { Draft } from './events.js';
+import { writtenCount, type LogRates } from './rates.js';
+import type { LogOptions, LogReading } from './reading.js';
+import { shotsToEvents } from './shots.js';
+import type { ReadRows } from './sink.js';
+import { ClockTimeReader, TimecodeReader, type Marks, type Moved } from './time.js';
+
+type OnFrames = Pick<LogReading, 'events' | 'count' | 'origin' | 'endAt'>;
+
+/**
+ * Puts the events on frames: clock times on the anchor or the first `start`, labels on days from the earliest one's,
+ * shots into switches. Reports what is only known of the log as a whole.
+ */
+export function eventsOnFrames(rows: ReadRows, options: LogOptions, report: Report): OnFrames {
+  const { file } = options;
+  const { times, reader, rates } = rows;
+  const anchor = anchorFrame(options, rates, times.kind, report);
+  const marks = times instanceof TimecodeReader ? times.marks : (anchor?.marks ?? { drop: 0, plain: 0 });
+  const count = writtenCount(rates, marks, file, report);
+  const origin = times.kind === 'timecode' || anchor !== undefined ? 'timecode' : 'recording';
+  const endPlace = placeOfEnd(rows, options, report);
+  const frameOf = times instanceof ClockTimeReader ? clockFrames(times, rows, anchor, options, report) : undefined;
+  if (frameOf !== undefined) settle(reader.events, rows, frameOf);
+  noteRows(rows, file, report);
+  checkTransitions(rows, file, report);
+  const shots = reader.ends.length > 0;
+  let events: readonly LogEvent[] = shots ? shotsToEvents(reader.events, reader.ends, file, report) : reader.events;
+  if (origin === 'recording' && times.kind === 'clock' && !shots) events = inOrder(events, file, report);
+  const day = framesPerDay(count);
+  const shift = origin === 'timecode' ? daysBelowZero(events, day) * day : 0;
+  if (shift > 0) events = events.map((event) => shifted(event, shift));
+  notePastMidnight(events, day, origin, file, report);
+  const endAt = endPlace === undefined ? undefined : (frameOf?.(endPlace, 0) ?? endPlace) + shift;
+  return { events: events as LogEvent[], count, origin, ...(endAt === undefined ? {} : { endAt }) };
+}
+
+interface AnchorFrame {
+  readonly clock: string;
+  readonly frame: number;
+  readonly marks: Marks;
+}
+
+function anchorFrame({ anchor }: LogOptions, rates: LogRates, kind: string, report: Report): AnchorFrame | undefined {
+  if (anchor === undefined) return undefined;
+  const place = { option: '--anchor' };
+  if (kind !== 'clock') {
+    report(problem('bad-option', `an anchor is for clock times, and this log has ${kind}; it is not used`, place, 'warning'));
+    return undefined;
+  }
+  const label = parseTimecode(anchor.timecode, rates.label);
+  if (isFault(label)) {
+    report(problemOf(label, place));
+    return undefined;
+  }
+  const drop = /[;,]/.test(anchor.timecode);
+  return { clock: anchor.clock, frame: label * rates.perLabel, marks: { drop: drop ? 1 : 0, plain: drop ? 0 : 1 } };
+}
+
+type FrameOf = (place: number, line: number) => number;
+
+/** How clock places (nanoseconds) become frames: from the anchor, else from the first `start`, else from the first switch. */
+function clockFrames(times: ClockTimeReader, rows: ReadRows, anchor: AnchorFrame | undefined, { file }: LogOptions, report: Report): FrameOf {
+  const { events } = rows.reader;
+  let zero = 0;
+  if (anchor !== undefined) {
+    const place = nearClock(times, anchor.clock, events[0]?.at ?? 0);
+    if (isFault(place)) report(problemOf(place, { option: '--anchor' }));
+    else zero = place;
+  } else zero = recordingStart(events, file, report);
+  if (times.line.dateless && rows.zoned) {
+    report(problem('found', 'the times have no dates, so the zone is not used, and a change of the clocks inside the show would not be seen', { file }, 'warning'));
+  }
+  const { first, second } = times.line.passes;
+  const place = { file, ...(times.twiceLine === undefined ? {} : { line: times.twiceLine }) };
+  if (second > 0) report(problem('found', `${String(second)} times step back in the hour that comes twice that night, and are read as its second pass`, place));
+  else if (first > 0) report(problem('found', 'times lie in the hour that comes twice that night, and none steps back: all are read as its first pass; write offsets (+01:00) to say otherwise', place, 'warning'));
+  const { num, den } = rows.rates.list.rate;
+  return (at, line) => (anchor?.frame ?? 0) + clockFrame(at - zero, num, den, rows.moved, line);
+}
+
+/** Whole milliseconds keep the product small; finer digits go the exact way all the same. */
+const clockFrame = (ns: number, num: number, den: number, moved: Moved, line: number): number =>
+  ns % 1_000_000 === 0 ? moved.frame(ns / 1_000_000, num, den * 1000, line) : moved.frame(ns, num, den * 1_000_000_000, line);
+
+/** In the log's own form, else in ISO 8601. */
+function nearClock(times: ClockTimeReader, text: string, beside: number): number | Fault {
+  const place = times.near(text, beside);
+  if (!isFault(place)) return place;
+  const iso = readIsoClock(text);
+  return isFault(iso) ? place : times.line.near(iso, beside);
+}
+
+function recordingStart(events: readonly Draft[], file: string, report: Report): number {
+  let start: Draft | undefined;
+  let first: Draft | undefined;
+  for (const event of events) {
+    if (event.action === 'start' && (start === undefined || event.at < start.at)) start = event;
+    if ((event.action === 'cut' || event.action === 'dissolve' || event.action === 'wipe') && (first === undefined || event.at < first.at)) first = event;
+  }
+  if (start !== undefined) return start.at;
+  if (first === undefined) return events[0]?.at ?? 0;
+  report(problem('found', 'no start row says when the recording began: the first switch is taken as its first frame; say --anchor CLOCK=TIMECODE, or add a start row', { file, line: first.line, column: first.column }, 'warning'));
+  return first.at;
+}
+
+/** `--end` in the log's kind of time, nearest the last row. */
+function placeOfEnd({ times, reader }: ReadRows, { end }: LogOptions, report: Report): number | undefined {
+  if (end === undefined) return undefined;
+  const last = reader.events.reduce((most, { at }) => Math.max(most, at), 0);
+  const place = times instanceof ClockTimeReader ? nearClock(times, end, last) : times.near(end, last, 0);
+  if (!isFault(place)) return place;
+  report(problemOf(place.fault === 'mixed-times' ? fault('bad-time', place.message) : place, { option: '--end' }));
+  return undefined;
+}
+
+function settle(events: readonly Draft[], { reader }: ReadRows, frameOf: FrameOf): void {
+  events.forEach((event, index) => {
+    event.at = frameOf(event.at, event.line);
+    if (event.end !== undefined) event.end = frameOf(event.end, event.line);
+    const shotEnd = reader.ends[index];
+    if (shotEnd !== undefined) reader.ends[index] = frameOf(shotEnd, event.line);
+  });
+  reader.doubled.forEach((both, index) => {
+    reader.doubled[index] = { index: both.index, end: frameOf(both.end, events[both.index]?.line ?? 0) };
+  });
+}
+
+/** What rows say that only shows when all are read. */
+function noteRows({ reader, times, moved, actions }: ReadRows, file: string, report: Report): void {
+  if (actions.byItself.size > 0) {
+    const words = [...actions.byItself].slice(0, 12).map(([word, action]) => `'${word}' as ${action}`);
+    report(problem('found', `actions are read by their words: ${words.join(', ')}; map them otherwise in a mapping file`, { file }));
+  }
+  if (reader.idle.count > 0) {
+    const those = reader.idle.count === 1 ? 'a cut has a duration' : `${String(reader.idle.count)} cuts have durations`;
+    report(problem('found', `${those}, which a cut does not need: not used; map the action where it is a dissolve`, { file, line: reader.idle.line }));
+  }
+  if (times instanceof TimecodeReader && times.marks.mixedLine !== undefined) {
+    report(problem('found', "labels are marked with ';' and with ':': each is read by its own mark", { file, line: times.marks.mixedLine }, 'warning'));
+  }
+  if (moved.largest > 0) {
+    const most = moved.largest < 0.001 ? 'less than 0.001' : `at most ${moved.largest.toFixed(3)}`;
+    const where = { file, ...(moved.line === 0 ? {} : { line: moved.line }) };
+    report(problem('found', `times were moved to whole frames, by ${most} frames${moved.rounding === 'nearest' ? '' : ` (${moved.rounding})`}`, where));
+  }
+}
+
+/** Transitions with neither duration nor end need a row that completes them; with both, these must agree. */
+function checkTransitions({ reader }: ReadRows, file: string, report: Report): void {
+  const { events } = reader;
+  for (const index of reader.hasDissolveEnd ? [] : reader.open) {
+    const event = events[index];
+    if (event === undefined) continue;
+    report(problem('missing-field', `a ${event.action} needs a duration or an end`, { file, line: event.line, column: event.column }));
+  }
+  for (const { index, end } of reader.doubled) {
+    const event = events[index];
+    // A frame apart is the rounding of one of them.
+    if (event === undefined || Math.abs(event.at + (event.duration ?? 0) - end) <= 1) continue;
+    const message = `the ${event.action} has a duration of ${String(event.duration)} frames, and its end comes ${String(end - event.at)} frames after its time; give one of them`;
+    report(problem('bad-duration', message, { file, line: event.line, column: event.column }));
+  }
+}
+
+/** Clock times counted from the recording are put in order here: a `start` that comes late in the file is no counter that began again. */
+function inOrder(events: readonly LogEvent[], file: string, report: Report): readonly LogEvent[] {
+  const late = events.find((event, index) => index > 0 && event.at < (events[index - 1]?.at ?? 0));
+  if (late === undefined) return events;
+  report(problem('out-of-order', 'this row is earlier than the one before; the rows are put in order of time', { file, line: late.line, column: late.column }));
+  return [...events].sort((a, b) => a.at - b.at);
+}
+
+/** How many days the earliest event lies before the first row's. */
+function daysBelowZero(events: readonly LogEvent[], day: number): number {
+  const least = events.reduce((low, { at }) => Math.min(low, at), 0);
+  return Math.ceil(-least / day);
+}
+
+const shifted = (event: LogEvent, by: number): LogEvent => ({ ...event, at: event.at + by, ...(event.end === undefined ? {} : { end: event.end + by }) });
+
+function notePastMidnight(events: readonly LogEvent[], day: number, origin: 'timecode' | 'recording', file: string, report: Report): void {
+  const first = events.find(({ at }) => at >= day);
+  if (first === undefined) return;
+  const place = { file, line: first.line, column: first.column };
+  if (origin === 'timecode') report(problem('past-midnight', 'the log goes on past midnight from here', place, 'note'));
+  else report(problem('past-midnight', 'from here on, times pass 24 hours, and labels begin again at zero', place));
+}

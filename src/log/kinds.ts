@@ -1,0 +1,55 @@
+/** What kind of time a log has: by the unit in its column's name, else by the look of its times. */
+import { commonSign, looksNumeric, plainNumber, type DecimalSign } from './numbers.js';
+import type { TimeKind } from './mapping.js';
+
+/** How a time looks. */
+export type Shape = 'timecode' | 'clock' | 'number';
+
+const TIMECODE = /^\d{1,2}[:;,]\d{2}[:;,]\d{2}[:;,]\d{2}$/;
+const CLOCK = /^(?:\d{4}-\d{2}-\d{2}[Tt ]|\d{8}[Tt])?[Tt]?\d{1,2}:\d{2}(?::\d{2}(?:\.\d+|,\d|,\d{3,}|:\d{3,})?)?\s*(?:[Zz]|[+-]\d{2}(?::?\d{2})?)?$|^\d{8}[Tt]\d{4,6}/;
+
+/**
+ * The shape of a time: `HH:MM:SS` and a mark and two digits is timecode; with `.`, three digits or a date it is a clock
+ * time; else a number. Undefined when it is none of these.
+ */
+export function shapeOf(text: string): Shape | undefined {
+  if (TIMECODE.test(text)) return 'timecode';
+  if (looksNumeric(text)) return 'number';
+  return CLOCK.test(text) ? 'clock' : undefined;
+}
+
+const UNITS: Readonly<Record<string, TimeKind>> = {
+  frames: 'frames', frame: 'frames',
+  seconds: 'seconds', second: 'seconds', secs: 'seconds', sec: 'seconds', s: 'seconds',
+  milliseconds: 'milliseconds', millisecond: 'milliseconds', millis: 'milliseconds', msec: 'milliseconds', ms: 'milliseconds',
+};
+
+/** The unit that a column's name, or the last part of a path, holds: `time_ms`, `Time (s)`, `at/@frames`. */
+export function unitOf(name: string): TimeKind | undefined {
+  const last = name.slice(name.lastIndexOf('/') + 1).replace(/([a-z])([A-Z])/g, '$1 $2');
+  const words = last.toLowerCase().split(/[^a-z]+/).filter((word) => word !== '');
+  return words.map((word, index) => (word === 's' && index !== words.length - 1 ? undefined : Object.hasOwn(UNITS, word) ? UNITS[word] : undefined))
+    .find((unit) => unit !== undefined);
+}
+
+export interface FoundKind {
+  readonly kind: TimeKind;
+  /** What shows it, for the note: `'10:04:11;20' looks like it`. */
+  readonly because: string;
+  readonly sign: DecimalSign | undefined;
+}
+
+/**
+ * The kind of a log's first times. Whole numbers are frames; as soon as one has decimals, all are seconds. Undefined when none of
+ * them looks like a time.
+ */
+export function findKind(times: readonly string[], given: DecimalSign | undefined): FoundKind | undefined {
+  const first = times.find((text) => shapeOf(text) !== undefined);
+  if (first === undefined) return undefined;
+  const shape = shapeOf(first);
+  if (shape === 'timecode' || shape === 'clock') return { kind: shape, because: first, sign: given ?? '.' };
+  const numbers = times.filter(looksNumeric);
+  const sign = given ?? commonSign(numbers);
+  const fraction = numbers.find((text) => String(plainNumber(text, sign)).includes('.'));
+  return { kind: fraction === undefined ? 'frames' : 'seconds', because: fraction ?? first, sign };
+}

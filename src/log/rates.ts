@@ -1,0 +1,69 @@
+/** Which rate a log's frames have, and how its labels count. */
+import { isFault, problem, problemOf, type Report } from '../problems.js';
+import { countName, hasDropFrame, noRate, parseRate, type Count, type RateSpec } from '../timecode/rate.js';
+import { countOf } from '../timecode/timecode.js';
+import type { Marks } from './time.js';
+
+export interface LogRates {
+  /** The list's rate. */
+  readonly list: RateSpec;
+  /** How labels are read; ':' takes its `dropFrame`. */
+  readonly label: Count;
+  /** Frames of the list a label: 2 where labels count frame pairs (ST 12-1). */
+  readonly perLabel: 1 | 2;
+}
+
+export interface GivenRates {
+  readonly file: string;
+  /** Of the command line or the show file. */
+  readonly rate?: RateSpec;
+  readonly logRate?: RateSpec;
+  /** What the log, and its mapping, say themselves. */
+  readonly own?: string;
+  readonly mapRate?: string;
+}
+
+/** Command line and show file > the log's own > the mapping's > a `bad-rate` error that lists the rates. */
+export function resolveRates(given: GivenRates, report: Report): LogRates | undefined {
+  const place = { file: given.file };
+  const read = (text: string | undefined): RateSpec | undefined | 'bad' => {
+    if (text === undefined) return undefined;
+    const spec = parseRate(text);
+    if (!isFault(spec)) return spec;
+    report(problemOf(spec, place));
+    return 'bad';
+  };
+  const own = read(given.own);
+  const logRate = given.logRate ?? read(given.mapRate);
+  if (own === 'bad' || logRate === 'bad') return undefined;
+  const list = given.rate ?? own ?? logRate;
+  if (list === undefined) {
+    report(problemOf(noRate(), place));
+    return undefined;
+  }
+  if (given.rate === undefined) report(problem('found', `the rate is ${nameOf(list)}, as the ${own === undefined ? 'mapping' : 'log'} says; say --rate otherwise`, place));
+  else if (own !== undefined && own.rate !== given.rate.rate) {
+    report(problem('found', `the log says ${nameOf(own)}, and its times are read at ${nameOf(list)} as given; where its labels count frame pairs, say --log-rate`, place, 'warning'));
+  }
+  const labels = logRate ?? list;
+  const perLabel = labels.rate === list.rate ? 1 : labels.rate.num * 2 * list.rate.den === list.rate.num * labels.rate.den ? 2 : undefined;
+  if (perLabel === undefined) {
+    report(problem('bad-rate', `labels at ${nameOf(labels)} in a list at ${nameOf(list)}: labels count at the list's rate, or at half of it`, place));
+    return undefined;
+  }
+  if (perLabel === 2) report(problem('found', `labels count frame pairs: each is two frames at ${list.rate.name}`, place));
+  return { list, label: countOf(labels.rate, labels.dropFrame ?? list.dropFrame ?? false), perLabel };
+}
+
+/** The count that is written: what the rate says, else drop-frame where the log's labels are; a note says which. */
+export function writtenCount(rates: LogRates, marks: Marks, file: string, report: Report): Count {
+  const { rate, dropFrame } = rates.list;
+  const labelsDrop = marks.drop > marks.plain;
+  if (dropFrame !== undefined || !hasDropFrame(rate)) return countOf(rate, dropFrame ?? false);
+  const why = labelsDrop ? "as the log's labels are" : marks.plain > 0 ? "as the log's labels are; say" : 'as nothing says otherwise; say';
+  const other = labelsDrop ? `; say ${rate.name}ndf otherwise` : ` ${rate.name}df for drop-frame`;
+  report(problem('found', `${rate.name} is written ${labelsDrop ? 'drop-frame' : 'non-drop'}, ${why}${other}`, { file }));
+  return countOf(rate, labelsDrop);
+}
+
+const nameOf = ({ rate, dropFrame }: RateSpec): string => (dropFrame === false && hasDropFrame(rate) ? `${rate.name}ndf` : countName({ rate, dropFrame: dropFrame ?? false }));

@@ -1,0 +1,66 @@
+/** Reading a log, from bytes to events: decode → rows → what the rows say → frames. */
+import { problem, type Report } from '../problems.js';
+import { readCsvRows } from './csv.js';
+import { decodeLog } from './decode.js';
+import { eventsOnFrames } from './frames.js';
+import { MAX_BYTES, MAX_ROWS } from './limits.js';
+import type { Mapping } from './mapping.js';
+import type { LogOptions, LogReading } from './reading.js';
+import { LogSink } from './sink.js';
+import type { Moved } from './time.js';
+import { readXmlRows } from './xml.js';
+
+export { MAX_BYTES, MAX_ROWS } from './limits.js';
+export type { LogOptions, LogReading } from './reading.js';
+
+/**
+ * Reads a log. Undefined when it has errors (all of them are reported), unless `partial`. Before logs with `clockFormat` or
+ * `zone` in their mapping, `await loadClock(map)` (src/timecode/luxon.ts).
+ */
+export function readLog(input: string | Uint8Array, options: LogOptions, report: Report): LogReading | undefined {
+  const { file, map } = options;
+  let errors = 0;
+  const counting: Report = (found) => {
+    if (found.severity === 'error') errors += 1;
+    report(found);
+  };
+  const maxBytes = options.maxBytes ?? MAX_BYTES;
+  const decoding = { file, maxBytes, ...(map?.encoding === undefined ? {} : { encoding: map.encoding }) };
+  const text = typeof input === 'string' ? withinLimit(input, maxBytes, file, counting) : decodeLog(input, decoding, counting);
+  if (text === undefined) return undefined;
+  if (!/\S/.test(text)) {
+    report(problem('no-events', 'the log is empty', { file }));
+    return undefined;
+  }
+  const sink = new LogSink(options, counting);
+  const readRows = isXml(text, map) ? readXmlRows : readCsvRows;
+  readRows(text, { file, maxRows: options.maxRows ?? MAX_ROWS, ...(map === undefined ? {} : { map }) }, sink, counting);
+  const rows = sink.finish();
+  if (rows === undefined) return undefined;
+  const placed = eventsOnFrames(rows, options, counting);
+  if (errors === 0 && !placed.events.some(({ action }) => action === 'cut' || action === 'dissolve' || action === 'wipe')) {
+    counting(problem('no-events', 'nothing in this log puts a picture on air: it has no cut, dissolve or wipe', { file }));
+  }
+  if (errors > 0 && options.partial !== true) return undefined;
+  return {
+    ...placed,
+    timeAs: rows.times.kind,
+    ...(rows.head.title === undefined ? {} : { title: rows.head.title }),
+    sources: rows.sources.named,
+    head: rows.head,
+    ...movedOf(rows.moved),
+    ignored: rows.reader.ignored,
+    map: rows.mapping(),
+  };
+}
+
+const movedOf = ({ largest, line }: Moved): Pick<LogReading, 'moved'> => (largest === 0 ? {} : { moved: { frames: largest, line } });
+
+/** XML begins with '<', and only XML has a path to its rows. */
+const isXml = (text: string, map: Mapping | undefined): boolean => map?.rows !== undefined || /^\uFEFF?\s*</.test(text);
+
+function withinLimit(text: string, maxBytes: number, file: string, report: Report): string | undefined {
+  if (text.length <= maxBytes) return text;
+  report(problem('too-large', `the log has ${String(text.length)} characters; the limit is ${String(maxBytes)}, and --max-bytes raises it`, { file }));
+  return undefined;
+}

@@ -1,0 +1,103 @@
+/** Which source a log's word means. */
+import { oneLine } from '../cutlist/line.js';
+import { BLACK, PROGRAM, type Source } from '../cutlist/model.js';
+import { didYouMean } from '../nearest.js';
+import { fault, isFault, type Fault } from '../problems.js';
+
+/** What the log needs to know of a source. */
+export type KnownSource = Pick<Source, 'id' | 'name' | 'aliases' | 'picture'>;
+
+export interface NamedSource {
+  readonly id: string;
+  readonly name: string;
+}
+
+/** Words that an `audio` row takes beside the sources. Black has no sound. */
+const AUDIO_WORDS: Readonly<Record<string, string>> = { program: PROGRAM, follow: 'follow', none: 'none', black: 'none' };
+
+/**
+ * Finds sources by word: the mapping's words first, then ids and aliases in any case, then names; `black` is always
+ * known. With `known` undefined every word is a source: id = name, in its first spelling.
+ */
+export class SourceBook {
+  /** Sources in order of appearance, where none were known beforehand. */
+  readonly named: NamedSource[];
+  readonly #open: boolean;
+  readonly #ids = new Map<string, KnownSource>();
+  readonly #names = new Map<string, KnownSource>();
+  readonly #mapped = new Map<string, string>();
+  readonly #switches = new Map<string, string | Fault>();
+  readonly #sounds = new Map<string, string | Fault>();
+
+  /** `inLog`: what the log lists itself. `mapped`: the mapping's words. */
+  constructor(known: readonly KnownSource[] | undefined, inLog: readonly NamedSource[], mapped: Readonly<Record<string, string>> | undefined) {
+    this.#open = known === undefined;
+    this.named = this.#open ? [...inLog] : [];
+    for (const source of known ?? inLog.map(asKnown)) if (source.id !== PROGRAM) this.#enter(source);
+    for (const [word, id] of Object.entries(mapped ?? {})) this.#mapped.set(word.toLowerCase(), id);
+  }
+
+  /** The id of a source to switch to. Faults: `unknown-source`. */
+  forPicture(word: string): string | Fault {
+    let id = this.#switches.get(word);
+    if (id === undefined) this.#switches.set(word, (id = this.#picture(word)));
+    return id;
+  }
+
+  /** What an `audio` row names: a source's id, PROGRAM, `follow` or `none`. Faults: `unknown-source`. */
+  forSound(word: string): string | Fault {
+    let id = this.#sounds.get(word);
+    if (id === undefined) this.#sounds.set(word, (id = this.#sound(word)));
+    return id;
+  }
+
+  #enter(source: KnownSource): void {
+    for (const id of [source.id, ...source.aliases]) if (!this.#ids.has(id.toLowerCase())) this.#ids.set(id.toLowerCase(), source);
+    if (!this.#names.has(source.name.toLowerCase())) this.#names.set(source.name.toLowerCase(), source);
+  }
+
+  #picture(word: string): string | Fault {
+    if ((this.#mapped.get(word.toLowerCase()) ?? word).toLowerCase() === BLACK) return BLACK;
+    const source = this.#find(word);
+    if (isFault(source)) return source;
+    return source.picture ? source.id : fault('unknown-source', `'${word}' is a sound-only recording, and cannot be switched to`);
+  }
+
+  #sound(word: string): string | Fault {
+    const given = (this.#mapped.get(word.toLowerCase()) ?? word).toLowerCase();
+    const special = Object.hasOwn(AUDIO_WORDS, given) ? AUDIO_WORDS[given] : undefined;
+    if (special !== undefined) return special;
+    const source = this.#find(word);
+    return isFault(source) ? source : source.id;
+  }
+
+  #find(word: string): KnownSource | Fault {
+    const mapped = this.#mapped.get(word.toLowerCase());
+    const given = (mapped ?? word).toLowerCase();
+    const source = this.#ids.get(given) ?? this.#names.get(given);
+    if (source !== undefined) return source;
+    if (this.#open && given !== PROGRAM) return this.#add(mapped ?? word);
+    const known = [...new Set([...this.#ids.values()].map(({ id }) => id)), BLACK];
+    const words = [...this.#ids.keys(), ...this.#names.keys(), ...this.#mapped.keys(), BLACK];
+    const what = mapped === undefined ? `unknown source '${short(word)}'` : `'${short(word)}' is mapped to '${mapped}', which is no known source`;
+    if (given === PROGRAM) return fault('unknown-source', 'program is the switched output, and cannot be switched to');
+    return fault('unknown-source', `${what}${didYouMean(mapped ?? word, words)}; known are ${listOf(known)}`);
+  }
+
+  #add(word: string): KnownSource | Fault {
+    const id = oneLine(word);
+    if (id === '') return fault('unknown-source', 'this source has no visible character');
+    const named: NamedSource = { id, name: id };
+    this.named.push(named);
+    const source = asKnown(named);
+    this.#enter(source);
+    return source;
+  }
+}
+
+const asKnown = ({ id, name }: NamedSource): KnownSource => ({ id, name, aliases: [], picture: true });
+
+const short = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
+
+/** At most twelve words, for a message. */
+const listOf = (words: readonly string[]): string => (words.length > 12 ? `${words.slice(0, 12).join(', ')}, …` : words.join(', '));

@@ -1,0 +1,206 @@
+/** Times of a log as frames: one reader a kind of time. Exact on the digits; only here are they rounded. */
+import { fault, isFault, type Fault } from '../problems.js';
+import { readIsoClock, type ClockReader } from '../timecode/clock.js';
+import { nearestRepeat } from '../timecode/day.js';
+import { parseDecimal, roundFraction, scale, type Rounding } from '../timecode/exact.js';
+import type { Count, Rate } from '../timecode/rate.js';
+import { framesPerDay, hasDropMark, parseTimecode } from '../timecode/timecode.js';
+import { ClockLine, type Zone } from '../timecode/zone.js';
+import { shapeOf } from './kinds.js';
+import type { TimeKind } from './mapping.js';
+import { plainNumber, type DecimalSign } from './numbers.js';
+
+/**
+ * Reads the times of one log, in its order. A place is a whole number on the log's line of time, later is greater:
+ * frames, but for clock times, whose place is in nanoseconds until `frameOf` is known.
+ */
+export interface TimeReader {
+  readonly kind: TimeKind;
+  /** The place of a row's time. Faults: `bad-time`, `dropped-label`, `mixed-times`. */
+  readonly next: (text: string, line: number) => number | Fault;
+  /** The place of a time that belongs to the one at `beside`: a row's `end`, the end of the log. */
+  readonly near: (text: string, beside: number, line: number) => number | Fault;
+}
+
+/** How far times were moved to whole frames. */
+export class Moved {
+  /** The largest distance, in frames; 0 when all lay on frames. */
+  largest = 0;
+  line = 0;
+  readonly rounding: Rounding;
+
+  constructor(rounding: Rounding) {
+    this.rounding = rounding;
+  }
+
+  /** `value × mul / div` as a frame, remembering how far it moved. */
+  frame(value: number, mul: number, div: number, line: number): number {
+    const frame = scale(value, mul, div, this.rounding);
+    const product = value * mul;
+    const [back, exact] = [frame * div, Number.isSafeInteger(product)];
+    if (exact && back === product) return frame;
+    const distance = exact && Number.isSafeInteger(back)
+      ? Math.abs(back - product) / div
+      : Math.abs(Number((BigInt(frame) * BigInt(div) - BigInt(value) * BigInt(mul)) * 1_000_000n / BigInt(div))) / 1e6;
+    this.note(distance, line);
+    return frame;
+  }
+
+  note(distance: number, line: number): void {
+    if (distance <= this.largest) return;
+    this.largest = distance;
+    this.line = line;
+  }
+}
+
+/** How a log's labels are marked, and where both marks were first seen. */
+export interface Marks {
+  drop: number;
+  plain: number;
+  mixedLine?: number;
+}
+
+/** Labels: each belongs to the day that brings it nearest the row before. `perLabel` is 2 where labels count frame pairs. */
+export class TimecodeReader implements TimeReader {
+  readonly kind = 'timecode';
+  readonly marks: Marks = { drop: 0, plain: 0 };
+  readonly #count: Count;
+  readonly #perLabel: number;
+  readonly #day: number;
+  readonly #dropDay: number;
+  #last = NaN;
+
+  constructor(count: Count, perLabel: 1 | 2) {
+    this.#count = count;
+    this.#perLabel = perLabel;
+    this.#day = framesPerDay(count) * perLabel;
+    this.#dropDay = framesPerDay({ rate: count.rate, dropFrame: true }) * perLabel;
+  }
+
+  next(text: string, line: number): number | Fault {
+    const frame = this.near(text, this.#last, line);
+    if (typeof frame === 'number') this.#last = frame;
+    return frame;
+  }
+
+  near(text: string, beside: number, line: number): number | Fault {
+    const label = parseTimecode(text, this.#count);
+    if (typeof label !== 'number') return shapeOf(text) === 'timecode' ? label : otherKind(text, this.kind, label);
+    const drop = hasDropMark(text);
+    if (drop) this.marks.drop += 1;
+    else this.marks.plain += 1;
+    if (this.marks.drop === 1 || this.marks.plain === 1) this.#watch(line);
+    const frame = label * this.#perLabel;
+    if (Number.isNaN(beside)) return frame;
+    return nearestRepeat(frame, drop ? this.#dropDay : this.#day, beside);
+  }
+
+  #watch(line: number): void {
+    if (this.marks.drop > 0 && this.marks.plain > 0) this.marks.mixedLine ??= line;
+  }
+}
+
+/** Numbers counted from the first frame of the recording, in units of 1/`perSecond` s, or frames where that is undefined. */
+export class NumberReader implements TimeReader {
+  readonly kind: 'frames' | 'seconds' | 'milliseconds';
+  readonly #rate: Rate;
+  readonly #sign: DecimalSign | undefined;
+  readonly #moved: Moved;
+  /** Frames are whole numbers × mul / div; div also takes a power of ten for the decimals. */
+  readonly #mul: number;
+  readonly #div: number;
+  readonly #wholeOnly: boolean;
+
+  /** With `wholeOnly`, decimals are a `mixed-times` fault: the log was taken for frames by the look of its first rows. */
+  constructor(kind: 'frames' | 'seconds' | 'milliseconds', rate: Rate, moved: Moved, sign: DecimalSign | undefined, wholeOnly: boolean) {
+    this.kind = kind;
+    this.#rate = rate;
+    this.#sign = sign;
+    this.#moved = moved;
+    this.#mul = kind === 'frames' ? 1 : rate.num;
+    this.#div = kind === 'frames' ? 1 : rate.den * (kind === 'seconds' ? 1 : 1000);
+    this.#wholeOnly = wholeOnly;
+  }
+
+  next(text: string, line: number): number | Fault {
+    const whole = wholeNumber(text);
+    if (whole >= 0) return this.#div === 1 && this.#mul === 1 ? whole : this.#moved.frame(whole, this.#mul, this.#div, line);
+    const plain = plainNumber(text, this.#sign);
+    if (isFault(plain)) return shapeOf(text) === 'number' ? plain : otherKind(text, this.kind, fault('bad-time', `'${text.slice(0, 40)}' is not a number of ${this.kind}`));
+    return this.#decimal(text, plain, line);
+  }
+
+  near(text: string, _beside: number, line: number): number | Fault {
+    return this.next(text, line);
+  }
+
+  #decimal(text: string, plain: string, line: number): number | Fault {
+    if (this.#wholeOnly && plain.includes('.')) {
+      return fault('mixed-times', `${text} has decimals, and the times before are whole numbers, taken for frames; say --time-as seconds or frames`);
+    }
+    const value = parseDecimal(plain);
+    if (value === undefined) return fault('bad-time', `'${text.slice(0, 40)}' is not a number of ${this.kind}`);
+    if (value.num < 0n) return fault('bad-time', `${text} lies before the first frame of the recording; expected zero or more ${this.kind}`);
+    const exact = { num: value.num * BigInt(this.#mul), den: value.den * BigInt(this.#div) };
+    const frame = roundFraction(exact, this.#moved.rounding);
+    if (frame > 1_000_000_000_000n) return fault('bad-time', `${text.slice(0, 40)} ${this.kind} is longer than any recording at ${this.#rate.name}`);
+    const rest = frame * exact.den - exact.num;
+    if (rest !== 0n) this.#moved.note(Math.abs(Number((rest * 1_000_000n) / exact.den)) / 1e6, line);
+    return Number(frame);
+  }
+}
+
+/** A whole number of at most thirteen digits, or −1: the usual case, straight from the character codes. */
+function wholeNumber(text: string): number {
+  if (text.length === 0 || text.length > 13) return -1;
+  let value = 0;
+  for (let index = 0; index < text.length; index += 1) {
+    const digit = text.charCodeAt(index) - 48;
+    if (digit < 0 || digit > 9) return -1;
+    value = value * 10 + digit;
+  }
+  return value;
+}
+
+/** Clock times. Places are nanoseconds since the first row's midnight (UTC). */
+export class ClockTimeReader implements TimeReader {
+  readonly kind = 'clock';
+  readonly line: ClockLine;
+  readonly #read: ClockReader;
+  /** Line of the first row that lies in an hour that comes twice. */
+  twiceLine: number | undefined;
+
+  constructor(read: ClockReader | undefined, zone: Zone | undefined) {
+    this.#read = read ?? readIsoClock;
+    this.line = new ClockLine(zone);
+  }
+
+  next(text: string, line: number): number | Fault {
+    const clock = this.#text(text);
+    const at = isFault(clock) ? clock : withText(text, this.line.next(clock));
+    if (this.line.passes.first + this.line.passes.second > 0) this.twiceLine ??= line;
+    return at;
+  }
+
+  near(text: string, beside: number): number | Fault {
+    const clock = this.#text(text);
+    return isFault(clock) ? clock : withText(text, this.line.near(clock, beside));
+  }
+
+  #text(text: string): ReturnType<ClockReader> {
+    const clock = this.#read(text);
+    return isFault(clock) ? otherKind(text, this.kind, clock) : clock;
+  }
+}
+
+/** A fault of the line of time does not know the text. */
+const withText = (text: string, at: number | Fault): number | Fault => (isFault(at) ? fault(at.fault, `${text}: ${at.message}`) : at);
+
+/** A time that looks like another kind than the log's makes a mixture; else the fault stays. */
+function otherKind(text: string, kind: TimeKind, other: Fault): Fault {
+  const shape = shapeOf(text);
+  const same = shape === undefined || shape === kind || (shape === 'number' && kind !== 'timecode' && kind !== 'clock');
+  if (same) return other;
+  const looks = shape === 'number' ? 'a number' : `a ${shape === 'clock' ? 'clock time' : 'timecode'}`;
+  return fault('mixed-times', `'${text.slice(0, 40)}' looks like ${looks} in a log of ${kind === 'clock' ? 'clock times' : kind}; say the kind with --time-as`);
+}

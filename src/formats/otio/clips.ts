@@ -81,7 +81,7 @@ export class ClipMaker {
   }
 
   /** The texts of the items of a track, each transition before the clip that it brings on. */
-  *items<T extends Extra>(cuts: Iterable<Cut<T>>, ours: (cut: Cut<T>, stretch: T) => Readonly<Record<string, Json | undefined>>): Generator<string> {
+  *items<T extends Extra>(cuts: Iterable<Cut<T>>, ours: (cut: Cut<T>, stretch: T) => Readonly<Record<string, Json>>): Generator<string> {
     for (const cut of cuts) {
       const { stretch } = cut;
       if (stretch === undefined) {
@@ -108,7 +108,7 @@ export class ClipMaker {
     );
   }
 
-  #clipText({ in: from, out, lead }: Cut<Extra>, stretch: Extra, ours: Readonly<Record<string, Json | undefined>>): string {
+  #clipText({ in: from, out, lead }: Cut<Extra>, stretch: Extra, ours: Readonly<Record<string, Json>>): string {
     const list = this.#list.count.rate;
     const source = this.#countOf(stretch.source).rate;
     const frames = stretch.out - stretch.in;
@@ -116,7 +116,7 @@ export class ClipMaker {
     const real = playedFrames(frames, source, list);
     // Whole source frames seldom fit real time exactly; less than one frame of difference is no change of speed.
     const speed = stretch.source === BLACK || Math.abs(played - real) < 1 ? 1 : played / real;
-    const own: Readonly<Record<string, Json | undefined>> = {
+    const own: Readonly<Record<string, Json>> = {
       source: stretch.source === BLACK ? undefined : stretch.source,
       sourceFrames: speed === 1 && played !== Math.floor(real + 0.5) ? played : undefined,
       take: stretch.take === 0 ? undefined : stretch.take,

@@ -1,19 +1,19 @@
 /** JSON text in pieces: layouts that are rendered once and filled a million times. */
 
 /** A value that JSON can hold, a number that is written as a double, or a slot that is filled later. */
-export type Json = string | number | boolean | null | Double | Slot | readonly Json[] | { readonly [key: string]: Json | undefined };
+export type Json = string | number | boolean | null | undefined | Double | Slot | readonly Json[] | { readonly [key: string]: Json };
 
 /** A number that carries a decimal point in any case (`25.0`), as the reference library writes times and rates. */
 export class Double {
   constructor(readonly value: number) {}
 }
 
-/** A place in a layout that `fill` puts text into; `depth` tells how deep an object put there is indented. */
+/** A place in a layout that text is put into later. */
 export class Slot {
   constructor(readonly name: string) {}
 }
 
-/** A rendered layout: `pieces[0] slot[0] pieces[1] slot[1] … pieces[n]`. */
+/** A rendered layout: `pieces[0] slot[0] pieces[1] slot[1] … pieces[n]`; `depth` is how deep a value in a slot lies. */
 export interface Layout {
   readonly pieces: readonly string[];
   readonly slots: readonly { readonly name: string; readonly depth: number }[];
@@ -21,55 +21,59 @@ export interface Layout {
 
 export const doubleText = (value: number): string => (Number.isInteger(value) ? `${String(value)}.0` : String(value));
 
-/** Renders JSON compact, or pretty with two spaces a level. Keys whose value is undefined are left out. */
+/** Marks a slot inside rendered text. JSON text has no control characters, so nobody's text looks like one. */
+const MARK = '\u0000';
+
+/** Renders JSON compact, or pretty with two spaces a level. Object members that are undefined are left out. */
 export class JsonWriter {
-  constructor(readonly pretty: boolean) {}
+  readonly #newlines: readonly string[];
+  readonly #colon: string;
+
+  constructor(readonly pretty: boolean) {
+    this.#newlines = Array.from({ length: 32 }, (_, depth) => (pretty ? `\n${'  '.repeat(depth)}` : ''));
+    this.#colon = pretty ? '": ' : '":';
+  }
 
   /** What separates members at `depth`: nothing, or a new line and its indentation. */
   newline(depth: number): string {
-    return this.pretty ? `\n${'  '.repeat(depth)}` : '';
-  }
-
-  /** The text of a value without slots, as it stands at `depth`. */
-  text(value: Json, depth = 0): string {
-    return this.layout(value, depth).pieces[0] ?? '';
+    return this.#newlines[depth] ?? '';
   }
 
   layout(value: Json, depth = 0): Layout {
-    const pieces: string[] = [''];
+    const pieces: string[] = [];
     const slots: { name: string; depth: number }[] = [];
-    const put = (text: string): void => {
-      pieces[pieces.length - 1] += text;
-    };
-    const walk = (given: Json, at: number): void => {
-      if (given instanceof Double) put(doubleText(given.value));
-      else if (given instanceof Slot) {
-        slots.push({ name: given.name, depth: at });
-        pieces.push('');
-      } else if (given === null || typeof given !== 'object') put(JSON.stringify(given));
-      else if (Array.isArray(given)) list('[', ']', at, (given as readonly Json[]).map((item) => ['', item] as const));
-      else {
-        const members = Object.entries(given as Readonly<Record<string, Json | undefined>>);
-        const colon = this.pretty ? ': ' : ':';
-        list('{', '}', at, members.flatMap(([key, item]) => (item === undefined ? [] : [[JSON.stringify(key) + colon, item] as const])));
-      }
-    };
-    const list = (open: string, close: string, at: number, members: readonly (readonly [string, Json])[]): void => {
-      put(open);
-      members.forEach(([before, item], index) => {
-        put(`${index === 0 ? '' : ','}${this.newline(at + 1)}${before}`);
-        walk(item, at + 1);
-      });
-      put(members.length === 0 ? close : this.newline(at) + close);
-    };
-    walk(value, depth);
+    for (const [index, part] of this.text(value, depth).split(MARK).entries()) {
+      if (index % 2 === 0) pieces.push(part);
+      else slots.push({ name: part.slice(part.indexOf(' ') + 1), depth: Number.parseInt(part, 10) });
+    }
     return { pieces, slots };
+  }
+
+  /** The text of a value as it stands at `depth`. Member names are our own and need no escapes. */
+  text(value: Json, depth = 0): string {
+    if (typeof value === 'string') return JSON.stringify(value);
+    if (typeof value !== 'object' || value === null) return String(value);
+    if (value instanceof Double) return doubleText(value.value);
+    if (value instanceof Slot) return `${MARK}${String(depth)} ${value.name}${MARK}`;
+    const newline = this.newline(depth + 1);
+    let text = '';
+    if (Array.isArray(value)) {
+      for (const item of value as readonly Json[]) text += (text === '' ? '' : ',') + newline + this.text(item, depth + 1);
+      return text === '' ? '[]' : `[${text}${this.newline(depth)}]`;
+    }
+    const members = value as Readonly<Record<string, Json>>;
+    for (const key in members) {
+      const item = members[key];
+      if (item !== undefined) text += `${text === '' ? '' : ','}${newline}"${key}${this.#colon}${this.text(item, depth + 1)}`;
+    }
+    return text === '' ? '{}' : `{${text}${this.newline(depth)}}`;
   }
 }
 
-/** Gathers text and hands it over in chunks of this many characters or a little more. */
+/** Chunks have this many characters or a few more. */
 const CHUNK = 1 << 16;
 
+/** Gathers text into chunks. */
 export function* chunked(texts: Iterable<string>): Generator<string> {
   let text = '';
   for (const next of texts) {

@@ -62,12 +62,6 @@ export function sourceTime(frame: number, source: Rate, list: Rate): number {
   return source.nominal === list.nominal ? frame : (frame * (list.num * source.den)) / (list.den * source.num);
 }
 
-/** The source frame nearest to a time of rate `list`; undoes `sourceTime`. */
-export function sourceFrame(time: number, source: Rate, list: Rate): number {
-  const exact = source.nominal === list.nominal ? time : (time * (source.num * list.den)) / (source.den * list.num);
-  return Math.floor(exact + 0.5);
-}
-
 /** Source frames that `frames` of the list play at real speed, not rounded. Equal nominal counts play frame for frame. */
 export const playedFrames = (frames: number, source: Rate, list: Rate): number =>
   source.nominal === list.nominal ? frames : (frames * (source.num * list.den)) / (source.den * list.num);

@@ -1,0 +1,177 @@
+/** A parsed OpenTimelineIO document: its objects, where each stands, and what is reported of it. */
+import { findNodeAtLocation, parseTree, type Node as TreeNode } from 'jsonc-parser';
+import { placeAt, readJson } from '../../json.js';
+import { problem, type Code, type Place, type Report, type Severity } from '../../problems.js';
+
+export type Members = Readonly<Record<string, unknown>>;
+
+/** The way from the document's root to a value, as a chain that costs one small object a step. */
+export interface Where {
+  readonly parent?: Where;
+  readonly key: string | number;
+}
+
+/** An object of the document and where it stands. */
+export interface At {
+  readonly members: Members;
+  readonly where: Where | undefined;
+}
+
+/** Above this many characters a problem is placed by its path alone: finding its line would need a second tree. */
+const LINES_UP_TO = 32_000_000;
+
+/** So many problems get a line and column; the search for each reads the text up to it. */
+const PLACED = 200;
+
+export class Document {
+  readonly #text: string;
+  readonly #file: string;
+  readonly #report: Report;
+  #tree: TreeNode | undefined | 'none';
+  readonly #newer = new Set<string>();
+  #placed = 0;
+  #errors = 0;
+
+  private constructor(text: string, file: string, report: Report) {
+    this.#text = text;
+    this.#file = file;
+    this.#report = report;
+  }
+
+  /** Parses the text; what is not a JSON object is reported (`bad-otio`) with line and column. */
+  static parse(text: string, file: string, report: Report): { document: Document; root: At } | undefined {
+    const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+    const document = new Document(body, file, report);
+    let value: unknown;
+    try {
+      value = JSON.parse(body);
+    } catch (cause) {
+      document.#notJson(cause);
+      return undefined;
+    }
+    if (!isMembers(value)) {
+      report(problem('bad-otio', `expected an object with OTIO_SCHEMA, found ${kindOf(value)}`, { file, line: 1, column: 1 }));
+      return undefined;
+    }
+    return { document, root: { members: value, where: undefined } };
+  }
+
+  get hasErrors(): boolean {
+    return this.#errors > 0;
+  }
+
+  /** Reports `message` at a value: the path is part of the message, line and column of the place where they can be had. */
+  add(code: Code, where: Where | undefined, message: string, severity?: Severity): void {
+    const given = problem(code, where === undefined ? message : `${message} (at ${pathText(where)})`, this.#placeOf(where), severity);
+    if (given.severity === 'error') this.#errors += 1;
+    this.#report(given);
+  }
+
+  /** A schema's name without its version. A version that came after this reader was written is reported once. */
+  schema(at: At): string {
+    const name = schemaOf(at);
+    const version = Number(textAt(at, 'OTIO_SCHEMA').slice(name.length + 1));
+    const known = name === 'Clip' || name === 'Marker' ? 2 : 1;
+    if (version > known && !this.#newer.has(name)) {
+      this.#newer.add(name);
+      this.add('bad-otio', at.where, `${name}.${String(version)} is newer than the version known here (${String(known)}); it is read as that`, 'warning');
+    }
+    return name;
+  }
+
+  /** A remark on the file as a whole. */
+  note(message: string): void {
+    this.#report(problem('found', message, { file: this.#file }));
+  }
+
+  #placeOf(where: Where | undefined): Place {
+    if (this.#text.length > LINES_UP_TO || this.#placed >= PLACED) return { file: this.#file };
+    this.#placed += 1;
+    if (this.#tree === undefined) {
+      try {
+        this.#tree = parseTree(this.#text) ?? 'none';
+      } catch {
+        this.#tree = 'none';
+      }
+    }
+    if (this.#tree === 'none') return { file: this.#file };
+    const path = pathOf(where);
+    for (let length = path.length; length > 0; length -= 1) {
+      const node = findNodeAtLocation(this.#tree, path.slice(0, length));
+      if (node !== undefined) return placeAt(this.#text, node.parent?.type === 'property' ? node.parent.offset : node.offset, this.#file);
+    }
+    return { file: this.#file, line: 1, column: 1 };
+  }
+
+  #notJson(cause: unknown): void {
+    let told = false;
+    if (this.#text.length <= LINES_UP_TO) {
+      readJson(this.#text, this.#file, 'bad-otio', (given) => {
+        told = true;
+        this.#report(given);
+      });
+    }
+    if (told) return;
+    const message = cause instanceof Error ? cause.message : '';
+    const offset = /position (\d+)/.exec(message)?.[1];
+    const place = cause instanceof RangeError ? { file: this.#file } : placeAt(this.#text, offset === undefined ? this.#text.length : Number(offset), this.#file);
+    this.#report(problem('bad-otio', cause instanceof RangeError ? 'the file is nested too deeply' : 'not valid JSON', place));
+  }
+}
+
+export const isMembers = (value: unknown): value is Members => typeof value === 'object' && value !== null && !Array.isArray(value);
+
+/** What a JSON value is, in words. */
+export function kindOf(value: unknown): string {
+  if (value === undefined) return 'nothing';
+  if (value === null) return 'null';
+  if (Array.isArray(value)) return 'an array';
+  if (typeof value === 'object') return 'an object';
+  return typeof value === 'string' ? `the text '${value.slice(0, 40)}'` : `${typeof value} ${JSON.stringify(value)}`;
+}
+
+export const below = (parent: Where | undefined, key: string | number): Where => (parent === undefined ? { key } : { parent, key });
+
+function pathOf(where: Where | undefined): (string | number)[] {
+  const path: (string | number)[] = [];
+  for (let step = where; step !== undefined; step = step.parent) path.push(step.key);
+  return path.reverse();
+}
+
+/** `tracks.children[0].children[12]`. */
+const pathText = (where: Where): string =>
+  pathOf(where).reduce<string>((text, key) => (typeof key === 'number' ? `${text}[${String(key)}]` : text === '' ? key : `${text}.${key}`), '');
+
+/** A member that is an object, with its place. */
+export function objectAt({ members, where }: At, key: string): At | undefined {
+  const value = members[key];
+  return isMembers(value) ? { members: value, where: below(where, key) } : undefined;
+}
+
+/** The objects of a member that is an array. Whatever else it holds is left out. */
+export function* objectsAt({ members, where }: At, key: string): Generator<At> {
+  const value = members[key];
+  if (!Array.isArray(value)) return;
+  const list = below(where, key);
+  for (const [index, item] of (value as unknown[]).entries()) {
+    if (isMembers(item)) yield { members: item, where: below(list, index) };
+  }
+}
+
+/** A text, or '' where there is none. */
+export const textAt = ({ members }: At, key: string): string => {
+  const value = members[key];
+  return typeof value === 'string' ? value : '';
+};
+
+/** Our own data of an object: `metadata.linecut`. */
+export const metadataAt = (at: At, key: string): Members | undefined => {
+  const value = (at.members['metadata'] as Members | undefined | null)?.[key];
+  return isMembers(value) ? value : undefined;
+};
+
+/** A schema's name without its version: `Clip` of `Clip.2`. */
+export const schemaOf = ({ members }: At): string => {
+  const schema = members['OTIO_SCHEMA'];
+  return typeof schema === 'string' ? schema.replace(/\.\d+$/, '') : '';
+};

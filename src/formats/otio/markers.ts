@@ -1,0 +1,69 @@
+/** Markers of a timeline: on the stack, on tracks, on clips. */
+import type { Marker } from '../../cutlist/model.js';
+import type { Rate } from '../../timecode/rate.js';
+import { metadataAt, objectsAt, textAt, type At, type Document } from './document.js';
+import { COLORS, OURS, PLAIN_COLOR } from './schema.js';
+import type { Read } from './stretches.js';
+import { inFrames, rangeAt } from './times.js';
+
+/** The record side that markers are placed on. */
+export interface RecordSide {
+  readonly rate: Rate;
+  readonly recordStart: number;
+  readonly frames: number;
+}
+
+/** The markers of a stack or track, whose time zero lies on record frame `zero`. */
+export function* markersOf(document: Document, at: At, zero: number, side: RecordSide): Generator<Marker> {
+  for (const marker of objectsAt(at, 'markers')) {
+    const start = startOf(document, marker, side.rate);
+    if (start !== undefined) yield* placed(document, marker, [start + zero, start - side.recordStart], side);
+  }
+}
+
+/**
+ * The markers of a clip. Their times are source times by the standard; times that lie outside the clip's source and inside the
+ * list's record timecode are taken as that (the reference EDL adapter writes such).
+ */
+export function* clipMarkers(document: Document, read: Read, side: RecordSide): Generator<Marker> {
+  const { item } = read;
+  for (const marker of objectsAt(item.at, 'markers')) {
+    const start = startOf(document, marker, side.rate);
+    if (start === undefined) continue;
+    const source = item.start === undefined ? 0 : inFrames(item.start, side.rate);
+    const into = start - source - item.skip;
+    const inside = into >= 0 && into <= item.length;
+    yield* placed(document, marker, inside ? [read.cut + into] : [start - side.recordStart], side);
+  }
+}
+
+function startOf(document: Document, marker: At, rate: Rate): number | undefined {
+  const range = rangeAt(document, marker, marker.members['marked_range'] === undefined ? 'range' : 'marked_range');
+  if (range === undefined) document.add('bad-otio', marker.where, 'a marker has no marked_range; it is left out', 'warning');
+  return range === undefined ? undefined : inFrames(range.start, rate);
+}
+
+function* placed(document: Document, marker: At, candidates: readonly number[], side: RecordSide): Generator<Marker> {
+  const at = candidates.map((frame) => Math.floor(frame + 0.5)).find((frame) => frame >= 0 && frame <= side.frames);
+  const note = noteOf(marker);
+  if (at === undefined) {
+    document.add('bad-otio', marker.where, `the marker '${note.slice(0, 60)}' lies outside the list; it is left out`, 'warning');
+    return;
+  }
+  const color = colorOf(marker);
+  yield { at, note, ...(color === undefined ? {} : { color }) };
+}
+
+function noteOf(marker: At): string {
+  const name = textAt(marker, 'name');
+  const comment = textAt(marker, 'comment');
+  return name === '' || comment === '' ? name + comment : `${name}: ${comment}`;
+}
+
+/** The colour, unless it is the one that the writer gives a marker without. */
+function colorOf(marker: At): string | undefined {
+  const color = textAt(marker, 'color').toUpperCase();
+  const ours = metadataAt(marker, OURS);
+  if (color === PLAIN_COLOR && ours !== undefined && 'color' in ours) return typeof ours['color'] === 'string' ? ours['color'] : undefined;
+  return COLORS.includes(color) ? color : undefined;
+}

@@ -1,0 +1,69 @@
+/** Audio tracks of a timeline as sound pieces. */
+import { BLACK, type AudioPiece, type Shot, type Transition } from '../../cutlist/model.js';
+import { metadataAt, type Document } from './document.js';
+import { OURS } from './schema.js';
+import type { Read } from './stretches.js';
+
+/** The stretches of one Audio track: program channel `channel`, from 1. */
+export interface SoundTrack {
+  readonly channel: number;
+  readonly stretches: readonly Read[];
+}
+
+/** The notes of a read stretch that are a shot's and a piece's alike. */
+interface Noted {
+  readonly take: number;
+  readonly continues: boolean;
+}
+
+/**
+ * Joins what lies on several channels with the same points into one piece, in order of `in`, then of track. A crossfade
+ * that no shot has becomes a cut where it begins (the model has sound mixes only where sound follows picture), reported.
+ */
+export function soundOf(document: Document, tracks: readonly SoundTrack[], shots: readonly Shot[], notedOf: (read: Read) => Noted): AudioPiece[] {
+  const shotAt = new Map(shots.map((shot) => [shot.in, shot]));
+  const pieces = new Map<string, AudioPiece & { tracks: number[]; channels: number[] }>();
+  for (const { channel, stretches } of tracks) {
+    for (const read of stretches) {
+      const ours = metadataAt(read.item.at, OURS);
+      const number = typeof ours?.['piece'] === 'number' ? ours['piece'] : undefined;
+      if (read.source === BLACK && number === undefined && read.transition === undefined) continue;
+      const from = typeof ours?.['channel'] === 'number' && Number.isInteger(ours['channel']) && ours['channel'] >= 1 ? ours['channel'] : channel;
+      const piece = pieceOf(read, shotAt.get(read.in), number === undefined ? undefined : ours?.['withPicture'] === true, notedOf(read));
+      if (read.transition !== undefined && !piece.withPicture) {
+        document.add('transition-cut-short', read.item.mix?.at.where, 'a crossfade of sound that the picture does not have is read as a cut where it begins');
+      }
+      const key = JSON.stringify([number, piece]);
+      const known = pieces.get(key);
+      if (known === undefined) pieces.set(key, { ...piece, tracks: [channel], channels: [from] });
+      else {
+        known.tracks.push(channel);
+        known.channels.push(from);
+      }
+    }
+  }
+  return [...pieces.values()].sort((a, b) => a.in - b.in || (a.tracks[0] ?? 0) - (b.tracks[0] ?? 0));
+}
+
+/** `noted`: what linecut wrote of the piece, true where it was cut with the picture; undefined in a file of somebody else. */
+function pieceOf(read: Read, shot: Shot | undefined, noted: boolean | undefined, { take, continues }: Noted): Omit<AudioPiece, 'tracks' | 'channels'> {
+  const { source, in: from, out, sourceIn, sourceOut, file, transition } = read;
+  const withPicture =
+    noted !== false && shot !== undefined && shot.out === out && shot.source === source && shot.sourceIn === sourceIn && shot.sourceOut === sourceOut
+    && shot.file === file && shot.take === take && sameTransition(shot.transition, transition);
+  return {
+    source,
+    in: from,
+    out,
+    sourceIn,
+    sourceOut,
+    take,
+    withPicture,
+    ...(withPicture && transition !== undefined ? { transition } : {}),
+    ...(file === undefined ? {} : { file }),
+    ...(continues ? { continues } : {}),
+  };
+}
+
+const sameTransition = (a: Transition | undefined, b: Transition | undefined): boolean =>
+  a === b || (a !== undefined && b !== undefined && a.kind === b.kind && a.frames === b.frames && a.wipe === b.wipe && a.inOffset === b.inOffset);

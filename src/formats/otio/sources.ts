@@ -1,0 +1,174 @@
+/** Sources of a timeline: those that linecut noted in the file, and those that its clips name. */
+import { BLACK, PROGRAM, type MediaFile, type Source } from '../../cutlist/model.js';
+import { isFault } from '../../problems.js';
+import { parseRate, type Count } from '../../timecode/rate.js';
+import { countOf } from '../../timecode/timecode.js';
+import { pathOfUrl } from '../url.js';
+import { isMembers, metadataAt, textAt, type At, type Document, type Members } from './document.js';
+import { mediaOf, urlOf } from './media.js';
+import { EDL_KEY, OURS } from './schema.js';
+import { inFrames, rangeAt, type Time } from './times.js';
+
+/** A source while clips are still read: files are found as they go. */
+interface Growing {
+  readonly source: Omit<Source, 'files'>;
+  readonly files: MediaFile[];
+  /** URL → first index in `files`. */
+  readonly urls: Map<string, number>;
+}
+
+/** Which source, and which of its files, a clip plays. */
+export interface Played {
+  readonly source: string;
+  readonly count: Count;
+  readonly file?: number;
+  /** The clip's name, where it is not the source's. */
+  readonly clipName?: string;
+}
+
+/**
+ * Finds the source of each clip: the id that linecut noted; else, as an editor would tell them apart, the reel, else the
+ * clip's name, else the file. `all` gives them in the noted order, new ones in order of appearance before the program.
+ */
+export class SourceTable {
+  readonly #document: Document;
+  readonly #list: Count;
+  readonly #byId = new Map<string, Growing>();
+  readonly #byKey = new Map<string, Growing>();
+  /** Every id in lower case: ids match in any case. */
+  readonly #ids = new Set<string>([BLACK]);
+
+  constructor(document: Document, timeline: At, list: Count) {
+    this.#document = document;
+    this.#list = list;
+    const noted = metadataAt(timeline, OURS)?.['sources'];
+    for (const given of Array.isArray(noted) ? (noted as unknown[]) : []) {
+      const made = isMembers(given) ? notedSource(given, list) : undefined;
+      if (made !== undefined && !this.#ids.has(made.source.id.toLowerCase())) this.#add(made);
+    }
+  }
+
+  get all(): Source[] {
+    const all = [...this.#byId.values()].map(({ source, files }): Source => ({ ...source, files }));
+    return [...all.filter(({ id }) => id !== PROGRAM), ...all.filter(({ id }) => id === PROGRAM)];
+  }
+
+  has(id: unknown): id is string {
+    return typeof id === 'string' && this.#byId.has(id);
+  }
+
+  played(clip: At, start: Time | undefined): Played {
+    const reference = mediaOf(clip);
+    const url = urlOf(reference);
+    const name = textAt(clip, 'name');
+    const own = metadataAt(clip, OURS)?.['source'];
+    const growing = (typeof own === 'string' ? this.#byId.get(own) : undefined) ?? this.#named(clip, name, url, own, reference, start);
+    const { source } = growing;
+    const clipName = name === '' || name === source.name ? undefined : name;
+    const file = url === undefined ? undefined : fileIndex(growing, url, reference, (at) => this.#mediaFile(at, url, source.count));
+    return { source: source.id, count: source.count, ...(file === undefined ? {} : { file }), ...(clipName === undefined ? {} : { clipName }) };
+  }
+
+  #named(clip: At, name: string, url: string | undefined, own: unknown, reference: At | undefined, start: Time | undefined): Growing {
+    const reel = metadataAt(clip, EDL_KEY)?.['reel'];
+    const hasReel = typeof reel === 'string' && reel.trim() !== '';
+    const path = url === undefined ? undefined : pathOfUrl(url);
+    const plain = path?.split(/[\\/]/).at(-1)?.replace(/\.[^.]+$/, '');
+    const wanted = [typeof own === 'string' ? own : '', hasReel ? reel.trim() : '', name, plain ?? ''].find((text) => text !== '') ?? 'unnamed';
+    const key = typeof own === 'string' ? `id ${own}` : hasReel ? `reel ${reel.trim()}` : name === '' ? `file ${url ?? ''}` : `name ${name}`;
+    const known = this.#byKey.get(key);
+    if (known !== undefined) return known;
+    const available = reference === undefined ? undefined : rangeAt(this.#document, reference, 'available_range');
+    const rate = available?.start.rate ?? available?.duration.rate ?? start?.rate ?? this.#list.rate;
+    const growing: Growing = {
+      source: {
+        id: this.#freeId(wanted),
+        name: name === '' ? (plain ?? wanted) : name,
+        ...(hasReel ? { reel: reel.trim() } : {}),
+        aliases: [],
+        picture: true,
+        recorded: true,
+        count: countOf(rate, this.#list.dropFrame),
+        starts: [],
+        offset: 0,
+      },
+      files: [],
+      urls: new Map(),
+    };
+    this.#byKey.set(key, growing);
+    this.#add(growing);
+    return growing;
+  }
+
+  #mediaFile(reference: At | undefined, url: string, count: Count): MediaFile {
+    const range = reference === undefined ? undefined : rangeAt(this.#document, reference, 'available_range');
+    if (range === undefined) return { path: pathOfUrl(url) };
+    const own = range.duration.rate ?? count.rate;
+    const start = inFrames(range.start, own);
+    const frames = inFrames(range.duration, own);
+    if (!Number.isInteger(start) || !Number.isInteger(frames)) return { path: pathOfUrl(url) };
+    return { path: pathOfUrl(url), start, frames, ...(own === count.rate ? {} : { count: countOf(own, count.dropFrame) }) };
+  }
+
+  #add(growing: Growing): void {
+    this.#byId.set(growing.source.id, growing);
+    this.#ids.add(growing.source.id.toLowerCase());
+  }
+
+  #freeId(wanted: string): string {
+    let id = wanted;
+    for (let number = 2; this.#ids.has(id.toLowerCase()) || id.toLowerCase() === PROGRAM; number += 1) id = `${wanted} ${String(number)}`;
+    return id;
+  }
+}
+
+function fileIndex({ files, urls }: Growing, url: string, reference: At | undefined, make: (at: At | undefined) => MediaFile): number {
+  const noted = reference === undefined ? undefined : metadataAt(reference, OURS)?.['file'];
+  const first = urls.get(url);
+  if (first === undefined) {
+    urls.set(url, files.length);
+    return files.push(make(reference)) - 1;
+  }
+  return typeof noted === 'number' && files[noted]?.path === files[first]?.path ? noted : first;
+}
+
+/** A source as linecut notes it; undefined when something else was put there. */
+function notedSource(given: Members, list: Count): Growing | undefined {
+  const { id, name, reel, aliases, picture, recorded, starts, offset, sync, files } = given;
+  if (typeof id !== 'string' || typeof name !== 'string' || id === '') return undefined;
+  const source: Omit<Source, 'files'> = {
+    id,
+    name,
+    ...(typeof reel === 'string' ? { reel } : {}),
+    aliases: Array.isArray(aliases) ? aliases.filter((alias): alias is string => typeof alias === 'string') : [],
+    picture: picture !== false,
+    recorded: recorded !== false,
+    count: countNoted(given['rate']) ?? list,
+    starts: Array.isArray(starts) ? starts.filter(isFrame) : [],
+    offset: isFrame(offset) ? offset : 0,
+    ...(isMembers(sync) && isFrame(sync['this']) && isFrame(sync['is']) ? { sync: { this: sync['this'], is: sync['is'] } } : {}),
+  };
+  const made: Growing = { source, files: [], urls: new Map() };
+  for (const file of Array.isArray(files) ? (files as unknown[]) : []) {
+    const url = isMembers(file) ? file['url'] : undefined;
+    if (!isMembers(file) || typeof url !== 'string') continue;
+    const count = countNoted(file['rate']);
+    const { start, frames, channels } = file;
+    if (!made.urls.has(url)) made.urls.set(url, made.files.length);
+    made.files.push({
+      path: pathOfUrl(url),
+      ...(isFrame(start) ? { start } : {}),
+      ...(isFrame(frames) && frames >= 0 ? { frames } : {}),
+      ...(count === undefined ? {} : { count }),
+      ...(isFrame(channels) ? { channels } : {}),
+    });
+  }
+  return made;
+}
+
+const isFrame = (value: unknown): value is number => Number.isSafeInteger(value);
+
+function countNoted(text: unknown): Count | undefined {
+  const spec = typeof text === 'string' ? parseRate(text) : undefined;
+  return spec === undefined || isFault(spec) ? undefined : countOf(spec.rate, spec.dropFrame ?? false);
+}

@@ -1,0 +1,155 @@
+/** From the items of a track to stretches that begin where their mix begins: what `cuts.ts` does, undone. */
+import { BLACK, type Transition } from '../../cutlist/model.js';
+import type { Count, Rate } from '../../timecode/rate.js';
+import type { Stretch } from './cuts.js';
+import { metadataAt, schemaOf, textAt, type Document } from './document.js';
+import { speedOf } from './effects.js';
+import type { Item } from './items.js';
+import { DISSOLVE, EDL_KEY, OURS, playedFrames, WIPE } from './schema.js';
+import type { Played, SourceTable } from './sources.js';
+import { inSourceFrames } from './times.js';
+
+/** A stretch and the item it was. `source` is BLACK for gaps. */
+export interface Read extends Stretch {
+  readonly item: Item;
+  readonly source: string;
+  readonly clipName?: string;
+  /** Record frame of the item's cut point: its source times count from there. */
+  readonly cut: number;
+}
+
+/** An item on whole frames: its cut points, and the frames of its mix on both sides of the first. */
+interface Whole {
+  readonly item: Item;
+  readonly in: number;
+  readonly out: number;
+  readonly before: number;
+  readonly after: number;
+  /** Undefined for gaps. */
+  readonly media?: Media;
+}
+
+interface Media extends Played {
+  /** Source frame at the cut point, not rounded. */
+  readonly atCut: number;
+  /** Source frames that one frame of the list plays. */
+  readonly perFrame: number;
+  readonly speed: number;
+}
+
+/**
+ * The stretches of a track whose first item begins on record frame `at`. What does not fit is made to fit, and reported:
+ * points between frames, mixes longer than their clips or running into the next, mixes for which there is no source.
+ */
+export function stretchesOf(document: Document, items: readonly Item[], at: number, list: Count, sources: SourceTable): Read[] {
+  const whole = wholeItems(document, items, at, list, sources);
+  return whole.map((item, index) => {
+    const next = whole[index + 1];
+    return stretch(document, item, next === undefined ? item.out : next.in - next.before, list.rate);
+  });
+}
+
+/** Halves go up, as everywhere. */
+const round = (value: number): number => Math.floor(value + 0.5);
+
+function wholeItems(document: Document, items: readonly Item[], start: number, list: Count, sources: SourceTable): Whole[] {
+  const whole: Whole[] = [];
+  let exact = start;
+  let moved = 0;
+  for (const item of items) {
+    const from = round(exact);
+    moved = Math.max(moved, Math.abs(from - exact));
+    exact += item.length;
+    const to = round(exact);
+    if (to <= from) {
+      if (item.length > 0) document.add('found', item.at.where, 'a clip is shorter than half a frame; it is left out');
+      continue;
+    }
+    const media = mediaOf(document, item, list.rate, sources);
+    const previous = whole.at(-1);
+    const isLead = whole.length === 1 && previous?.item.kind === 'gap' && previous.in === from - round(item.mix?.before ?? 0);
+    const mix = mixFrames(document, item, media, previous, isLead, from, to);
+    // Black at the very start that a mix covers whole is what the writer puts there for a mix from nothing.
+    if (isLead && mix.before > 0 && from - mix.before === previous.in) whole.pop();
+    whole.push({ item, in: from, out: to, ...mix, ...(media === undefined ? {} : { media }) });
+  }
+  if (moved > 1e-6) document.note(`clips do not lie on whole frames; the furthest was moved by ${moved.toFixed(3)} frames`);
+  return whole;
+}
+
+function mediaOf(document: Document, item: Item, list: Rate, sources: SourceTable): Media | undefined {
+  if (item.kind === 'gap') return undefined;
+  const played = sources.played(item.at, item.start);
+  const speed = speedOf(document, item.at);
+  const perFrame = playedFrames(1, played.count.rate, list) * speed;
+  const start = item.start === undefined ? 0 : inSourceFrames(item.start, played.count.rate);
+  return { ...played, speed, perFrame, atCut: start + item.skip * perFrame };
+}
+
+/** The frames of an item's mix that there is room and source for, on both sides of its cut point. */
+function mixFrames(
+  document: Document,
+  { mix }: Item,
+  media: Media | undefined,
+  previous: Whole | undefined,
+  isLead: boolean,
+  from: number,
+  to: number,
+): { before: number; after: number } {
+  if (mix === undefined) return { before: 0, after: 0 };
+  const before = round(mix.before);
+  const after = round(mix.after);
+  // The shot before keeps a frame, and its own mix: both end before this one begins.
+  const earliest = previous === undefined ? from : isLead ? previous.in : Math.max(previous.in + previous.after, previous.in - previous.before + 1);
+  const room = { before: Math.min(before, from - earliest), after: Math.min(after, to - from) };
+  if (room.before !== before || room.after !== after) {
+    const given = `a transition of ${String(before + after)} frames has room for ${String(room.before + room.after)}`;
+    document.add('transition-cut-short', mix.at.where, `${given}: it is longer than a clip beside it, or runs into the transition before it`);
+  }
+  const handle = media === undefined || media.perFrame === 0 ? room.before : Math.floor((media.atCut + 0.5) / media.perFrame);
+  if (handle >= room.before) return room;
+  document.add('short-handle', mix.at.where, `a transition needs ${String(room.before)} frames before the clip's first, and its source has ${String(handle)}`);
+  return { before: Math.max(0, handle), after: room.after };
+}
+
+function stretch(document: Document, { item, in: cut, before, after, media }: Whole, out: number, list: Rate): Read {
+  const from = cut - before;
+  const transition = transitionOf(document, item, before + after, before, out - from);
+  const common = { item, cut, in: from, out, take: 0, ...(transition === undefined ? {} : { transition }) };
+  if (media === undefined) {
+    const name = schemaOf(item.at) === 'Gap' ? textAt(item.at, 'name') : '';
+    return { ...common, source: BLACK, sourceIn: 0, sourceOut: out - from, ...(name === '' ? {} : { clipName: name }) };
+  }
+  const sourceIn = round(media.atCut - before * media.perFrame);
+  const played = playedFrames(out - from, media.count.rate, list) * media.speed;
+  // Source frames seldom fit real time exactly: within one frame, what was noted when the list was written is right.
+  const noted = metadataAt(item.at, OURS)?.['sourceFrames'];
+  const frames = media.speed === 1 && typeof noted === 'number' && Number.isInteger(noted) && Math.abs(noted - played) < 1 ? noted : round(played);
+  return {
+    ...common,
+    source: media.source,
+    sourceIn,
+    sourceOut: sourceIn + frames,
+    ...(media.file === undefined ? {} : { file: media.file }),
+    ...(media.clipName === undefined ? {} : { clipName: media.clipName }),
+  };
+}
+
+/** The transition that brings a stretch of `length` frames on, `lead` of its `frames` before the cut point. */
+function transitionOf(document: Document, { mix }: Item, frames: number, lead: number, length: number): Transition | undefined {
+  if (mix === undefined) return undefined;
+  if (frames === 0) {
+    document.add('found', mix.at.where, 'a transition of no frames is read as a cut');
+    return undefined;
+  }
+  const type = textAt(mix.at, 'transition_type');
+  const code = metadataAt(mix.at, EDL_KEY)?.['transition'];
+  const wipe = typeof code === 'string' ? /^W(\d{1,3})$/.exec(code)?.[1] : undefined;
+  // Where the writer had to leave the clip a frame, it noted where the boundary was meant to be.
+  const noted = metadataAt(mix.at, OURS)?.['inOffset'];
+  const meant = typeof noted === 'number' && Number.isInteger(noted) && noted <= frames && Math.min(noted, length - 1) === lead;
+  const inOffset = meant ? noted : lead;
+  if (type === WIPE || wipe !== undefined) return { kind: 'wipe', frames, ...(wipe === undefined ? {} : { wipe: Number(wipe) }), inOffset };
+  if (type !== DISSOLVE) document.add('bad-otio', mix.at.where, `a transition of type '${type}' is read as a dissolve`, 'warning');
+  return { kind: 'dissolve', frames, inOffset };
+}

@@ -1,0 +1,74 @@
+/** Times of an OpenTimelineIO document as frames of the list's rate. */
+import { convertFrames, rateNear, type Rate } from '../../timecode/rate.js';
+import { objectAt, type At, type Document } from './document.js';
+import { fps } from './schema.js';
+
+/** A `RationalTime.1` as it stands; `rate` is the one of ST 12-1 that its rate means, where it means one. */
+export interface Time {
+  readonly value: number;
+  readonly perSecond: number;
+  readonly rate: Rate | undefined;
+}
+
+/** Times further away than this many units are no times of a show. */
+const FARTHEST = 1e12;
+
+/** The time in member `key`; undefined where it is null or not there, or, reported (`bad-otio`), makes no sense. */
+export function timeAt(document: Document, at: At, key: string): Time | undefined {
+  const given = objectAt(at, key);
+  if (given === undefined) {
+    if (at.members[key] !== undefined && at.members[key] !== null) document.add('bad-otio', at.where, `${key} is not a RationalTime`);
+    return undefined;
+  }
+  const { value, rate } = given.members;
+  if (typeof value !== 'number' || !(Math.abs(value) <= FARTHEST) || typeof rate !== 'number' || !(rate > 0 && rate <= 1e7)) {
+    document.add('bad-otio', given.where, `a time needs a number as value and one above zero as rate`);
+    return undefined;
+  }
+  return { value, perSecond: rate, rate: rateNear(rate) };
+}
+
+/** In frames of `rate`, not rounded: the same real time. */
+export function inFrames({ value, perSecond, rate: own }: Time, rate: Rate): number {
+  if (own === rate || value === 0) return value;
+  if (own !== undefined && Number.isInteger(value)) {
+    const exact = convertFrames(value, own, rate);
+    const near = (value * (own.den * rate.num)) / (own.num * rate.den);
+    return Math.abs(near - exact) < 1e-6 ? exact : near;
+  }
+  return (value / perSecond) * fps(rate);
+}
+
+export interface Range {
+  readonly start: Time;
+  readonly duration: Time;
+}
+
+/** The `TimeRange.1` in member `key`; undefined where it is null or not there, or makes no sense (reported). */
+export function rangeAt(document: Document, at: At, key: string): Range | undefined {
+  const given = objectAt(at, key);
+  if (given === undefined) {
+    if (at.members[key] !== undefined && at.members[key] !== null) document.add('bad-otio', at.where, `${key} is not a TimeRange`);
+    return undefined;
+  }
+  const start = timeAt(document, given, 'start_time');
+  const duration = timeAt(document, given, 'duration');
+  if (duration === undefined) {
+    if (given.members['duration'] === undefined || given.members['duration'] === null) document.add('bad-otio', given.where, 'a TimeRange has no duration');
+    return undefined;
+  }
+  if (duration.value < 0) {
+    document.add('bad-otio', given.where, `a TimeRange has the duration ${String(duration.value)}`);
+    return undefined;
+  }
+  return { start: start ?? { value: 0, perSecond: duration.perSecond, rate: duration.rate }, duration };
+}
+
+/**
+ * A time as frames of a source, not rounded: the same number where both rates count the same nominal labels a second (30 in
+ * 29.97), else the same real time.
+ */
+export function inSourceFrames({ value, perSecond, rate: own }: Time, source: Rate): number {
+  if (own === undefined) return (value / perSecond) * fps(source);
+  return own.nominal === source.nominal ? value : (value * (source.num * own.den)) / (source.den * own.num);
+}

@@ -1,0 +1,75 @@
+/** Random lists with everything that OTIO can carry, and helpers for its tests. */
+import fc from 'fast-check';
+import { BLACK, PROGRAM, type Angle, type CutList, type Shot } from '../../../src/cutlist/model.js';
+import { writeOtio, type OtioOptions } from '../../../src/formats/otio/write.js';
+import { convertFrames } from '../../../src/timecode/rate.js';
+import { arbitraryList, type ListShape } from '../../support/lists.js';
+
+export const BASE = '/srv/Harbour Kitchen 14';
+
+export const otioText = (list: CutList, options: Partial<OtioOptions> = {}): string => [...writeOtio(list, { base: BASE, paths: 'relative', ...options }).chunks].join('');
+
+/** Sound lists of every shape, with events, comments, clip names, several takes, replacements, colours, angles and speed. */
+export function richList(shape: ListShape = {}): fc.Arbitrary<CutList> {
+  return fc.record({ list: arbitraryList({ otherRates: true, ...shape }), seeds: fc.array(fc.nat(), { minLength: 7, maxLength: 7 }) }).map(({ list, seeds }) => enrich(list, seeds));
+}
+
+function enrich(list: CutList, seeds: readonly number[]): CutList {
+  const pick = (which: number, index: number, from: number): number => (((seeds[which] ?? 0) % 1009) * (index + 3) * 7919 + index) % from;
+  const ids = list.sources.map(({ id }) => id);
+  const sources = list.sources.map((source, index) => ({
+    ...source,
+    ...(pick(0, index, 2) === 0 ? { reel: `R${String(index)}`, aliases: [`CAM ${String(index)}`], offset: index - 2, starts: [index * 100], sync: { this: 5, is: index } } : {}),
+    files: source.files.flatMap((file) => [file, { path: `media/source ${source.id} #2 100%.mov`, start: 1000, frames: 90_000, count: source.count, channels: 2 }]),
+  }));
+  const split = list.shots[Math.floor(list.shots.length / 2)]?.in ?? 0;
+  const takes = pick(1, 0, 2) === 0 || split === 0 ? list.takes : [{ in: 0, out: split, logIn: 500, origin: 'timecode' as const }, { in: split, out: list.frames, logIn: 90_000, origin: 'timecode' as const }];
+  const takeOf = (from: number): number => (takes.length === 2 && from >= split ? 1 : 0);
+  const shots = list.shots.map((shot, index): Shot => {
+    const source = list.sources.find(({ id }) => id === shot.source);
+    const fast = source !== undefined && pick(2, index, 9) === 0;
+    const instead = (shot.source === BLACK || shot.source === PROGRAM) && pick(3, index, 2) === 0 ? ids[0] : undefined;
+    return {
+      ...shot,
+      take: takeOf(shot.in),
+      ...(source === undefined ? {} : { file: pick(4, index, 2) }),
+      ...(fast ? { sourceOut: shot.sourceIn + (shot.out - shot.in) * 2 + 3 } : {}),
+      ...(instead === undefined ? {} : { instead }),
+      ...(pick(5, index, 2) === 0 ? { event: { number: index + 1, action: shot.transition?.kind ?? 'cut', ...(pick(6, index, 2) === 0 ? { note: 'auf "heiß" & <now>' } : {}) } } : {}),
+      ...(pick(6, index, 5) === 0 ? { clipName: `Clip ${String(index)}` } : {}),
+      ...(pick(6, index, 4) === 0 ? { comments: ['REEL 2 HAS A SCRATCH', 'zweite Zeile'] } : {}),
+    };
+  });
+  const audio = list.audio.map((piece) => {
+    if (!piece.withPicture) return piece;
+    const { sourceOut, take, file } = shots.find((shot) => shot.in === piece.in) ?? piece;
+    return { ...piece, sourceOut, take, ...(file === undefined ? {} : { file }) };
+  });
+  const fixed = audio.length === 1 && audio[0]?.withPicture === false && takes.length === 2 ? halves(audio[0], split) : audio;
+  const markers = list.markers.map((marker, index) => (index % 3 === 0 ? { ...marker, color: index % 2 === 0 ? 'RED' : 'CYAN' } : marker));
+  return { ...list, sources, takes, shots, audio: fixed, markers, ...(pick(1, 1, 2) === 0 ? { angles: angles(list, takeOf, takes.length === 2 ? split : list.frames) } : {}) };
+}
+
+/** A piece of sound from another place in each take. */
+function halves(piece: CutList['audio'][number], split: number): CutList['audio'] {
+  const length = piece.sourceOut - piece.sourceIn;
+  const first = Math.round((length * split) / piece.out);
+  return [
+    { ...piece, out: split, sourceOut: piece.sourceIn + first },
+    { ...piece, in: split, sourceIn: piece.sourceIn + first, take: 1 },
+  ];
+}
+
+function angles(list: CutList, takeOf: (from: number) => number, split: number): Angle[] {
+  return list.sources.map((source, index) => {
+    const ends = split < list.frames ? [0, split, list.frames] : [0, list.frames];
+    const pieces = ends.slice(1).flatMap((out, nth) => {
+      const from = (ends[nth] ?? 0) + (index % 2);
+      if (out <= from) return [];
+      const { rate } = source.count;
+      const length = rate.nominal === list.count.rate.nominal ? out - from : convertFrames(out - from, list.count.rate, rate);
+      return [{ in: from, out, sourceIn: 4000 * nth + index, sourceOut: 4000 * nth + index + length, take: takeOf(from), file: 0 }];
+    });
+    return { source: source.id, pieces };
+  });
+}

@@ -63,7 +63,7 @@ export const hasDropFrame = (rate: Rate): boolean => rate.dropped > 0;
 
 /** The rate of exactly `num / den` frames a second (any common multiple), or undefined. */
 export function rateOf(num: number, den: number): Rate | undefined {
-  return RATES.find((rate) => rate.num * den === num * rate.den);
+  return den > 0 ? RATES.find((rate) => rate.num * den === num * rate.den) : undefined;
 }
 
 /** The rate with `nominal` labels a second whose exact value is nearest to `fps`, within 0.05 %, or undefined. */

@@ -5,9 +5,11 @@
 import type { AdjustOptions } from './cutlist/adjust.js';
 import type { Correction } from './cutlist/corrections.js';
 import type { CutList, Source } from './cutlist/model.js';
-import type { LogReading } from './log/read.js';
+import { MAX_BYTES } from './log/limits.js';
+import type { LogReading } from './log/reading.js';
 import type { Mapping, TimeKind } from './log/mapping.js';
 import { decodeLog } from './log/decode.js';
+import { known } from './known.js';
 import { didYouMean } from './nearest.js';
 import { isFault, problem, problemOf, type Report } from './problems.js';
 import { showPlace } from './show/places.js';
@@ -79,7 +81,7 @@ export function formOf(text: string): Form {
 export async function loadLists(input: LoadInput, options: LoadOptions, report: Report): Promise<Loaded | undefined> {
   const counting = new Counting(report);
   const map = options.map ?? input.show?.show.log;
-  const text = await decoded(input, options, map, counting.add);
+  const text = decoded(input, options, map, counting.add);
   if (text === undefined) return undefined;
   const form = formOf(text);
   const loaded = form === 'log' ? await fromLog(text, input, options, map, counting) : await fromList(text, form, input, options, counting);
@@ -108,42 +110,56 @@ class Counting {
   };
 }
 
-async function decoded({ name, bytes }: LoadInput, { maxBytes }: LoadOptions, map: Mapping | undefined, report: Report): Promise<string | undefined> {
+function decoded({ name, bytes }: LoadInput, { maxBytes }: LoadOptions, map: Mapping | undefined, report: Report): string | undefined {
   if (typeof bytes === 'string') return bytes;
-  const { MAX_BYTES } = await import('./log/read.js');
   return decodeLog(bytes, { file: name, maxBytes: maxBytes ?? MAX_BYTES, ...(map?.encoding === undefined ? {} : { encoding: map.encoding }) }, report);
+}
+
+/** A log as it is read, before a list is built: undefined when it has errors, unless `partial` asks for what could be read. */
+export async function readLogOf(input: LoadInput, options: LoadOptions & { readonly partial?: boolean }, report: Report): Promise<LogReading | undefined> {
+  const map = options.map ?? input.show?.show.log;
+  const text = decoded(input, options, map, report);
+  if (text === undefined) return undefined;
+  const form = formOf(text);
+  if (form === 'log') return reading(text, input, options, map, report);
+  report(problem('bad-option', `${input.name} is an ${form.toUpperCase()}; only a log can be explained`, { option: '--explain' }));
+  return undefined;
+}
+
+async function reading(text: string, { name, show: given }: LoadInput, options: LoadOptions & { readonly partial?: boolean }, map: Mapping | undefined, report: Report): Promise<LogReading | undefined> {
+  const [{ readLog }, { knownSources, showRate }, { loadClock }] = await Promise.all([import('./log/read.js'), import('./show/sources.js'), import('./timecode/luxon.js')]);
+  await loadClock(map);
+  const { timeAs, logRate, rounding, anchor, maxRows, maxBytes, end, partial } = options;
+  const named = given === undefined ? [] : knownSources(given.show);
+  return readLog(text, {
+    file: name,
+    ...known({ map, rate: options.rate ?? showRate(given?.show), timeAs, logRate, rounding, anchor, maxRows, maxBytes, end, partial }),
+    ...(named.length === 0 ? {} : { sources: named }),
+  }, report);
 }
 
 async function fromLog(text: string, input: LoadInput, options: LoadOptions, map: Mapping | undefined, counting: Counting): Promise<Loaded | undefined> {
   const report = counting.add;
-  const [{ readLog }, { buildCutLists }, { knownSources, listSources, showRate }, { loadClock }] = await Promise.all([
-    import('./log/read.js'), import('./cutlist/build.js'), import('./show/sources.js'), import('./timecode/luxon.js'),
-  ]);
-  await loadClock(map);
-  const show = input.show?.show;
-  const { timeAs, logRate, rounding, anchor, maxRows, maxBytes, end } = options;
-  const known = show === undefined ? [] : knownSources(show);
-  const reading = readLog(text, {
-    file: input.name,
-    ...given({ map, rate: options.rate ?? showRate(show), timeAs, logRate, rounding, anchor, maxRows, maxBytes, end }),
-    ...(known.length === 0 ? {} : { sources: known }),
-  }, report);
-  if (reading === undefined) return undefined;
-  const sources = listSources(input.show, reading.sources, reading.count, report);
-  const recordStart = recordStartOf(input, options, reading.count, report);
+  const log = await reading(text, input, options, map, report);
+  if (log === undefined) return undefined;
+  const [{ buildCutLists }, { listSources }] = await Promise.all([import('./cutlist/build.js'), import('./show/sources.js')]);
+  const { count, origin, endAt } = log;
+  const sources = listSources(input.show, log.sources, count, report);
+  const recordStart = recordStartOf(input, options, count, report);
   const from = soundOf(input, options, sources, report);
   if (recordStart === undefined || counting.errors > 0) return undefined;
-  const channels = show?.audio?.channels;
-  const lists = buildCutLists(reading.events, sources, {
-    title: options.title ?? show?.title ?? reading.title ?? input.title,
-    count: reading.count,
+  const show = input.show?.show;
+  const lists = buildCutLists(log.events, sources, {
+    title: options.title ?? show?.title ?? log.title ?? input.title,
+    count,
     recordStart,
-    origin: reading.origin,
+    origin,
     file: input.name,
-    ...(from === undefined ? {} : { audio: { from, ...given({ channels }) } }),
-    ...given({ endAt: reading.endAt, dissolveAt: options.dissolveAt, takes: options.takes, angles: options.angles }),
+    ...(from === undefined ? {} : { audio: { from, ...known({ channels: show?.audio?.channels }) } }),
+    restarts: log.timeAs !== 'clock',
+    ...known({ endAt, dissolveAt: options.dissolveAt, takes: options.takes, angles: options.angles }),
   }, report);
-  return lists.length === 0 ? undefined : { form: 'log', lists, reading };
+  return lists.length === 0 ? undefined : { form: 'log', lists, reading: log };
 }
 
 async function fromList(text: string, form: 'edl' | 'otio', input: LoadInput, options: LoadOptions, counting: Counting): Promise<Loaded | undefined> {
@@ -152,10 +168,11 @@ async function fromList(text: string, form: 'edl' | 'otio', input: LoadInput, op
     if (options[key] !== undefined) report(problem('bad-option', `${input.name} is a list, not a log; this option has no meaning for it`, { option: OPTION_OF[key] ?? `--${key}` }));
   }
   if (counting.errors > 0) return undefined;
-  const reading = { file: input.name, ...given({ rate: options.rate ?? input.show?.show.rate }) };
+  const { showRate } = await import('./show/sources.js');
+  const how = { file: input.name, ...known({ rate: options.rate ?? showRate(input.show?.show) }) };
   const list = form === 'edl'
-    ? (await import('./formats/edl/read.js')).readEdl(text, reading, report)
-    : (await import('./formats/otio/read.js')).readOtio(text, reading, report);
+    ? (await import('./formats/edl/read.js')).readEdl(text, how, report)
+    : (await import('./formats/otio/read.js')).readOtio(text, how, report);
   if (list === undefined) return undefined;
   const recordStart = options.start === undefined ? list.recordStart : recordStartOf(input, options, list.count, report);
   return recordStart === undefined ? undefined : { form, lists: [{ ...list, title: options.title ?? list.title, recordStart }] };
@@ -179,7 +196,7 @@ async function finished(list: CutList, form: Form, options: LoadOptions, countin
   if (placeOnRecordings !== undefined) ready = placeOnRecordings(ready, once);
   if (options.corrections === undefined || counting.errors > 0) return ready;
   const { applyCorrections } = await import('./cutlist/corrections.js');
-  const corrected = applyCorrections(ready, options.corrections, counting.add, given({ dissolveAt: options.dissolveAt }));
+  const corrected = applyCorrections(ready, options.corrections, counting.add, known({ dissolveAt: options.dissolveAt }));
   return corrected === undefined || placeOnRecordings === undefined ? corrected : placeOnRecordings(corrected, once);
 }
 
@@ -196,13 +213,8 @@ function soundOf({ show }: LoadInput, { audio }: LoadOptions, sources: readonly 
   if (word === undefined) return undefined;
   const from = audioSource(sources, word);
   if (from === undefined) {
-    const known = [...sources.map(({ id }) => id), 'program', 'follow', 'none'];
-    report(problem('unknown-source', `there is no source '${word}'${didYouMean(word, known) || `; expected one of ${known.join(', ')}`}`, { option: '--audio' }));
+    const words = [...sources.map(({ id }) => id), 'program', 'follow', 'none'];
+    report(problem('unknown-source', `there is no source '${word}'${didYouMean(word, words) || `; expected one of ${words.join(', ')}`}`, { option: '--audio' }));
   }
   return from;
-}
-
-/** The keys that have a value: what is not known is left out. */
-function given<T extends object>(values: T): { [K in keyof T]?: Exclude<T[K], undefined> } {
-  return Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined)) as { [K in keyof T]?: Exclude<T[K], undefined> };
 }

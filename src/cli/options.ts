@@ -16,7 +16,7 @@ const TALK = 'What is said';
 export const SHOW = path('show', 'FILE', { group: INPUT, help: 'show file: sources, recordings, rate, sound (default: NAME.show.json beside NAME.csv)' });
 export const MAP = path('map', 'FILE', { group: INPUT, help: 'mapping file, for a log in its own columns or elements' });
 export const MAX_ROWS = whole('max-rows', 'N', 1, { group: INPUT, help: 'refuse a log with more rows (default: 2000000)' });
-export const MAX_BYTES = bytes('max-bytes', 'SIZE', { group: INPUT, help: 'refuse a larger file: 500k, 64M (default: 256M)' });
+export const MAX_BYTES = bytes('max-bytes', 'SIZE', { group: INPUT, help: 'refuse a larger file: 500k, 64M (default: 512M)' });
 export const EXPLAIN = flag('explain', { group: INPUT, help: 'print how the log is read (columns, kind of time, rate, first rows) and write nothing' });
 export const WRITE_MAP = path('write-map', 'FILE', { group: INPUT, help: 'save what was found about the log as a mapping file' });
 

@@ -6,6 +6,9 @@ import { basename, dirname, join } from 'node:path';
 /** Text is gathered to pieces of about this many characters before it is written. */
 const PIECE = 1 << 18;
 
+/** After this many bytes other events get their turn: a signal, a progress bar. */
+const BREATH = 1 << 23;
+
 /** Names this machine in temporary files: on a shared folder only its own leftovers are removed. */
 let machine: string | undefined;
 const machineName = (): string => (machine ??= hostname().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host');
@@ -17,10 +20,24 @@ let serial = 0;
 /** Temporary files of this process that exist now: removed when it is interrupted. */
 const open = new Set<string>();
 
-/** Removes what is half-written; for the handlers of signals. */
+/** Removes what is half-written. */
 export function removeParts(): void {
   for (const part of open) rmSync(part, { force: true });
   open.clear();
+}
+
+let guarded = false;
+
+/** From the first file on, a signal that ends the process clears up first, and then ends it all the same. */
+function guard(): void {
+  if (guarded) return;
+  guarded = true;
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
+    process.once(signal, () => {
+      removeParts();
+      process.kill(process.pid, signal);
+    });
+  }
 }
 
 /** Several files that appear together: all are written under temporary names first; `commit` gives them their own. */
@@ -28,13 +45,14 @@ export class FileSet {
   readonly #parts: { readonly part: string; readonly target: string }[] = [];
 
   /** Writes a file. Throws the system's error, with the temporary file removed. */
-  write(target: string, chunks: Iterable<string | Uint8Array>): void {
+  async write(target: string, chunks: Iterable<string | Uint8Array>): Promise<void> {
+    guard();
     serial += 1;
     const part = join(dirname(target), `.${basename(target).slice(0, 40)}.${machineName()}-${String(process.pid)}-${String(serial)}.linecut-part`);
     const file = openSync(part, 'wx');
     open.add(part);
     try {
-      writeChunks(file, chunks);
+      await writeChunks(file, chunks);
       closeSync(file);
     } catch (cause) {
       closeQuietly(file);
@@ -67,16 +85,23 @@ export class FileSet {
   }
 }
 
-function writeChunks(file: number, chunks: Iterable<string | Uint8Array>): void {
+async function writeChunks(file: number, chunks: Iterable<string | Uint8Array>): Promise<void> {
   let text = '';
+  let since = 0;
   for (const chunk of chunks) {
     if (typeof chunk === 'string') {
       text += chunk;
       if (text.length < PIECE) continue;
     }
-    writeAll(file, Buffer.from(text));
+    const bytes = Buffer.from(text);
+    writeAll(file, bytes);
     text = '';
     if (typeof chunk !== 'string') writeAll(file, chunk);
+    since += bytes.length;
+    if (since >= BREATH) {
+      since = 0;
+      await new Promise((resolve) => setImmediate(resolve));
+    }
   }
   if (text !== '') writeAll(file, Buffer.from(text));
 }

@@ -1,5 +1,5 @@
 /** What people read on standard error after a conversion. */
-import { problemLine, type Problem } from '../problems.js';
+import type { Problem } from '../problems.js';
 import type { ListFacts } from './facts.js';
 import type { Io } from './io.js';
 
@@ -8,9 +8,8 @@ export const mayColor = ({ env, err }: Io): boolean => (env['NO_COLOR'] ?? '') =
 
 const COLORS: Readonly<Record<Problem['severity'], string>> = { error: '\u001b[31m', warning: '\u001b[33m', note: '\u001b[2m' };
 
-/** A problem as one line; its severity coloured. */
-export function coloredLine(found: Problem, color: boolean): string {
-  const line = problemLine(found);
+/** A problem's line; its severity coloured. */
+export function coloredLine(found: Problem, line: string, color: boolean): string {
   return color ? line.replace(`${found.severity}: `, `${COLORS[found.severity]}${found.severity}\u001b[0m: `) : line;
 }
 

@@ -1,7 +1,8 @@
 /** Reading a show file: JSON → schema → what the schema cannot say (ids, reels, sound) → a ShowFile. */
 import { PROGRAM } from '../cutlist/model.js';
-import { readJson } from '../json.js';
-import { problem, type Report } from '../problems.js';
+import { readJson, type JsonPath } from '../json.js';
+import { checkMapping } from '../log/mapping-rules.js';
+import { problem, type Code, type Report } from '../problems.js';
 import { fitsSchema } from '../schema/check.js';
 import { validateShow } from '../schema/compiled.js';
 import { rememberPlaces } from './places.js';
@@ -18,10 +19,12 @@ export function readShowFile(text: string, file: string, report: Report): ShowFi
   if (json === undefined || !fitsSchema(json, validateShow, 'bad-show-file', report)) return undefined;
   const show = withProgramAlias(json.value as ShowFile);
   let sound = true;
-  checkShow(show, (code, message, path) => {
+  const complain = (code: Code, message: string, path: JsonPath): void => {
     sound = false;
     report(problem(code, message, json.placeOf(path)));
-  });
+  };
+  checkShow(show, complain);
+  if (show.log !== undefined) checkMapping(show.log, (message, path) => { complain('bad-show-file', message, ['log', ...path]); });
   if (!sound) return undefined;
   rememberPlaces(show, json.placeOf);
   return show;

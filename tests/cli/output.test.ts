@@ -12,11 +12,11 @@ function* broken(): Generator<string> {
 }
 
 describe('a set of files', () => {
-  it('appears at once, whole', () => {
+  it('appears at once, whole', async () => {
     const folder = folderWith();
     const set = new FileSet();
-    set.write(join(folder, 'a.edl'), ['one\n', 'two\n', Buffer.from([255, 10]), 'é']);
-    set.write(join(folder, 'b.otio'), Array.from({ length: 3000 }, () => 'x'.repeat(999)));
+    await set.write(join(folder, 'a.edl'), ['one\n', 'two\n', Buffer.from([255, 10]), 'é']);
+    await set.write(join(folder, 'b.otio'), Array.from({ length: 3000 }, () => 'x'.repeat(999)));
     expect(filesIn(folder).every((name) => name.endsWith('.linecut-part'))).toBe(true);
     expect(set.commit()).toEqual([join(folder, 'a.edl'), join(folder, 'b.otio')]);
     expect(filesIn(folder)).toEqual(['a.edl', 'b.otio']);
@@ -24,38 +24,38 @@ describe('a set of files', () => {
     expect(readFileSync(join(folder, 'b.otio'), 'utf8')).toBe('x'.repeat(999 * 3000));
   });
 
-  it('leaves nothing when a writer fails', () => {
+  it('leaves nothing when a writer fails', async () => {
     const folder = folderWith();
     const set = new FileSet();
-    set.write(join(folder, 'a.edl'), ['one']);
-    expect(() => { set.write(join(folder, 'b.otio'), broken()); }).toThrow('the writer failed');
+    await set.write(join(folder, 'a.edl'), ['one']);
+    await expect(set.write(join(folder, 'b.otio'), broken())).rejects.toThrow('the writer failed');
     set.discard();
     expect(filesIn(folder)).toEqual([]);
   });
 
-  it('leaves the file that is there until it is whole', () => {
+  it('leaves the file that is there until it is whole', async () => {
     const folder = folderWith({ 'a.edl': 'old' });
     const set = new FileSet();
-    expect(() => { set.write(join(folder, 'a.edl'), broken()); }).toThrow();
+    await expect(set.write(join(folder, 'a.edl'), broken())).rejects.toThrow();
     expect(filesIn(folder)).toEqual(['a.edl']);
-    set.write(join(folder, 'a.edl'), ['new']);
+    await set.write(join(folder, 'a.edl'), ['new']);
     expect(readFileSync(join(folder, 'a.edl'), 'utf8')).toBe('old');
     set.commit();
     expect(readFileSync(join(folder, 'a.edl'), 'utf8')).toBe('new');
   });
 
-  it('takes names as long as the file system does', () => {
+  it('takes names as long as the file system does', async () => {
     const folder = folderWith();
     const name = `${'n'.repeat(240)}.edl`;
     const set = new FileSet();
-    set.write(join(folder, name), ['x']);
+    await set.write(join(folder, name), ['x']);
     set.commit();
     expect(filesIn(folder)).toEqual([name]);
   });
 
-  it('is cleared away when the process is interrupted', () => {
+  it('is cleared away when the process is interrupted', async () => {
     const folder = folderWith();
-    new FileSet().write(join(folder, 'a.edl'), ['one']);
+    await new FileSet().write(join(folder, 'a.edl'), ['one']);
     removeParts();
     expect(filesIn(folder)).toEqual([]);
   });

@@ -1,0 +1,59 @@
+/** What is told of a log when its job is done: problems and summary for people, an object for scripts. */
+import { problemLine, type Problem } from '../problems.js';
+import type { Io } from './io.js';
+import type { JobResult } from './job.js';
+import { coloredLine, mayColor, summary } from './summary.js';
+
+export interface Talk {
+  readonly quiet: boolean;
+  readonly json: boolean;
+}
+
+/** Says on standard error what was found; with `json` prints the log's object on standard output. */
+export async function tell(result: JobResult, talk: Talk, io: Io): Promise<void> {
+  const color = mayColor(io);
+  let text = '';
+  for (const found of result.problems) {
+    if (!talk.quiet || found.severity === 'error') text += `${coloredLine(found, printable(problemLine(found)), color)}\n`;
+  }
+  for (const { code, severity, count } of result.dropped) {
+    if (!talk.quiet || severity === 'error') text += `${result.log}: ${severity}: ${String(count)} more of these [${code}]\n`;
+  }
+  if (!talk.quiet && result.facts !== undefined) text += printable(summary(result.log, result.facts, result.outputs.map(({ path }) => path)));
+  await io.err.write(text);
+  if (talk.json) await io.out.write(`${JSON.stringify(objectOf(result))}\n`);
+}
+
+/** Text of somebody's log may hold anything; control characters would reach the terminal as commands. */
+const printable = (text: string): string => text.replaceAll(/\p{Cc}/gu, (mark) => (mark === '\n' ? mark : '\uFFFD'));
+
+/** The object of `--json`; what is not known is null. */
+export function objectOf({ log, outputs, facts, problems }: JobResult): object {
+  return {
+    log,
+    outputs,
+    rate: facts?.rate ?? null,
+    dropFrame: facts?.dropFrame ?? null,
+    shots: facts?.shots ?? 0,
+    frames: facts?.frames ?? 0,
+    seconds: facts?.seconds ?? 0,
+    sources: facts?.sources ?? [],
+    problems: problems.map(problemObject),
+  };
+}
+
+function problemObject({ code, severity, message, place }: Problem): object {
+  return {
+    code,
+    severity,
+    file: place?.file ?? null,
+    line: place?.line ?? null,
+    column: place?.column ?? null,
+    message: place?.option === undefined ? message : `${place.option}: ${message}`,
+  };
+}
+
+/** One line each, for problems of the call itself. */
+export async function complain(problems: readonly Problem[], io: Io): Promise<void> {
+  for (const found of problems) await io.err.write(`${printable(problemLine(found))}\n`);
+}

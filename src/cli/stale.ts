@@ -1,0 +1,47 @@
+/** Parts of an EDL that an earlier run left: a list that became shorter must not leave the end of the longer one beside it. */
+import { closeSync, openSync, readdirSync, readSync, rmSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+
+/**
+ * Removes `NAME.edl` and `NAME-1.edl`, `NAME-2.edl`, … beside the EDLs just written, where they are not among these and begin
+ * with the same title: a file of another list with such a name stays. Gives back what was removed.
+ */
+export function removeStaleParts(name: string, written: readonly string[]): string[] {
+  const [first] = written;
+  const title = first === undefined ? undefined : titleLine(first);
+  if (first === undefined || title === undefined) return [];
+  const folder = dirname(first);
+  const mine = new Set(written.map((path) => basename(path)));
+  const removed: string[] = [];
+  for (const file of readdirSync(folder)) {
+    if (!file.startsWith(name) || !file.endsWith('.edl') || mine.has(file)) continue;
+    const middle = file.slice(name.length, -'.edl'.length);
+    if (middle !== '' && !/^-[1-9]\d*$/.test(middle)) continue;
+    const path = join(folder, file);
+    if (titleLine(path) !== title) continue;
+    rmSync(path, { force: true });
+    removed.push(file);
+  }
+  return removed;
+}
+
+/** The first line of an EDL, when that is its title. */
+function titleLine(path: string): string | undefined {
+  const bytes = Buffer.alloc(200);
+  let file: number;
+  try {
+    file = openSync(path, 'r');
+  } catch {
+    // It is not a file that could be read, so it is not a part of ours.
+    return undefined;
+  }
+  try {
+    const length = readSync(file, bytes, 0, bytes.length, 0);
+    const [line = ''] = bytes.toString('latin1', 0, length).split(/\r?\n/, 1);
+    return line.startsWith('TITLE:') ? line : undefined;
+  } catch {
+    return undefined;
+  } finally {
+    closeSync(file);
+  }
+}

@@ -1,0 +1,63 @@
+/** The whole conversion as a function: the bytes of a log in, lists and their files out. Reads and writes nothing. */
+import type { CutList } from './cutlist/model.js';
+import type { ChapterOptions } from './formats/chapters/write.js';
+import type { EdlOptions } from './formats/edl/write.js';
+import type { OtioOptions } from './formats/otio/write.js';
+import type { Format, Output } from './formats/output.js';
+import { loadLists, type Loaded, type LoadInput, type LoadOptions } from './load.js';
+import { problem, type Report } from './problems.js';
+
+export interface ConvertOptions extends LoadOptions {
+  /** In this order. */
+  readonly to: readonly Format[];
+  readonly edl?: EdlOptions;
+  readonly otio: Omit<OtioOptions, 'angles'>;
+  readonly chapters?: ChapterOptions;
+}
+
+/** One list and its files. */
+export interface Converted {
+  /** What follows the log's name: nothing, or `.take1`. */
+  readonly name: string;
+  readonly list: CutList;
+  /** Formats that cannot hold this list are missing; the reason was reported. */
+  readonly outputs: readonly Output[];
+}
+
+/**
+ * Converts a log, an EDL or an OTIO. Empty when there are errors in what goes in; the same input and options always give the
+ * same text. Outputs hold their text as chunks that are made while they are read.
+ */
+export async function convertLog(input: LoadInput, options: ConvertOptions, report: Report): Promise<Converted[]> {
+  const loaded = await loadLists(input, options, report);
+  if (loaded === undefined) return [];
+  const converted: Converted[] = [];
+  for (const [index, list] of loaded.lists.entries()) {
+    const outputs: Output[] = [];
+    for (const format of options.to) outputs.push(...await written(format, list, loaded, input, options, report));
+    converted.push({ name: loaded.lists.length > 1 ? `.take${String(index + 1)}` : '', list, outputs });
+  }
+  return converted;
+}
+
+async function written(format: Format, list: CutList, loaded: Loaded, input: LoadInput, options: ConvertOptions, report: Report): Promise<Output[]> {
+  switch (format) {
+    case 'edl': return (await import('./formats/edl/write.js')).writeEdl(list, options.edl ?? {}, report);
+    case 'otio': return [(await import('./formats/otio/write.js')).writeOtio(list, { ...options.otio, ...(options.angles === undefined ? {} : { angles: options.angles }) })];
+    case 'chapters': return [(await import('./formats/chapters/write.js')).writeChapters(list, options.chapters ?? {}, report)];
+    case 'cutlog': return cutlog(list, loaded, input, report);
+  }
+}
+
+async function cutlog(list: CutList, { form, reading, lists }: Loaded, { name }: LoadInput, report: Report): Promise<Output[]> {
+  if (reading === undefined) {
+    report(problem('bad-option', `${name} is ${form === 'edl' ? 'an EDL' : 'an OTIO'}; a cutlog can only be written of a log`, { option: '--to' }));
+    return [];
+  }
+  // The log is one, however many lists its takes became.
+  if (list !== lists[0]) return [];
+  const { writeCutlog } = await import('./formats/cutlog/write.js');
+  const { events, count, origin } = reading;
+  const output = writeCutlog({ file: name, title: list.title, count, origin, sources: list.sources, events }, report);
+  return output === undefined ? [] : [output];
+}

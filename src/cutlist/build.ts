@@ -1,0 +1,208 @@
+/** Events → cut lists (contract §5, rules 1 to 10): order, takes, switches, transitions, sound. */
+import { problem, type Report } from '../problems.js';
+import { formatTimecode } from '../timecode/timecode.js';
+import type { Count } from '../timecode/rate.js';
+import { anglesOf } from './angles.js';
+import { FOLLOW, NONE } from './audio.js';
+import { earliestEnd } from './end.js';
+import type { LogEvent } from './event.js';
+import { ListMaker, type MakerOptions } from './maker.js';
+import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
+import { inOrder } from './order.js';
+import { startsByFiles } from './starts.js';
+import { Switcher, type SoundChange, type TakeContent } from './switches.js';
+import { isSwitch, stretchesOf, type LogTake, type Stretch } from './takes.js';
+import type { DissolveAt } from './transitions.js';
+
+export interface BuildOptions {
+  readonly title: string;
+  readonly count: Count;
+  /** Frames of labels before record frame 0. */
+  readonly recordStart: number;
+  /** What the events' frames count from. */
+  readonly origin: 'timecode' | 'recording';
+  /**
+   * Whether a `start` lower than the row before opens a new take (rule 8). By default in every log that is counted from the
+   * recording; false for clock times, which do not start again.
+   */
+  readonly restarts?: boolean;
+  /** Where sound comes from: a source's id, PROGRAM, `follow` or `none`; and which of its channels feed A1, A2, … (default 1 and 2). */
+  readonly audio?: { readonly from: string; readonly channels?: readonly number[] };
+  /** Where the boundary lies in a mix: `start` by default. */
+  readonly dissolveAt?: DissolveAt;
+  /** Every transition becomes a cut where its mix begins. */
+  readonly cutsOnly?: boolean;
+  /** Several takes in one list without a hole (`joined`, default), at their distance (`gaps`), or a list each (`separate`). */
+  readonly takes?: 'joined' | 'gaps' | 'separate';
+  /** Log frame (exclusive) on which the list ends, if no `stop` is earlier; on the last counter, where counters start again. */
+  readonly endAt?: number;
+  /** Fill in `angles`. */
+  readonly angles?: boolean;
+  /** Name of the log, for the places of problems. */
+  readonly file: string;
+}
+
+/**
+ * Makes the cut list of a log; with `takes: 'separate'` one a take. `sources` are those of the show, the program recording (id
+ * PROGRAM) last. `events` are in the log's order. Nothing is taken from the recordings but where they start, and, without a
+ * `stop` and `endAt`, where they end: `placeOnRecordings` does the rest.
+ *
+ * Reports `out-of-order`, `same-frame`, `missing-source`, `unknown-source`, `outside-take`, `missing-start`, `missing-stop`, `stray-row`,
+ * `black-until-first-switch`, `transition-cut-short`, `empty-transition`, `missing-field`, `no-events`, `no-end`, `no-audio`,
+ * `bad-option`, `bad-show-file`, `found`, each with the place of its row. An empty list comes back when one of them is an error.
+ * Takes time and memory in proportion to the number of events.
+ */
+export function buildCutLists(events: readonly LogEvent[], sources: readonly Source[], options: BuildOptions, report: Report): CutList[] {
+  let failed = false;
+  const say: Report = (given) => {
+    failed ||= given.severity === 'error';
+    report(given);
+  };
+  if (!events.some(isSwitch)) {
+    say(problem('no-events', 'no row puts a picture on air: there is no cut, dissolve or wipe', { file: options.file }));
+    return [];
+  }
+  const counters = inOrder(events, { restarts: options.restarts ?? options.origin === 'recording', file: options.file }, say);
+  const stretches = stretchesOf(counters, options.file, say);
+  const takes = stretches.filter(({ take }) => take !== undefined).length;
+  const perTake = counters.length > 1 && takes === counters.length;
+  const builder = new Builder(perTake ? startsByFiles(sources, takes, say) : sources, counters.length, takes, events, options, say);
+  const lists = builder.lists(stretches);
+  return failed ? [] : lists;
+}
+
+class Builder {
+  readonly #known: ReadonlyMap<string, Source>;
+  readonly #switcher: Switcher;
+  readonly #options: BuildOptions;
+  readonly #maker: MakerOptions;
+  readonly #report: Report;
+  readonly #counters: number;
+  readonly #takes: number;
+  /** Where sound comes from at this point of the log. */
+  #sound: string;
+  #makers: ListMaker[] = [];
+
+  constructor(sources: readonly Source[], counters: number, takes: number, events: readonly LogEvent[], options: BuildOptions, report: Report) {
+    this.#known = new Map(sources.map((source) => [source.id, source]));
+    this.#switcher = new Switcher(this.#known, options.file, report);
+    this.#options = options;
+    this.#report = report;
+    this.#counters = counters;
+    this.#takes = takes;
+    const hasSoundRow = events.some(({ action }) => action === 'audio');
+    if (options.audio === undefined && !hasSoundRow) report(problem('no-audio', 'the list has no sound; --audio gives it some'));
+    this.#sound = options.audio?.from ?? NONE;
+    if (!this.#canHear(this.#sound)) report(problem('unknown-source', this.#noSound(this.#sound), { option: '--audio' }));
+    const given = options.audio?.channels ?? [1, 2];
+    const plain = given.map((_, index) => index + 1);
+    this.#maker = {
+      title: options.title,
+      count: options.count,
+      recordStart: options.recordStart,
+      origin: options.origin,
+      sources,
+      known: this.#known,
+      // The channels were chosen for the source that was asked for; what a row brings on has its first ones.
+      channelsOf: (from) => (from === options.audio?.from ? given : plain),
+      mix: {
+        dissolveAt: options.dissolveAt ?? 'start',
+        cutsOnly: options.cutsOnly === true,
+        hasEnds: events.some(({ action }) => action === 'dissolve-end'),
+        file: options.file,
+      },
+    };
+  }
+
+  lists(stretches: readonly Stretch[]): CutList[] {
+    const options = this.#options;
+    const last = stretches.findLast(({ take }) => take !== undefined)?.take;
+    for (const stretch of stretches) {
+      if (stretch.take === undefined) this.#outside(stretch);
+      else this.#take(stretch, stretch.take, stretch.take === last);
+    }
+    if (last === undefined) this.#report(problem('no-events', 'no take has any frames', { file: options.file }));
+    else if (this.#makers.length === 0) this.#endsTooEarly();
+    const several = this.#makers.length > 1 || (options.takes === 'separate' && this.#takes > 1);
+    return this.#makers.map((maker) => {
+      const list = maker.list(several ? `${options.title}, take ${String(maker.firstTake)}` : options.title);
+      return options.angles === true ? { ...list, angles: anglesOf(list) } : list;
+    });
+  }
+
+  /** Rows between takes; behind the end that was asked for nothing matters any more. */
+  #outside(stretch: Stretch): void {
+    const end = this.#options.endAt;
+    const first = stretch.events[stretch.first];
+    if (end !== undefined && first !== undefined && first.at >= end && stretch.counter === this.#counters - 1) return;
+    this.#switcher.outside(stretch, (change) => {
+      this.#changeSound(change);
+    });
+  }
+
+  #take(stretch: Stretch, take: LogTake, isLast: boolean): void {
+    const { endAt } = this.#options;
+    const cut = endAt !== undefined && stretch.counter === this.#counters - 1 && endAt < (take.to ?? Infinity) ? endAt : undefined;
+    if (cut !== undefined && cut <= take.from) return;
+    const known = cut ?? take.to;
+    const content = this.#switcher.take(stretch, take, known ?? Infinity, cut !== undefined);
+    const startsWith = this.#sound;
+    for (const change of content.sound) this.#changeSound(change);
+    const to = known ?? this.#recordingsEnd(content, take, startsWith, isLast);
+    if (to === undefined) return;
+    this.#makerFor().add(take, stretch.counter, { ...content, from: startsWith }, to, this.#report);
+  }
+
+  #makerFor(): ListMaker {
+    const current = this.#makers.at(-1);
+    if (current !== undefined && this.#options.takes !== 'separate') return current;
+    const maker = new ListMaker(this.#maker, this.#options.takes === 'gaps', current?.endsInBlack ?? true);
+    this.#makers.push(maker);
+    return maker;
+  }
+
+  #changeSound({ from, event }: SoundChange): void {
+    if (this.#canHear(from)) this.#sound = from;
+    else this.#report(problem('unknown-source', this.#noSound(from), { file: this.#options.file, line: event.line, column: event.column }));
+  }
+
+  #canHear(from: string): boolean {
+    return from === NONE || from === FOLLOW || from === BLACK || this.#known.has(from);
+  }
+
+  #noSound(from: string): string {
+    if (from === PROGRAM) return 'sound is to come from the program, and there is no program recording; describe it in the show file';
+    return `sound is to come from '${from}', which is not known; expected a source, program, follow or none`;
+  }
+
+  /** Rule 7 for a take without a `stop`. What lies behind the end is taken out, and reported. */
+  #recordingsEnd(content: TakeContent, take: LogTake, startsWith: string, isLast: boolean): number | undefined {
+    const { count, origin, file } = this.#options;
+    const used = new Set([startsWith, ...content.sound.map(({ from }) => from), ...content.switches.map(({ source }) => source)]);
+    const numbered = { in: 0, out: 1, logIn: take.from, origin, number: take.number, recordingIn: take.recordingIn, counterIn: take.counterIn };
+    const end = earliestEnd(used, this.#known, numbered, count, isLast);
+    if (end === undefined) {
+      const help = isLast ? 'give --end, a stop row, or the lengths of the recordings' : 'give it a stop row';
+      this.#report(problem('no-end', `nothing says where the take ends that begins here; ${help}`, { file, line: take.opened.line, column: take.opened.column }));
+      return undefined;
+    }
+    this.#report(problem('found', `the take ends on ${this.#logText(end.at)}, where the recording of '${end.source.id}' ends; --end gives another end`));
+    const late = (event: LogEvent | undefined): void => {
+      if (event === undefined) return;
+      const message = `this row lies behind the end of the take, ${this.#logText(end.at)}, where the recording of '${end.source.id}' ends`;
+      this.#report(problem('outside-take', message, { file, line: event.line, column: event.column }));
+    };
+    while ((content.switches.at(-1)?.at ?? -Infinity) >= end.at) late(content.switches.pop()?.event);
+    while ((content.markers.at(-1)?.at ?? -Infinity) > end.at) late(content.markers.pop());
+    return end.at;
+  }
+
+  #logText(frame: number): string {
+    return this.#options.origin === 'timecode' ? formatTimecode(frame, this.#options.count) : `frame ${String(frame)}`;
+  }
+
+  #endsTooEarly(): void {
+    const { endAt } = this.#options;
+    if (endAt !== undefined) this.#report(problem('bad-option', `the list would end on ${this.#logText(endAt)}, before it begins`, { option: '--end' }));
+  }
+}

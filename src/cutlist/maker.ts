@@ -1,0 +1,151 @@
+/** Puts the takes of a log on the record side of one cut list, one after the other. */
+import { problem, type Report } from '../problems.js';
+import type { Count } from '../timecode/rate.js';
+import { FOLLOW, NONE, soundPieces, type ChannelsOf, type SoundFrom } from './audio.js';
+import type { LogEvent } from './event.js';
+import { BLACK, type CutList, type EventRef, type Marker, type Shot, type Source, type Take, type Transition } from './model.js';
+import { lacksStart } from './starts.js';
+import type { Switch, TakeContent } from './switches.js';
+import { sourceFrame, sourceLength, type NumberedTake } from './sync.js';
+import type { LogTake } from './takes.js';
+import { framesText, transitionOf, type MixOptions } from './transitions.js';
+
+export interface MakerOptions {
+  readonly title: string;
+  readonly count: Count;
+  readonly recordStart: number;
+  readonly origin: 'timecode' | 'recording';
+  readonly sources: readonly Source[];
+  readonly known: ReadonlyMap<string, Source>;
+  readonly channelsOf: ChannelsOf;
+  readonly mix: MixOptions;
+}
+
+export class ListMaker {
+  readonly #options: MakerOptions;
+  readonly #gaps: boolean;
+  readonly #takes: Take[] = [];
+  readonly #shots: Shot[] = [];
+  readonly #sound: SoundFrom[] = [];
+  readonly #markers: Marker[] = [];
+  #frames = 0;
+  /** The take before: its counter, and the log frame on which it ended. */
+  #before: { readonly counter: number; readonly to: number } | undefined;
+  #endsInBlack: boolean;
+  readonly #unstarted = new Set<string>();
+  /** Number in the log of the first take. */
+  firstTake = 0;
+
+  /** `gaps`: takes keep their distance. `fromBlack`: what came before this list ended in black, or nothing did. */
+  constructor(options: MakerOptions, gaps: boolean, fromBlack: boolean) {
+    this.#options = options;
+    this.#gaps = gaps;
+    this.#endsInBlack = fromBlack;
+  }
+
+  /** Whether the last shot so far is black. */
+  get endsInBlack(): boolean {
+    return this.#endsInBlack;
+  }
+
+  /** Adds a take that ends on log frame `to`. `content.from` is where sound comes from when it begins. */
+  add(take: LogTake, counter: number, content: TakeContent & { readonly from: string }, to: number, report: Report): void {
+    this.#gapBefore(take, counter, report);
+    const { origin } = this.#options;
+    const start = this.#frames;
+    if (this.#takes.length === 0) this.firstTake = take.number;
+    const index = this.#takes.length;
+    const placed: NumberedTake = {
+      in: start,
+      out: start + to - take.from,
+      logIn: take.from,
+      origin,
+      number: take.number,
+      ...(origin === 'recording' ? { recordingIn: take.recordingIn, counterIn: take.counterIn } : {}),
+    };
+    this.#takes.push(placed);
+    const { switches } = content;
+    if (content.unknownAtFirst) this.#warnUnknown(take, (switches[1]?.at ?? to) - take.from, report);
+    const fromBlack = this.#endsInBlack && (content.before ?? BLACK) === BLACK;
+    for (let nr = 0; nr < switches.length; nr += 1) {
+      const given = switches[nr] as Switch;
+      const length = (switches[nr + 1]?.at ?? to) - given.at;
+      const transition = this.#transition(given, length, nr > 0 || fromBlack, report);
+      this.#shots.push(this.#shot(given, length, transition, placed, index, report));
+    }
+    this.#endsInBlack = this.#shots.at(-1)?.source === BLACK;
+    const offset = start - take.from;
+    this.#sound.push({ at: start, from: content.from });
+    for (const { at, from } of content.sound) this.#sound.push({ at: at + offset, from });
+    for (const { at, note } of content.markers) this.#markers.push({ at: at + offset, note: note ?? '' });
+    this.#frames = placed.out;
+    this.#before = { counter, to };
+  }
+
+  /** The list. Sound is made here, when all shots are known. */
+  list(title: string): CutList {
+    const { count, recordStart, sources, known, channelsOf } = this.#options;
+    const parts = { count, frames: this.#frames, takes: this.#takes, shots: this.#shots };
+    const audio = soundPieces({ ...parts, sources: known }, this.#sound, channelsOf);
+    return { title, ...parts, recordStart, sources, audio, markers: this.#markers };
+  }
+
+  #gapBefore(take: LogTake, counter: number, report: Report): void {
+    if (!this.#gaps || this.#before === undefined) return;
+    if (counter !== this.#before.counter) {
+      const { line, column } = take.opened;
+      report(problem('found', 'the count starts again here, so the distance to the take before is not known; there is no black between them', {
+        file: this.#options.mix.file,
+        line,
+        column,
+      }));
+      return;
+    }
+    const frames = take.from - this.#before.to;
+    if (frames === 0) return;
+    this.#shots.push({ source: BLACK, in: this.#frames, out: this.#frames + frames, sourceIn: 0, sourceOut: frames, take: this.#takes.length - 1 });
+    if (this.#sound.at(-1)?.from !== FOLLOW) this.#sound.push({ at: this.#frames, from: NONE });
+    this.#frames += frames;
+  }
+
+  #warnUnknown({ opened }: LogTake, frames: number, report: Report): void {
+    const place = { file: this.#options.mix.file, line: opened.line, column: opened.column };
+    report(problem('black-until-first-switch', `nothing says what was on air before the first switch: ${framesText(frames)} of black`, place));
+  }
+
+  #transition({ mix, event }: Switch, length: number, hasBefore: boolean, report: Report): Transition | undefined {
+    if (mix === undefined || event === undefined) return undefined;
+    // On a take's first frame there is nothing of the outgoing source before it; only what comes from black can be shown.
+    if (!hasBefore && !this.#options.mix.cutsOnly) {
+      const place = { file: this.#options.mix.file, line: event.line, column: event.column };
+      report(problem('transition-cut-short', `this ${mix.kind} begins on the first frame of its take: nothing of what it comes from was recorded; it became a cut`, place));
+      return undefined;
+    }
+    return transitionOf(mix, length, event, this.#options.mix, report);
+  }
+
+  #shot({ at, source, event }: Switch, length: number, transition: Transition | undefined, take: NumberedTake, index: number, report: Report): Shot {
+    const into = take.in + at - take.logIn;
+    const given = this.#options.known.get(source);
+    let sourceIn = 0;
+    let sourceOut = length;
+    if (given !== undefined) {
+      const { count } = this.#options;
+      if (take.origin === 'recording' && lacksStart(given, take.number)) this.#reportUnstarted(given, take.number, report);
+      sourceIn = sourceFrame(given, take, at, count);
+      sourceOut = sourceIn + sourceLength(length, count, given.count);
+    }
+    const shot = { source, in: into, out: into + length, sourceIn, sourceOut, take: index };
+    if (event === undefined) return shot;
+    return transition === undefined ? { ...shot, event: refOf(event) } : { ...shot, transition, event: refOf(event) };
+  }
+
+  #reportUnstarted({ id, starts }: Source, number: number, report: Report): void {
+    const key = `${id} ${String(number)}`;
+    if (this.#unstarted.has(key)) return;
+    this.#unstarted.add(key);
+    report(problem('bad-show-file', `source '${id}' has ${String(starts.length)} starts, and it is on air in take ${String(number)}; give a start for each take`));
+  }
+}
+
+const refOf = ({ number, action, note }: LogEvent): EventRef => (note === undefined ? { number, action } : { number, action, note });

@@ -1,0 +1,113 @@
+/** A source's recording as stretches of its own frames: which file holds which. */
+import { convertFrames } from '../timecode/rate.js';
+import { framesPerDay } from '../timecode/timecode.js';
+import type { MediaFile, Source } from './model.js';
+
+/** A file's stretch of the recording, [start, end), in source frames that run on past midnight. `end` may be Infinity. */
+export interface Span {
+  /** Index into the source's `files`. */
+  readonly file: number;
+  readonly start: number;
+  readonly end: number;
+  /** What to take off `start` to get the file's own start: whole days, where the labels wrapped before this file. */
+  readonly days: number;
+}
+
+/**
+ * What is known of a source's recording. `spans` is undefined when nothing is (any frame may be there): no files, or files whose
+ * start nobody gave. Else the spans are in order, none within another.
+ */
+export interface Recording {
+  readonly spans: readonly Span[] | undefined;
+  /** The file that everything plays from where `spans` is undefined; undefined when there is none, or more than one. */
+  readonly onlyFile: number | undefined;
+  /** Frames of 24 h of the source's labels. */
+  readonly day: number;
+}
+
+/**
+ * The recording of a source. A file without a start begins where the one before it ends, the first on the source's only
+ * start; a file without a length goes on to the next one, the last without end.
+ */
+export function recordingOf(source: Source): Recording {
+  const day = framesPerDay(source.count);
+  const { files } = source;
+  const unknown = { spans: undefined, onlyFile: files.length === 1 ? 0 : undefined, day };
+  const spans: Span[] = [];
+  for (const [file, media] of files.entries()) {
+    const before = spans.at(-1);
+    const own = media.start === undefined ? undefined : toSource(media.start, media, source);
+    let start = own ?? (before === undefined ? soleStart(source) : before.end);
+    if (start === undefined || start === Infinity) return unknown;
+    let days = 0;
+    // A label far below the one before it lies on the next day.
+    while (before !== undefined && own !== undefined && start + day / 2 < before.start) {
+      start += day;
+      days += day;
+    }
+    const frames = media.frames === undefined ? Infinity : toSource(media.frames, media, source);
+    spans.push({ file, start, end: start + frames, days });
+  }
+  if (spans.length === 0) return unknown;
+  return { ...unknown, spans: inOrder(spans) };
+}
+
+const soleStart = ({ starts }: Source): number | undefined => (starts.length === 1 ? starts[0] : undefined);
+
+/** Frames of a file at its own rate as frames of the source: the same number for one nominal count (labels agree), else real time. */
+function toSource(frames: number, { count }: MediaFile, source: Source): number {
+  return count === undefined || count.rate.nominal === source.count.rate.nominal ? frames : convertFrames(frames, count.rate, source.count.rate);
+}
+
+/** In order of start, without empty ones and those that lie within another; a file of unknown length ends where the next begins. */
+function inOrder(spans: readonly Span[]): Span[] {
+  const sorted = [...spans].sort((a, b) => a.start - b.start || b.end - a.end);
+  const out: Span[] = [];
+  for (const [index, span] of sorted.entries()) {
+    const next = sorted[index + 1];
+    const end = span.end === Infinity && next !== undefined ? next.start : span.end;
+    if (end > span.start && end > (out.at(-1)?.end ?? -Infinity)) out.push(end === span.end ? span : { ...span, end });
+  }
+  return out;
+}
+
+/** Index of the span that holds `frame`, the later one where two do; −1 when none does. */
+export function spanAt(spans: readonly Span[], frame: number): number {
+  const index = spansBefore(spans, frame) - 1;
+  const span = spans[index];
+  return span !== undefined && frame < span.end ? index : -1;
+}
+
+/** How many spans begin on `frame` or before. */
+export function spansBefore(spans: readonly Span[], frame: number): number {
+  let low = 0;
+  let high = spans.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((spans[middle]?.start ?? Infinity) <= frame) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/**
+ * Whole days to add to the source frames [from, to) so that they come to lie in the recording, or nearest to it: labels
+ * wrap at 24 h, and a recording may begin on the day before the log does. Zero where that is as near.
+ */
+export function daysTo(recording: Recording, from: number, to: number): number {
+  const first = recording.spans?.[0];
+  const last = recording.spans?.at(-1);
+  if (first === undefined || last === undefined) return 0;
+  const distance = (days: number): number => Math.max(first.start - (to - 1 + days), from + days - (last.end - 1), 0);
+  let best = 0;
+  if (distance(0) === 0) return best;
+  const near = Math.floor((first.start - from) / recording.day) * recording.day;
+  for (const days of [near, near + recording.day]) if (distance(days) < distance(best)) best = days;
+  return best;
+}
+
+/** The end of the recording (exclusive), in source frames; undefined when it is not known. */
+export function recordingEnd(recording: Recording): number | undefined {
+  const end = recording.spans?.at(-1)?.end;
+  return end === Infinity ? undefined : end;
+}

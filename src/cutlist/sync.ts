@@ -1,0 +1,96 @@
+/** Sync: which frame of a recording belongs to which frame of the log (contract, rules 5 and 12). */
+import { convertFrames, type Count } from '../timecode/rate.js';
+import { scale } from '../timecode/exact.js';
+import { framesPerDay } from '../timecode/timecode.js';
+import type { Source, Take } from './model.js';
+
+/** A take with its number in the log, from 1. */
+export type NumberedTake = Take & { readonly number: number };
+
+/** The take at `index` of a list, with its number. */
+export const numberedTake = (takes: readonly Take[], index: number): NumberedTake | undefined => {
+  const take = takes[index];
+  return take === undefined ? undefined : { ...take, number: take.number ?? index + 1 };
+};
+
+/**
+ * The frame of `source` (since its label zero, at its own rate) that shows the moment of log frame `logFrame` (at the
+ * list's rate, counted as `take.logIn` is). Exact real time, to the nearest source frame:
+ * with `sync`, this + (log − is) + offset; in a timecode log, the log's own time + offset; in a log counted from the recording,
+ * start + (log − start of the first take on this counter) + offset, or, with a list of starts, the take's own start +
+ * (log − start of the take) + offset. May pass 24 h: labels wrap, frames do not. Before label zero lies the day before: whole
+ * days are added, so that it is never negative.
+ */
+export function sourceFrame(source: Source, take: NumberedTake, logFrame: number, list: Count): number {
+  const frame = plainSourceFrame(source, take, logFrame, list);
+  if (frame >= 0) return frame;
+  const day = framesPerDay(source.count);
+  return frame + day * Math.ceil(-frame / day);
+}
+
+/** The same without whole days added: negative before label zero. */
+export function plainSourceFrame(source: Source, take: NumberedTake, logFrame: number, list: Count): number {
+  const { zero, base } = syncPoint(source, take);
+  return base + convertFrames(logFrame - zero, list.rate, source.count.rate) + source.offset;
+}
+
+/** The first log frame whose plain source frame is `frame` or later: the other way round, for ends and bounds. */
+export function logFrameOf(source: Source, take: NumberedTake, frame: number, list: Count): number {
+  const { zero, base } = syncPoint(source, take);
+  return zero + firstReaching(frame - base - source.offset, (at) => convertFrames(at, list.rate, source.count.rate), list.rate, source.count.rate);
+}
+
+/** Log frame `zero` shows source frame `base` (offset apart). */
+function syncPoint(source: Source, take: NumberedTake): { readonly zero: number; readonly base: number } {
+  if (source.sync !== undefined) return { zero: source.sync.is, base: source.sync.this };
+  if (take.origin !== 'recording') return { zero: 0, base: 0 };
+  const { starts } = source;
+  if (starts.length > 1) return { zero: take.recordingIn ?? 0, base: starts[take.number - 1] ?? 0 };
+  return { zero: take.counterIn ?? 0, base: starts[0] ?? source.files[0]?.start ?? 0 };
+}
+
+/** Length on the source side of `frames` (≥ 0) of the record side: equal for one nominal count, else real time, to the nearest frame. */
+export const sourceLength = (frames: number, list: Count, source: Count): number =>
+  list.rate.nominal === source.rate.nominal ? frames : convertFrames(frames, list.rate, source.rate);
+
+/** What a stretch of record side plays: a shot, a piece of sound. */
+export interface Played {
+  readonly in: number;
+  readonly out: number;
+  readonly sourceIn: number;
+  readonly sourceOut: number;
+}
+
+/**
+ * The frame of the source on each record frame of a stretch, also beyond its ends (handles). By the rates where the
+ * stretch runs as they say, else (a list with a change of speed) in proportion to its lengths.
+ */
+export function frameAt(stretch: Played, list: Count, source: Count): (recordFrame: number) => number {
+  const { in: start, sourceIn } = stretch;
+  const length = stretch.out - start;
+  const used = stretch.sourceOut - sourceIn;
+  if (used === length && list.rate.nominal === source.rate.nominal) return (at) => sourceIn + at - start;
+  if (used === sourceLength(length, list, source)) return (at) => sourceIn + convertFrames(at - start, list.rate, source.rate);
+  return (at) => sourceIn + scale(at - start, used, length, 'floor');
+}
+
+/** The first record frame whose source frame, by `frameAt(stretch, …)`, is `frame` or later. Infinity where it never gets there. */
+export function recordFrameReaching(stretch: Played, at: (recordFrame: number) => number, frame: number): number {
+  if (frame === Infinity) return Infinity;
+  const length = stretch.out - stretch.in;
+  const used = stretch.sourceOut - stretch.sourceIn;
+  if (used === 0) return frame <= stretch.sourceIn ? stretch.in : Infinity;
+  return settle(stretch.in + scale(frame - stretch.sourceIn, length, used), frame, at);
+}
+
+function firstReaching(frame: number, at: (frame: number) => number, list: Count['rate'], source: Count['rate']): number {
+  return settle(convertFrames(frame, source, list), frame, at);
+}
+
+/** From a near guess to the first place where the rising function `at` reaches `frame`. */
+function settle(guess: number, frame: number, at: (place: number) => number): number {
+  let place = guess;
+  while (at(place) < frame) place += 1;
+  while (at(place - 1) >= frame) place -= 1;
+  return place;
+}

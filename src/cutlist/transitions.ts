@@ -1,0 +1,55 @@
+/** How long a transition is, and where a boundary in it lies (contract, rules 4 and 10). */
+import { problem, type Report } from '../problems.js';
+import type { LogEvent } from './event.js';
+import type { Transition } from './model.js';
+import type { Mix } from './switches.js';
+
+/** Where a format keeps the shot boundary in a mix: at its first frame, in its middle, at its end. */
+export type DissolveAt = 'start' | 'center' | 'end';
+
+export interface MixOptions {
+  readonly dissolveAt: DissolveAt;
+  readonly cutsOnly: boolean;
+  /** The log has `dissolve-end` rows: a transition without a length may wait for one. */
+  readonly hasEnds: boolean;
+  readonly file: string;
+}
+
+/** `3 frames`, `1 frame`. */
+export const framesText = (count: number): string => (count === 1 ? '1 frame' : `${String(count)} frames`);
+
+/**
+ * The frames of a mix that lie before the boundary: 0, ⌊n/2⌋ or n of its `frames`; a shot of `length` frames keeps at least one
+ * behind it.
+ */
+export function inOffsetOf(dissolveAt: DissolveAt, frames: number, length: number): number {
+  const wanted = dissolveAt === 'start' ? 0 : dissolveAt === 'center' ? Math.floor(frames / 2) : frames;
+  return Math.min(wanted, length - 1);
+}
+
+/**
+ * The transition of a shot of `length` frames that `event` began. One that is longer than the shot was interrupted, and is cut
+ * short to what was on air (`transition-cut-short`); one without frames becomes a cut (`empty-transition`); one whose
+ * length nobody gave is an error (`missing-field`).
+ */
+export function transitionOf(mix: Mix, length: number, event: LogEvent, options: MixOptions, report: Report): Transition | undefined {
+  if (options.cutsOnly) return undefined;
+  const place = { file: options.file, line: event.line, column: event.column };
+  let { frames } = mix;
+  if (frames === undefined && !options.hasEnds) {
+    report(problem('missing-field', `a ${mix.kind} needs a duration, or an end, or a dissolve-end row`, place));
+    return undefined;
+  }
+  if (frames === 0) {
+    report(problem('empty-transition', `this ${mix.kind} has no frames; it became a cut`, place));
+    return undefined;
+  }
+  if (frames === undefined || frames > length) {
+    const meant = frames === undefined ? 'no dissolve-end row completed it' : `it was to have ${framesText(frames)}`;
+    report(problem('transition-cut-short', `this ${mix.kind} was interrupted: ${meant}, and ${framesText(length)} were on air; it is cut short to these`, place));
+    frames = length;
+  }
+  const inOffset = inOffsetOf(options.dissolveAt, frames, length);
+  if (mix.kind === 'dissolve') return { kind: 'dissolve', frames, inOffset };
+  return mix.wipe === undefined ? { kind: 'wipe', frames, inOffset } : { kind: 'wipe', frames, wipe: mix.wipe, inOffset };
+}

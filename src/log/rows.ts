@@ -21,6 +21,11 @@ export interface LogHead {
   readonly rate?: string;
   readonly timeAs?: string;
   readonly sources: readonly { readonly id: string; readonly name: string }[];
+  /** CSV: what separates the cells, and the lines before the header row (before the first row without one). */
+  readonly delimiter?: string;
+  readonly skipLines?: number;
+  /** XML: path of the element names to a row, `/cutlog/event`. */
+  readonly rows?: string;
 }
 
 /** One row. `values` is in the order of FIELDS, trimmed; undefined where the field is absent or empty. */

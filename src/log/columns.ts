@@ -1,0 +1,64 @@
+/** Which column, attribute or child element feeds which field: by the mapping, else by its name, else by a synonym. */
+import { FIELDS, type Field, type Mapping } from './mapping.js';
+import { columnWord, fieldOfColumn } from './words.js';
+
+/** Which place (index into the names) feeds which field. */
+export interface Columns {
+  readonly found: Readonly<Partial<Record<Field, number>>>;
+  /** Fields whose column the mapping names or numbers, and which is not there. */
+  readonly missing: readonly Field[];
+}
+
+/**
+ * Finds the fields among `names`. What the mapping says comes first (a name in any case, or a number from 1); a column
+ * that it gives to a field feeds no other one by itself. The rest is found by name: the field's own name, in any case,
+ * wins over synonyms, and of several the leftmost.
+ */
+export function findColumns(names: readonly string[], fields: Mapping['fields'] = {}): Columns {
+  const found: Partial<Record<Field, number>> = {};
+  const missing: Field[] = [];
+  const taken = new Set<number>();
+  for (const field of FIELDS) {
+    const given = fields[field];
+    if (given === undefined) continue;
+    const index = typeof given === 'number' ? given - 1 : indexOfName(names, given);
+    if (index < 0 || index >= names.length) {
+      missing.push(field);
+      continue;
+    }
+    found[field] = index;
+    taken.add(index);
+  }
+  const byName = (accept: (word: string, field: Field) => boolean): void => {
+    names.forEach((name, index) => {
+      const field = taken.has(index) ? undefined : fieldOfColumn(name);
+      if (field === undefined || found[field] !== undefined || fields[field] !== undefined || !accept(columnWord(name), field)) return;
+      found[field] = index;
+      taken.add(index);
+    });
+  };
+  byName((word, field) => word === field);
+  byName(() => true);
+  return { found, missing };
+}
+
+/** The leftmost column of that very name, else of that name in another case, else -1. */
+function indexOfName(names: readonly string[], name: string): number {
+  const exact = names.indexOf(name.trim());
+  return exact === -1 ? names.findIndex((other) => columnWord(other) === columnWord(name)) : exact;
+}
+
+/** How many fields were found. */
+export const countFound = ({ found }: Columns): number => Object.keys(found).length;
+
+/** Names that feed no field, without blank ones and repetitions. */
+export function unusedNames(names: readonly string[], { found }: Columns): string[] {
+  const used = new Set(Object.values(found));
+  return [...new Set(names.filter((name, index) => name.trim() !== '' && !used.has(index)))];
+}
+
+/** Names for a message: at most 20 of them. */
+export function listed(names: readonly string[]): string {
+  const shown = names.slice(0, 20).map((name) => (name.length > 40 ? `${name.slice(0, 40)}…` : name));
+  return names.length > shown.length ? `${shown.join(', ')} and ${String(names.length - shown.length)} more` : shown.join(', ');
+}

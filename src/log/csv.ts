@@ -1,0 +1,210 @@
+/**
+ * CSV logs → rows: RFC 4180 with a header row, or with columns by number. csv-parse reads what the cells hold, a slice of
+ * whole rows at a time, so that a million rows are never in memory together; cells.ts knows where they stand.
+ */
+import { CsvError, parse } from 'csv-parse/sync';
+import { didYouMean, nearest } from '../nearest.js';
+import { problem, type Place, type Report } from '../problems.js';
+import { cellOffset, LONGEST_ROW, placeFrom, readCells, RowCutter, TOO_LONG, type CellFault } from './cells.js';
+import { listed, unusedNames } from './columns.js';
+import { findLayout, type Layout } from './layout.js';
+import { FIELDS, type Field } from './mapping.js';
+import type { LogHead, RowOptions, RowSink } from './rows.js';
+import { COLUMN_SYNONYMS } from './words.js';
+
+/** Characters of whole rows that are handed to csv-parse at once. */
+const SLICE = 262_144;
+
+/**
+ * Reads a CSV log and pushes its head, then its rows in order; blank rows are left out. Nothing is pushed when the log
+ * has no column for the time. Lines and columns count from 1. Reported: `no-events` (nothing there), `missing-column`,
+ * `bad-map` (a mapped column that is not there), `malformed-csv` (and as a warning: cells beyond the header's),
+ * `too-large` (rows, or the length of one), `found` (layout that was found by itself).
+ */
+export function readCsvRows(text: string, options: RowOptions, sink: RowSink, report: Report): void {
+  const { file, map } = options;
+  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const layout = findLayout(body, map);
+  if (layout === undefined) {
+    report(problem('no-events', map?.skipLines === undefined ? 'the log is empty' : `the log has nothing behind its first ${String(map.skipLines)} lines`, { file, line: 1, column: 1 }));
+    return;
+  }
+  if (!hasColumns(layout, options, report)) return;
+  noteLayout(layout, options, report);
+  sink.head(headOf(layout));
+  new CsvRows(body, layout, options, sink, report).read();
+}
+
+/** Checks that every column is there that must be; says what is there when it is not. */
+function hasColumns({ names, columns, line, sure }: Layout, { file, map }: RowOptions, report: Report): boolean {
+  const place: Place = { file, line, column: 1 };
+  const there = names.length === 0 ? 'the log has no header row' : `the columns are ${listed(names.map((name) => (name === '' ? '(no name)' : name)))}`;
+  for (const field of columns.missing) {
+    const given = map?.fields?.[field] ?? '';
+    const what = typeof given === 'number' ? `is column ${String(given)}, and there is none` : `is the column '${given}', which is not there`;
+    report(problem('bad-map', `fields.${field} of the mapping ${what}${typeof given === 'string' ? didYouMean(given, names) : ''}; ${there}`, place));
+  }
+  if (columns.missing.length > 0) return false;
+  if (sure && columns.found.time !== undefined) return true;
+  const near = names.find((name) => nearest(name, ['time', ...COLUMN_SYNONYMS.time]) !== undefined);
+  const example = near ?? names.find((name) => name !== '') ?? 'Clock';
+  const what = sure || map?.fields !== undefined ? 'no column holds the time of a row' : 'no header row names a column for the time';
+  report(problem('missing-column', `${what}; ${there}; name it in a mapping file: {"fields": {"time": ${JSON.stringify(example.slice(0, 40))}}}`, place));
+  return false;
+}
+
+const DELIMITER_NAMES: Readonly<Record<string, string>> = { ',': 'commas', ';': 'semicolons', '\t': 'tabs', '|': 'vertical bars' };
+
+/** Says how the log is read where that is not what the contract's own columns say. */
+function noteLayout(layout: Layout, { file, map }: RowOptions, report: Report): void {
+  const { delimiter, names, columns, line, skipLines } = layout;
+  const place: Place = { file, line, column: 1 };
+  const said: string[] = [];
+  if (map?.delimiter === undefined && delimiter !== ',') said.push(`cells are separated by ${DELIMITER_NAMES[delimiter] ?? `'${delimiter}'`}`);
+  if (map?.skipLines === undefined && skipLines > 0) said.push(`${names.length === 0 ? 'the first row' : 'the header row'} is line ${String(line)}`);
+  const synonyms = FIELDS.filter((field) => map?.fields?.[field] === undefined && nameOf(layout, field)?.toLowerCase() !== field && columns.found[field] !== undefined);
+  if (synonyms.length > 0) said.push(synonyms.map((field) => `${field} is column '${nameOf(layout, field) ?? ''}'`).join(', '));
+  if (columns.found.action === undefined) said.push('there is no column for the action, so every row is a cut');
+  if (said.length > 0) report(problem('found', said.join('; '), place));
+  if (columns.found.action !== undefined) return;
+  const likely = unusedNames(names, columns).find((name) => name[0]?.toLowerCase() === 'a' && nearest(name, ['action']) !== undefined);
+  if (likely !== undefined) report(problem('missing-column', `no column is called action; is '${likely}' meant? Every row is read as a cut`, place, 'warning'));
+}
+
+/** A column as messages and mapping files call it: by its name, by its number where it has none. */
+function nameOf({ names, columns }: Layout, field: Field): string | undefined {
+  const index = columns.found[field];
+  return index === undefined ? undefined : names[index] || String(index + 1);
+}
+
+function headOf(layout: Layout): LogHead {
+  const found: Partial<Record<Field, string>> = {};
+  for (const field of FIELDS) {
+    const name = nameOf(layout, field);
+    if (name !== undefined) found[field] = name;
+  }
+  return { form: 'csv', found, unused: unusedNames(layout.names, layout.columns), delimiter: layout.delimiter, skipLines: layout.skipLines, sources: [] };
+}
+
+/** Reads the rows behind the header, slice by slice. */
+class CsvRows {
+  readonly #indexes: readonly (number | undefined)[];
+  readonly #parse: { delimiter: string; record_delimiter: string[]; relax_column_count: true };
+  /** Offset and line of each row of the slice that is being collected. */
+  #starts: number[] = [];
+  #lines: number[] = [];
+  #rows = 0;
+
+  constructor(
+    private readonly text: string,
+    private readonly layout: Layout,
+    private readonly options: RowOptions,
+    private readonly sink: RowSink,
+    private readonly report: Report,
+  ) {
+    this.#indexes = FIELDS.map((field) => layout.columns.found[field]);
+    this.#parse = { delimiter: layout.delimiter, record_delimiter: ['\r\n', '\n', '\r'], relax_column_count: true };
+  }
+
+  read(): void {
+    const cutter = new RowCutter(this.text, this.layout.dataStart, this.layout.dataLine);
+    for (;;) {
+      const found = cutter.next();
+      if (found !== true) {
+        if (this.#push(cutter.start) && found !== false) this.#refuse(cutter.start, cutter.line, found);
+        return;
+      }
+      this.#starts.push(cutter.start);
+      this.#lines.push(cutter.line);
+      if (cutter.end - (this.#starts[0] ?? 0) >= SLICE && !this.#push(cutter.end)) return;
+    }
+  }
+
+  /** Parses the collected rows, which end at `end`, and pushes them. False when the log cannot be read on. */
+  #push(end: number): boolean {
+    const starts = this.#starts;
+    const lines = this.#lines;
+    const [from] = starts;
+    if (from === undefined) return true;
+    this.#starts = [];
+    this.#lines = [];
+    const records = this.#cells(this.text.slice(from, end));
+    if (records === undefined) {
+      this.#findFault(starts, lines, end);
+      return false;
+    }
+    for (let index = 0; index < records.length; index += 1) {
+      const cells = records[index] ?? [];
+      if (!this.#row(cells, starts[index] ?? end, starts[index + 1] ?? end, lines[index] ?? 0)) return false;
+    }
+    return true;
+  }
+
+  /** What csv-parse makes of whole rows: by RFC 4180, else with blanks around quoted cells; undefined when neither works. */
+  #cells(slice: string): string[][] | undefined {
+    for (const trim of [false, true]) {
+      try {
+        return parse(slice, { ...this.#parse, trim });
+      } catch (cause) {
+        if (!(cause instanceof CsvError)) throw cause;
+      }
+    }
+    return undefined;
+  }
+
+  /** One row; false when there are too many. */
+  #row(cells: readonly string[], start: number, end: number, line: number): boolean {
+    if (cells.every((cell) => cell.trim() === '')) return true;
+    this.#rows += 1;
+    const { file, maxRows } = this.options;
+    if (this.#rows > maxRows) {
+      this.report(problem('too-large', `the log has more than ${String(maxRows)} rows; raise the limit with --max-rows`, { file, line, column: 1 }));
+      return false;
+    }
+    const { names, delimiter, columns } = this.layout;
+    if (names.length > 0 && cells.length > names.length) this.#warnOfSurplus(cells, start, end, line);
+    const values = this.#indexes.map((index) => (index === undefined ? undefined : cells[index]?.trim() || undefined));
+    const { text } = this;
+    this.sink.row({
+      line,
+      values,
+      columnOf: (field) => {
+        const index = columns.found[field];
+        const offset = index === undefined ? undefined : cellOffset(text, start, end, delimiter, index);
+        return offset === undefined ? { line, column: 1 } : placeFrom(text, start, line, offset);
+      },
+    });
+    return true;
+  }
+
+  /** A row with more cells than the header has probably holds a delimiter that should be in quotes. */
+  #warnOfSurplus(cells: readonly string[], start: number, end: number, line: number): void {
+    const { names, delimiter } = this.layout;
+    const index = cells.findIndex((cell, at) => at >= names.length && cell.trim() !== '');
+    if (index === -1) return;
+    const offset = cellOffset(this.text, start, end, delimiter, index) ?? start;
+    const said = `this row has ${String(cells.length)} cells and the header ${String(names.length)}; a cell that holds ${DELIMITER_NAMES[delimiter] ?? 'the delimiter'} needs quotes around it`;
+    this.report(problem('malformed-csv', said, { file: this.options.file, ...placeFrom(this.text, start, line, offset) }, 'warning'));
+  }
+
+  /** Says where the rows of a slice break RFC 4180. */
+  #findFault(starts: readonly number[], lines: readonly number[], end: number): void {
+    for (const [index, start] of starts.entries()) {
+      const read = readCells(this.text, start, starts[index + 1] ?? end, this.layout.delimiter);
+      if (!('cells' in read)) {
+        this.#refuse(start, lines[index] ?? 0, read);
+        return;
+      }
+    }
+    this.#refuse(starts[0] ?? 0, lines[0] ?? 0, { offset: starts[0] ?? 0, message: 'the rows from here on cannot be read as CSV' });
+  }
+
+  /** Reports the fault that ends the reading, in the row that begins at `start`: the first one that the row has. */
+  #refuse(start: number, line: number, found: CellFault): void {
+    const { file } = this.options;
+    const read = readCells(this.text, start, Math.min(this.text.length, start + LONGEST_ROW), this.layout.delimiter);
+    const fault = 'cells' in read ? found : read;
+    const code = fault.message === TOO_LONG ? 'too-large' : 'malformed-csv';
+    this.report(problem(code, fault.message, { file, ...placeFrom(this.text, start, line, fault.offset) }));
+  }
+}

@@ -1,0 +1,152 @@
+/** Bytes → text: byte order marks, the encoding that was asked for, and a clear word about what is no text at all. */
+import { problem, type Report } from '../problems.js';
+import { placeFrom } from './cells.js';
+
+export interface DecodeOptions {
+  /** Name for messages. */
+  readonly file: string;
+  /** A label of the WHATWG Encoding Standard (`windows-1252`); a byte order mark in the file wins over it. */
+  readonly encoding?: string;
+  /** A longer file is refused. */
+  readonly maxBytes: number;
+}
+
+/** Byte order marks (WHATWG Encoding, section 6, "BOM sniff"). */
+const MARKS: readonly (readonly [encoding: string, bytes: readonly number[]])[] = [
+  ['utf-8', [0xef, 0xbb, 0xbf]],
+  ['utf-16le', [0xff, 0xfe]],
+  ['utf-16be', [0xfe, 0xff]],
+];
+
+/** How well-known files that are no logs begin: ZIP (PKWARE APPNOTE 4.3.7), PDF (ISO 32000), gzip (RFC 1952), compound files ([MS-CFB] 2.2). */
+const SIGNATURES: readonly (readonly [bytes: readonly number[], what: string])[] = [
+  [[0x50, 0x4b, 0x03, 0x04], 'a ZIP container, as spreadsheets are; export the sheet as CSV'],
+  [[0xd0, 0xcf, 0x11, 0xe0], 'a compound binary file, as old spreadsheets are; export the sheet as CSV'],
+  [[0x25, 0x50, 0x44, 0x46, 0x2d], 'a PDF; export the log as CSV or XML'],
+  [[0x1f, 0x8b], 'compressed with gzip; unpack it first'],
+];
+
+/** Characters of a string that V8 can hold at most (about 536 million). */
+const LONGEST_TEXT = 536_870_000;
+
+/**
+ * The text of a log: UTF-8, with or without a byte order mark; UTF-16 with one; what `encoding` or an XML declaration
+ * (XML 1.0 section 4.3.3) names. Undefined when it cannot be read: `too-large`, `bad-encoding` (bytes that the encoding
+ * does not have, with the place of the first; an unknown encoding; no text at all).
+ */
+export function decodeLog(bytes: Uint8Array, options: DecodeOptions, report: Report): string | undefined {
+  const { file, maxBytes } = options;
+  const refuse = (message: string, place: { line: number; column: number } = { line: 1, column: 1 }): undefined => {
+    report(problem('bad-encoding', message, { file, ...place }));
+  };
+  if (bytes.length > maxBytes) {
+    report(problem('too-large', `the file has ${String(bytes.length)} bytes, more than the limit of ${String(maxBytes)}; raise it with --max-bytes`, { file }));
+    return undefined;
+  }
+  const signature = SIGNATURES.find(([start]) => startsWith(bytes, start));
+  if (signature !== undefined) return refuse(`this is not a log, but ${signature[1]}`);
+  const mark = MARKS.find(([, start]) => startsWith(bytes, start));
+  const asked = mark?.[0] ?? options.encoding?.trim() ?? declared(bytes) ?? 'utf-8';
+  const decoder = decoderOf(asked);
+  if (decoder === undefined) return refuse(`unknown encoding '${asked.slice(0, 40)}'; expected utf-8, utf-16le, utf-16be, windows-1252 or another label of the WHATWG Encoding Standard`);
+  if (bytes.length / (decoder.encoding.startsWith('utf-16') ? 2 : 1) > LONGEST_TEXT) {
+    report(problem('too-large', `the file has ${String(bytes.length)} bytes, more than one text can hold; split it`, { file }));
+    return undefined;
+  }
+  const body = bytes.subarray(mark?.[1].length ?? 0);
+  let text: string;
+  try {
+    text = decoder.decode(body);
+  } catch {
+    return refuse(...wrongBytes(body, decoder.encoding, options.encoding !== undefined));
+  }
+  const nul = text.indexOf('\0');
+  if (nul !== -1) return refuse(nulMessage(body, decoder.encoding), placeFrom(text, 0, 1, nul));
+  return looksBinary(text) ? refuse('this is not a log: it is full of control characters, as binary files are') : text;
+}
+
+const startsWith = (bytes: Uint8Array, start: readonly number[]): boolean => start.every((byte, index) => bytes[index] === byte);
+
+interface Decoder {
+  readonly encoding: string;
+  readonly decode: (bytes: Uint8Array) => string;
+}
+
+function decoderOf(label: string): Decoder | undefined {
+  try {
+    const decoder = new TextDecoder(label, { fatal: true, ignoreBOM: true });
+    // Some releases of Node read 0x80 to 0x9F of windows-1252 as Latin-1.
+    return decoder.encoding === 'windows-1252' ? { encoding: 'windows-1252', decode: windows1252 } : decoder;
+  } catch {
+    return undefined;
+  }
+}
+
+/** 0x80 to 0x9F of windows-1252 (WHATWG Encoding, index-windows-1252); the rest is as in Unicode. */
+const HIGH = '\u20AC\u0081\u201A\u0192\u201E\u2026\u2020\u2021\u02C6\u2030\u0160\u2039\u0152\u008D\u017D\u008F\u0090\u2018\u2019\u201C\u201D\u2022\u2013\u2014\u02DC\u2122\u0161\u203A\u0153\u009D\u017E\u0178';
+
+function windows1252(bytes: Uint8Array): string {
+  const latin = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength).toString('latin1');
+  return latin.replace(/[\u0080-\u009F]/g, (character) => HIGH[character.charCodeAt(0) - 0x80] ?? character);
+}
+
+/** The encoding that an XML declaration names, where the bytes are those of ASCII; UTF-16 cannot be, then. */
+function declared(bytes: Uint8Array): string | undefined {
+  const start = Buffer.from(bytes.buffer, bytes.byteOffset, Math.min(bytes.byteLength, 200)).toString('latin1');
+  const name = /^\s*<\?xml\s[^>]*?\bencoding\s*=\s*["']([A-Za-z][\w.-]*)["']/.exec(start)?.[1];
+  return name === undefined || /^utf-?16/i.test(name) ? undefined : name;
+}
+
+/** What to say of bytes that are not in the encoding, and where the first one stands. */
+function wrongBytes(bytes: Uint8Array, encoding: string, asked: boolean): [message: string, place: { line: number; column: number }] {
+  const advice = `say ${asked ? 'the right' : 'its'} encoding in a mapping file, such as {"encoding": "windows-1252"}`;
+  if (encoding !== 'utf-8') return [`the file is not text in ${encoding}; ${advice}`, { line: 1, column: 1 }];
+  const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
+  const { index, byte } = firstWrongByte(text, bytes);
+  return [`the byte 0x${byte.toString(16).toUpperCase().padStart(2, '0')} is not UTF-8 here; ${advice}`, placeFrom(text, 0, 1, index)];
+}
+
+/** The first byte that is not UTF-8, and where it stands in `text`, which has U+FFFD for it (and where the file has U+FFFD). */
+function firstWrongByte(text: string, bytes: Uint8Array): { readonly index: number; readonly byte: number } {
+  let offset = 0;
+  let from = 0;
+  for (let index = text.indexOf('\uFFFD'); index !== -1; index = text.indexOf('\uFFFD', from)) {
+    offset += Buffer.byteLength(text.slice(from, index));
+    if (!startsWith(bytes.subarray(offset, offset + 3), [0xef, 0xbf, 0xbd])) return { index, byte: bytes[offset] ?? 0 };
+    offset += 3;
+    from = index + 1;
+  }
+  return { index: text.length, byte: bytes.at(-1) ?? 0 };
+}
+
+/** NUL in every other byte is UTF-16 that does not say so; anything else with NUL is no text. */
+function nulMessage(bytes: Uint8Array, encoding: string): string {
+  if (!encoding.startsWith('utf-16')) {
+    const start = bytes.subarray(0, 512);
+    const { length } = start;
+    const [even, odd] = nulsIn(start);
+    if (odd * 4 > length && even === 0) return 'the file looks like UTF-16 without a byte order mark; say so in a mapping file: {"encoding": "utf-16le"}';
+    if (even * 4 > length && odd === 0) return 'the file looks like UTF-16 without a byte order mark; say so in a mapping file: {"encoding": "utf-16be"}';
+  }
+  return 'this is not a log: it holds NUL characters, as binary files do';
+}
+
+/** Numbers of NUL bytes at even and at odd offsets. */
+function nulsIn(bytes: Uint8Array): [even: number, odd: number] {
+  const counts: [number, number] = [0, 0];
+  bytes.forEach((byte, index) => {
+    if (byte === 0) counts[index % 2 === 0 ? 0 : 1] += 1;
+  });
+  return counts;
+}
+
+/** True when more than one in twenty of the first characters is a control character other than white space. */
+function looksBinary(text: string): boolean {
+  const start = text.slice(0, 2048);
+  let controls = 0;
+  for (let index = 0; index < start.length; index += 1) {
+    const code = start.charCodeAt(index);
+    if (code < 32 && (code < 9 || code > 13)) controls += 1;
+  }
+  return controls * 20 > start.length;
+}

@@ -1,0 +1,79 @@
+/** Where in a row's text a field stands. Asked for one row at a time, mostly for messages. */
+import { scanXml, type XmlEvents } from './xml-scan.js';
+import { isSpace, localName, nameEnd } from './xml-text.js';
+import type { FieldPath } from './xml-values.js';
+
+/**
+ * Offset, in `row` (one well-formed element), of the first visible character of the first of `paths` that has any;
+ * undefined where none has.
+ */
+export function fieldOffset(row: string, paths: readonly FieldPath[]): number | undefined {
+  for (const path of paths) {
+    if (path.attribute !== undefined && path.steps.length === 0) {
+      const offset = ownAttribute(row, path.attribute);
+      if (offset !== undefined) return offset;
+      continue;
+    }
+    const finder = new Finder(row, path);
+    scanXml(row, finder);
+    if (finder.offset !== undefined) return finder.offset;
+  }
+  return undefined;
+}
+
+const ATTRIBUTE = /\s+([^\s=]+)\s*=\s*(["'])/y;
+
+/** The same for an attribute of the row itself, without looking further than its tag: this is where most times stand. */
+function ownAttribute(row: string, name: string): number | undefined {
+  ATTRIBUTE.lastIndex = nameEnd(row, 1);
+  for (let parts = ATTRIBUTE.exec(row); parts !== null; parts = ATTRIBUTE.exec(row)) {
+    const from = ATTRIBUTE.lastIndex;
+    const to = row.indexOf(parts[2] ?? '"', from);
+    if (localName(parts[1] ?? '') === name) return firstVisible(row, from, to);
+    ATTRIBUTE.lastIndex = to + 1;
+  }
+  return undefined;
+}
+
+function firstVisible(row: string, from: number, to: number): number | undefined {
+  let at = from;
+  while (at < to && isSpace(row.charCodeAt(at))) at += 1;
+  return at < to ? at : undefined;
+}
+
+class Finder implements XmlEvents {
+  offset: number | undefined;
+  /** Elements open below the row, and how many of them, from the top, are steps of the path. */
+  #depth = -1;
+  #matched = 0;
+
+  constructor(
+    private readonly row: string,
+    private readonly path: FieldPath,
+  ) {}
+
+  readonly open = (name: string): undefined => {
+    const { steps } = this.path;
+    if (this.#depth === this.#matched && this.#depth >= 0 && steps[this.#matched] === name) this.#matched += 1;
+    this.#depth += 1;
+  };
+
+  readonly attribute = (name: string, from: number, to: number): void => {
+    const { steps, attribute } = this.path;
+    if (name === attribute && this.#depth === steps.length && this.#matched === steps.length) this.#note(from, to);
+  };
+
+  readonly characters = (from: number, to: number): void => {
+    const { steps, attribute } = this.path;
+    if (attribute === undefined && this.#matched === steps.length) this.#note(from, to);
+  };
+
+  readonly close = (): void => {
+    this.#depth -= 1;
+    if (this.#matched > this.#depth) this.#matched = Math.max(this.#depth, 0);
+  };
+
+  #note(from: number, to: number): void {
+    this.offset ??= firstVisible(this.row, from, to);
+  }
+}

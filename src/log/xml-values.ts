@@ -1,0 +1,109 @@
+/** What the fields of XML rows hold: fast-xml-parser reads a batch of rows, paths pick the fields. */
+import { XMLParser } from 'fast-xml-parser';
+import { attributeValue, localName, resolved } from './xml-text.js';
+
+/** A path below a row: names of elements, then an attribute, or without one the text of the last element (or of the row). */
+export interface FieldPath {
+  readonly steps: readonly string[];
+  readonly attribute: string | undefined;
+}
+
+/** Reads `what/@kind`, `bus`, `@when`, or `.` for the row's own text. Namespace prefixes are left out. */
+export function fieldPath(text: string): FieldPath {
+  const parts = text.split('/').map((part) => part.trim()).filter((part) => part !== '' && part !== '.');
+  const last = parts.at(-1);
+  const attribute = last?.startsWith('@') === true ? localName(last.slice(1)) : undefined;
+  return { steps: (attribute === undefined ? parts : parts.slice(0, -1)).map(localName), attribute };
+}
+
+/** A node as fast-xml-parser gives it in order: one key that holds the children, `:@` for the attributes. */
+type OrderedNode = Readonly<Record<string, unknown>>;
+
+/**
+ * Entities, DTDs, numbers and booleans are all off: values stay text, and references are resolved by xml-text.ts. A colon
+ * before every element's name keeps names such as `constructor` from being anything else than names.
+ */
+const OPTIONS = {
+  preserveOrder: true,
+  ignoreAttributes: false,
+  attributeNamePrefix: '@',
+  transformTagName: (name: string) => `:${name}`,
+  processEntities: false,
+  parseTagValue: false,
+  parseAttributeValue: false,
+  trimValues: false,
+  ignoreDeclaration: true,
+  ignorePiTags: true,
+  cdataPropName: '#cdata',
+  maxNestedTags: 200,
+  jPath: false,
+  onDangerousProperty: (name: string) => name,
+};
+
+const NOT_DATA = /<!--[\s\S]*?-->|<!\[CDATA\[[\s\S]*?\]\]>|<\?[\s\S]*?\?>/g;
+
+/** Processing instructions out: an apostrophe in one would make the parser stumble. */
+const withoutInstructions = (row: string): string => (row.includes('<?') ? row.replace(NOT_DATA, (part) => (part.startsWith('<?') ? '' : part)) : row);
+
+/** Reads rows (well-formed elements) and gives each one's fields, in the order of `paths`: the first of a field's paths that has text. */
+export class RowValues {
+  readonly #parser: XMLParser;
+
+  /** `prefixed`: whether names have namespace prefixes, which are left out then. */
+  constructor(
+    private readonly paths: readonly (readonly FieldPath[])[],
+    prefixed: boolean,
+  ) {
+    this.#parser = new XMLParser({ ...OPTIONS, removeNSPrefix: prefixed });
+  }
+
+  /** A list of values a row, trimmed; undefined for an absent or empty field. Throws when the parser does. */
+  read(rows: readonly string[]): (string | undefined)[][] {
+    const [batch] = this.#parser.parse(`<r>${rows.map(withoutInstructions).join('')}</r>`) as OrderedNode[];
+    return childrenOf(batch ?? {}, 'r').map((row) => this.paths.map((paths) => firstText(row, paths)));
+  }
+}
+
+function firstText(row: OrderedNode, paths: readonly FieldPath[]): string | undefined {
+  for (const { steps, attribute } of paths) {
+    const text = valueAt(row, steps, 0, attribute)?.trim();
+    if (text !== undefined && text !== '') return text;
+  }
+  return undefined;
+}
+
+/** The value at a path: of several elements of one name the first that has it. */
+function valueAt(node: OrderedNode, steps: readonly string[], depth: number, attribute: string | undefined): string | undefined {
+  const step = steps[depth];
+  if (step === undefined) {
+    if (attribute === undefined) return textOf(node);
+    const raw = (node[':@'] as OrderedNode | undefined)?.[`@${attribute}`];
+    return typeof raw === 'string' ? attributeValue(raw) : undefined;
+  }
+  for (const child of elementChildren(node)) {
+    if (!Object.hasOwn(child, `:${step}`)) continue;
+    const value = valueAt(child, steps, depth + 1, attribute);
+    if (value !== undefined && value.trim() !== '') return value;
+  }
+  return undefined;
+}
+
+const childrenOf = (node: OrderedNode, name: string): readonly OrderedNode[] => (node[`:${name}`] ?? []) as readonly OrderedNode[];
+
+/** The children of an element, whatever its name is. */
+function elementChildren(node: OrderedNode): readonly OrderedNode[] {
+  for (const key in node) if (key !== ':@' && key.startsWith(':')) return node[key] as readonly OrderedNode[];
+  return [];
+}
+
+/** All text inside an element, that of elements in it too. */
+function textOf(node: OrderedNode): string {
+  let text = '';
+  for (const child of elementChildren(node)) {
+    const own = child['#text'];
+    if (typeof own === 'string') text += resolved(own);
+    else if (Array.isArray(child['#cdata'])) text += String((child['#cdata'] as OrderedNode[])[0]?.['#text'] ?? '');
+    else text += textOf(child);
+  }
+  return text;
+}

@@ -1,0 +1,59 @@
+import { describe, expect, it } from 'vitest';
+import { inThreads } from '../src/threads.js';
+
+// A thread that doubles numbers, dies of 13 and leaves at 17.
+const WORKER = new URL(`data:text/javascript,${encodeURIComponent(`
+  import { parentPort } from 'node:worker_threads';
+  parentPort.on('message', (n) => {
+    if (n === 13) throw new Error('thirteen');
+    if (n === 17) process.exit(3);
+    setTimeout(() => parentPort.postMessage(2 * n), n % 3);
+  });
+`)}`);
+
+describe('threads', () => {
+  it('answer every task once, and a dead thread costs only its own task', async () => {
+    const tasks = Array.from({ length: 60 }, (_, n) => n);
+    const answers: (number | string)[] = new Array<number | string>(tasks.length);
+    await inThreads<number, number | string>(WORKER, tasks, {
+      threads: 3,
+      each: (index, answer) => { answers[index] = answer; },
+      lost: (task, reason) => `${String(task)}: ${reason}`,
+    });
+    expect(answers).toEqual(tasks.map((n) => (n === 13 ? '13: thirteen' : n === 17 ? '17: its thread ended with 3' : 2 * n)));
+  });
+
+  it('tell of one task at a time', async () => {
+    let telling = 0;
+    await inThreads<number, number>(WORKER, [1, 2, 3, 4, 5, 6], {
+      threads: 3,
+      each: async () => {
+        telling += 1;
+        expect(telling).toBe(1);
+        await new Promise((resolve) => setTimeout(resolve, 2));
+        telling -= 1;
+      },
+      lost: () => -1,
+    });
+  });
+
+  it('begin nothing more once they are told to stop', async () => {
+    const stop = new AbortController();
+    let done = 0;
+    await inThreads<number, number>(WORKER, new Array<number>(500).fill(2), {
+      threads: 2,
+      signal: stop.signal,
+      each: () => {
+        done += 1;
+        if (done === 10) stop.abort();
+      },
+      lost: () => -1,
+    });
+    expect(done).toBeGreaterThanOrEqual(10);
+    expect(done).toBeLessThan(20);
+  });
+
+  it('end at once when there is nothing to do', async () => {
+    await inThreads<number, number>(WORKER, [], { threads: 2, each: () => undefined, lost: () => -1 });
+  });
+});

@@ -24,7 +24,7 @@ export function readShowFile(text: string, file: string, report: Report): ShowFi
     report(problem(code, message, json.placeOf(path)));
   };
   checkShow(show, complain);
-  if (show.log !== undefined) checkMapping(show.log, (message, path) => { complain('bad-show-file', message, ['log', ...path]); });
+  if (show.log !== undefined) checkMapping(show.log, (message, path) => { complain('bad-show-file', `log.${message}`, ['log', ...path]); });
   if (!sound) return undefined;
   rememberPlaces(show, json.placeOf);
   return show;

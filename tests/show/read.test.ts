@@ -27,7 +27,7 @@ describe('a show file', () => {
       ],
       program: { name: 'Program', reel: 'PGM', files: [{ path: 'media/program.mov' }] },
       audio: { from: 'MIX', channels: [1, 2] },
-      log: { rows: '/a/b', skipLines: 2, delimiter: ';', encoding: 'utf-8', decimal: ',', fields: { time: 'when', action: 'what/@kind', source: 3 }, actions: { TAKE: 'cut', KEY: 'ignore' }, sources: { 'CAM 1': '1' }, timeAs: 'clock', clockFormat: 'HH:mm', zone: 'Europe/Lisbon', rate: '29.97', rowsAre: 'events' },
+      log: { rows: '/a/b', skipLines: 2, delimiter: ';', encoding: 'utf-8', decimal: ',', fields: { time: 'when', action: 'what/@kind', source: 'bus' }, actions: { TAKE: 'cut', KEY: 'ignore' }, sources: { 'CAM 1': '1' }, timeAs: 'clock', clockFormat: 'HH:mm', zone: 'Europe/Lisbon', rate: '29.97', rowsAre: 'events' },
     };
     const { show: found, lines } = read(JSON.stringify(show));
     expect(lines).toEqual([]);
@@ -133,4 +133,8 @@ describe('ids, aliases and reels', () => {
 
 it('the compiled schemas are those of the sources', () => {
   expect(readFileSync(schemaModulePath as string, 'utf8')).toBe((schemaModule as () => string)());
+});
+
+it('a mapping inside a show file obeys the rules of mapping files', () => {
+  expect(faults({ log: { zone: 'Europe/Lissabon' } })[0]).toContain("show.json:3:5: error: log.zone is 'Europe/Lissabon', which is no time zone");
 });

@@ -1,0 +1,20 @@
+// What benchmarks share: whole processes timed in turn, so that a machine that gets busier hits all of them alike.
+import { spawnSync } from 'node:child_process';
+import { performance } from 'node:perf_hooks';
+
+/** Times `commands` (arguments of node) in turn, `rounds` times each after one to warm up; milliseconds of each, sorted. */
+export function interleaved(commands, rounds, options = {}) {
+  const times = commands.map(() => []);
+  for (let round = -1; round < rounds; round += 1) {
+    commands.forEach((args, index) => {
+      const start = performance.now();
+      const done = spawnSync(process.execPath, args, { stdio: ['ignore', 'ignore', 'pipe'], ...options });
+      const took = performance.now() - start;
+      if (done.status !== 0) throw new Error(`node ${args.join(' ')} ended with ${done.status}: ${done.stderr}`);
+      if (round >= 0) times[index].push(took);
+    });
+  }
+  return times.map((list) => list.sort((a, b) => a - b));
+}
+
+export const median = (sorted) => sorted[Math.floor(sorted.length / 2)];

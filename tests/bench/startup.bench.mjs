@@ -1,0 +1,37 @@
+// Converting the log of a show as a whole process, against starting Node and doing nothing.
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { interleaved, median } from './measure.mjs';
+
+export const name = 'a 300-event log to EDL, OTIO and chapters, whole process, against node -e 0';
+export const bound = '≤ 1.3';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+
+/** A log of about 300 rows: the demo show's, and the beginning of it again two hours later. */
+function log300() {
+  const [header, ...rows] = readFileSync(join(root, 'fixtures/demo/harbour-kitchen-14.csv'), 'utf8').trim().split('\n');
+  const again = rows.slice(0, 300 - rows.length).filter((row) => !row.includes(',start,')).map((row) => row.replaceAll('10:', '12:'));
+  const stop = rows.pop();
+  return [header, ...rows, ...again, stop.replace('10:', '14:'), ''].join('\n');
+}
+
+export function run() {
+  const folder = mkdtempSync(join(tmpdir(), 'linecut-bench-'));
+  try {
+    writeFileSync(join(folder, 'show.csv'), log300());
+    const bin = join(root, 'bin/linecut.js');
+    const [nothing, convert, version] = interleaved(
+      [['-e', '0'], [bin, 'convert', 'show.csv', '--rate', '29.97df', '--audio', '1', '-o', 'out', '--force'], [bin, '--version']], 21, { cwd: folder },
+    );
+    const text = (sorted) => `${median(sorted).toFixed(1)} ms (best ${sorted[0].toFixed(1)})`;
+    return {
+      ratio: median(convert) / median(nothing),
+      detail: `medians of 21: convert ${text(convert)}, node -e 0 ${text(nothing)}, linecut --version ${text(version)}`,
+    };
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}

@@ -11,7 +11,7 @@ export const otioText = (list: CutList, options: Partial<OtioOptions> = {}): str
 
 /** Sound lists of every shape, with events, comments, clip names, several takes, replacements, colours, angles and speed. */
 export function richList(shape: ListShape = {}): fc.Arbitrary<CutList> {
-  return fc.record({ list: arbitraryList({ otherRates: true, ...shape }), seeds: fc.array(fc.nat(), { minLength: 7, maxLength: 7 }) }).map(({ list, seeds }) => enrich(list, seeds));
+  return fc.record({ list: arbitraryList({ otherRates: true, ...shape }), seeds: fc.array(fc.nat(), { minLength: 8, maxLength: 8 }) }).map(({ list, seeds }) => enrich(list, seeds));
 }
 
 function enrich(list: CutList, seeds: readonly number[]): CutList {
@@ -47,7 +47,19 @@ function enrich(list: CutList, seeds: readonly number[]): CutList {
   });
   const fixed = audio.length === 1 && audio[0]?.withPicture === false && takes.length === 2 ? halves(audio[0], split) : audio;
   const markers = list.markers.map((marker, index) => (index % 3 === 0 ? { ...marker, color: index % 2 === 0 ? 'RED' : 'CYAN' } : marker));
-  return { ...list, sources, takes, shots, audio: fixed, markers, ...(pick(1, 1, 2) === 0 ? { angles: angles(list, takeOf, takes.length === 2 ? split : list.frames) } : {}) };
+  const parts = list.audio.some(({ withPicture }) => withPicture) ? shots : shots.flatMap((shot, index) => (pick(7, index, 3) === 0 ? inTwo(shot) : [shot]));
+  return { ...list, sources, takes, shots: parts, audio: fixed, markers, ...(pick(7, 0, 2) === 0 ? { angles: angles(list, takeOf, takes.length === 2 ? split : list.frames) } : {}) };
+}
+
+/** A shot that goes on in the next file of its recording. */
+function inTwo(shot: Shot): Shot[] {
+  const at = shot.in + Math.max(1, shot.transition?.frames ?? 0);
+  if (at >= shot.out || shot.source === BLACK || shot.sourceOut - shot.sourceIn !== shot.out - shot.in) return [shot];
+  const sourceIn = shot.sourceIn + at - shot.in;
+  return [
+    { ...shot, out: at, sourceOut: sourceIn, file: 0 },
+    { source: shot.source, in: at, out: shot.out, sourceIn, sourceOut: shot.sourceOut, take: shot.take, file: 1, continues: true, ...(shot.instead === undefined ? {} : { instead: shot.instead }) },
+  ];
 }
 
 /** A piece of sound from another place in each take. */
@@ -56,7 +68,7 @@ function halves(piece: CutList['audio'][number], split: number): CutList['audio'
   const first = Math.round((length * split) / piece.out);
   return [
     { ...piece, out: split, sourceOut: piece.sourceIn + first },
-    { ...piece, in: split, sourceIn: piece.sourceIn + first, take: 1 },
+    { ...piece, in: split, sourceIn: piece.sourceIn + first, take: 1, continues: true },
   ];
 }
 

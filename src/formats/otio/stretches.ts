@@ -61,7 +61,8 @@ function wholeItems(document: Document, items: readonly Item[], start: number, l
     moved = Math.max(moved, Math.abs(from - exact));
     exact += item.length;
     const to = round(exact);
-    if (to <= from) {
+    // An item without frames of its own still shows for the part of its mix that lies before it.
+    if (to - from + round(item.mix?.before ?? 0) <= 0) {
       if (item.length > 0) document.add('found', item.at.where, 'a clip is shorter than half a frame; it is left out');
       continue;
     }
@@ -69,6 +70,7 @@ function wholeItems(document: Document, items: readonly Item[], start: number, l
     const previous = whole.at(-1);
     const isLead = whole.length === 1 && previous?.item.kind === 'gap' && previous.in === from - round(item.mix?.before ?? 0);
     const mix = mixFrames(document, item, media, previous, isLead, from, to);
+    if (to - from + mix.before <= 0) continue;
     // Black at the very start that a mix covers whole is what the writer puts there for a mix from nothing.
     if (isLead && mix.before > 0 && from - mix.before === previous.in) whole.pop();
     whole.push({ item, in: from, out: to, ...mix, ...(media === undefined ? {} : { media }) });

@@ -3,6 +3,7 @@ import { isFault } from '../../problems.js';
 import { countName, hasDropFrame, noRate, parseRate, rateNear, type Count, type Rate, type RateSpec } from '../../timecode/rate.js';
 import { countOf } from '../../timecode/timecode.js';
 import { metadataAt, objectAt, objectsAt, schemaOf, type At, type Document } from './document.js';
+import { mediaOf } from './media.js';
 import { OURS } from './schema.js';
 import { timeAt } from './times.js';
 
@@ -45,7 +46,8 @@ function firstTime(at: At, depth: number): number | undefined {
   const children = [...objectsAt(at, 'children')];
   const sound = children.filter((child) => child.members['kind'] === 'Audio');
   for (const child of [...children.filter((item) => !sound.includes(item)), ...sound]) {
-    const range = objectAt(child, 'source_range');
+    const media = mediaOf(child);
+    const range = objectAt(child, 'source_range') ?? (media === undefined ? undefined : objectAt(media, 'available_range'));
     const duration = range === undefined ? undefined : objectAt(range, 'duration');
     const rate = duration?.members['rate'];
     if (typeof rate === 'number' && ['Clip', 'Gap', 'Filler'].includes(schemaOf(child))) return rate;

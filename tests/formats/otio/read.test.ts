@@ -1,0 +1,299 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { CutList } from '../../../src/cutlist/model.js';
+import { listFaults } from '../../../src/cutlist/validate.js';
+import { readOtio } from '../../../src/formats/otio/read.js';
+import { problemLine, type Problem } from '../../../src/problems.js';
+import { parseRate, type RateSpec } from '../../../src/timecode/rate.js';
+import { otioText, richList } from './support.js';
+
+type Json = Record<string, unknown>;
+
+// Documents as other programs write them: only what a test is about, the rest left out.
+const time = (value: number, rate = 25): Json => ({ OTIO_SCHEMA: 'RationalTime.1', rate, value });
+const range = (start: number, duration: number, rate = 25): Json => ({ OTIO_SCHEMA: 'TimeRange.1', start_time: time(start, rate), duration: time(duration, rate) });
+const clip = (name: string, start: number, duration: number, more: Json = {}): Json => ({ OTIO_SCHEMA: 'Clip.2', name, source_range: range(start, duration), ...more });
+const gap = (duration: number): Json => ({ OTIO_SCHEMA: 'Gap.1', source_range: range(0, duration) });
+const mix = (before: number, after: number, more: Json = {}): Json => ({ OTIO_SCHEMA: 'Transition.1', in_offset: time(before), out_offset: time(after), transition_type: 'SMPTE_Dissolve', ...more });
+const track = (children: Json[], more: Json = {}): Json => ({ OTIO_SCHEMA: 'Track.1', kind: 'Video', children, ...more });
+const timeline = (tracks: Json[], more: Json = {}): Json => ({ OTIO_SCHEMA: 'Timeline.1', name: 'T', tracks: { OTIO_SCHEMA: 'Stack.1', children: tracks }, ...more });
+const media = (url: string, more: Json = {}): Json => ({ media_references: { DEFAULT_MEDIA: { OTIO_SCHEMA: 'ExternalReference.1', target_url: url, ...more } }, active_media_reference_key: 'DEFAULT_MEDIA' });
+
+function read(document: unknown, rate?: string): { list: CutList | undefined; lines: string[] } {
+  const problems: Problem[] = [];
+  const text = typeof document === 'string' ? document : JSON.stringify(document);
+  const list = readOtio(text, { file: 'cut.otio', ...(rate === undefined ? {} : { rate: parseRate(rate) as RateSpec }) }, (problem) => problems.push(problem));
+  if (list !== undefined) expect(listFaults(list)).toEqual([]);
+  expect(list === undefined).toBe(problems.some(({ severity }) => severity === 'error'));
+  return { list, lines: problems.map(problemLine) };
+}
+
+/** Shots, short: `Stage wide 0-50 1000-1050 dissolve 10(5)`. */
+const shots = (list: CutList | undefined): string[] =>
+  (list?.shots ?? []).map(({ source, in: from, out, sourceIn, sourceOut, transition: t }) =>
+    `${source} ${String(from)}-${String(out)} ${String(sourceIn)}-${String(sourceOut)}${t === undefined ? '' : ` ${t.kind}${t.wipe === undefined ? '' : ` W${String(t.wipe)}`} ${String(t.frames)}(${String(t.inOffset)})`}`);
+
+describe('timelines of other programs', () => {
+  it('read clips, gaps, and mixes that begin before the cut point', () => {
+    const { list, lines } = read(timeline([track([clip('A', 100, 50), mix(5, 7), clip('B', 500, 50), gap(25), clip('A', 300, 10)])], { global_start_time: time(90_000) }));
+    expect(lines).toEqual([]);
+    expect(shots(list)).toEqual(['A 0-45 100-145', 'B 45-100 495-550 dissolve 12(5)', 'black 100-125 0-25', 'A 125-135 300-310']);
+    expect(list).toMatchObject({ title: 'T', recordStart: 90_000, frames: 135 });
+    expect(list?.sources.map(({ id, name }) => [id, name])).toEqual([['A', 'A'], ['B', 'B']]);
+  });
+
+  it('tell sources apart by reel, else name, else file', () => {
+    const reel = (text: string): Json => ({ metadata: { cmx_3600: { reel: text } } });
+    const { list } = read(timeline([track([
+      clip('Scene 1', 0, 10, reel('CAM1')), clip('Scene 2', 0, 10, reel('CAM2')), clip('Scene 3', 0, 10, reel('CAM1')),
+      clip('wide', 0, 10, media('file:///m/wide-1.mov')), clip('wide', 0, 10, media('file:///m/wide-2.mov')), clip('', 0, 10, media('file:///m/close%20up.mov')), clip('', 0, 10, media('file:///m/close%20up.mov')),
+    ])]));
+    expect(list?.sources.map(({ id, reel: r, files }) => [id, r, files.map(({ path }) => path)])).toEqual([
+      ['CAM1', 'CAM1', []], ['CAM2', 'CAM2', []], ['wide', undefined, ['/m/wide-1.mov', '/m/wide-2.mov']], ['close up', undefined, ['/m/close up.mov']],
+    ]);
+    expect(list?.shots.map(({ source, file, clipName }) => [source, file, clipName])).toEqual([
+      ['CAM1', undefined, undefined], ['CAM2', undefined, undefined], ['CAM1', undefined, 'Scene 3'], ['wide', 0, undefined], ['wide', 1, undefined], ['close up', 0, undefined], ['close up', 0, undefined],
+    ]);
+  });
+
+  it('keep the ids black and program for what they mean', () => {
+    const { list } = read(timeline([track([clip('Program', 0, 10), clip('BLACK', 0, 10), clip('program', 5, 10)])]));
+    expect(list?.sources.map(({ id }) => id)).toEqual(['Program 2', 'BLACK 2', 'program 3']);
+  });
+
+  it('read Clip.1, Marker.1 and the old names of tracks and gaps', () => {
+    const { list, lines } = read({
+      OTIO_SCHEMA: 'Timeline.1', name: 'old',
+      tracks: { OTIO_SCHEMA: 'Stack.1', markers: [{ OTIO_SCHEMA: 'Marker.1', name: 'here', range: range(3, 0) }], children: [
+        { OTIO_SCHEMA: 'Sequence.1', kind: 'Video', children: [
+          { OTIO_SCHEMA: 'Clip.1', name: 'A', source_range: range(5, 10), media_reference: { OTIO_SCHEMA: 'ExternalReference.1', target_url: 'file:///m/a.mov', available_range: range(0, 900) } },
+          { OTIO_SCHEMA: 'Filler.1', source_range: range(0, 5) },
+        ] },
+      ] },
+    });
+    expect(lines).toEqual([]);
+    expect(shots(list)).toEqual(['A 0-10 5-15', 'black 10-15 0-5']);
+    expect(list?.sources[0]?.files).toEqual([{ path: '/m/a.mov', start: 0, frames: 900 }]);
+    expect(list?.markers).toEqual([{ at: 3, note: 'here' }]);
+  });
+
+  it('take a clip without source_range as its whole media', () => {
+    expect(shots(read(timeline([track([{ OTIO_SCHEMA: 'Clip.2', name: 'A', ...media('a.mov', { available_range: range(40, 20) }) }])])).list)).toEqual(['A 0-20 40-60']);
+  });
+
+  it('lay nested compositions flat', () => {
+    const inner = { OTIO_SCHEMA: 'Stack.1', source_range: range(5, 20), children: [track([clip('A', 100, 10), mix(2, 2), clip('B', 200, 30)])] };
+    const { list, lines } = read(timeline([track([clip('X', 0, 10), inner, mix(4, 0), clip('Y', 50, 10)])]));
+    expect(lines).toEqual([]);
+    expect(shots(list)).toEqual(['X 0-10 0-10', 'A 10-13 105-108', 'B 13-26 198-211 dissolve 4(2)', 'Y 26-40 46-60 dissolve 4(4)']);
+  });
+
+  it('fill what a nested range has more than its clips, and say what a range cuts', () => {
+    const inner = { OTIO_SCHEMA: 'Track.1', source_range: range(10, 40), children: [clip('A', 0, 10), mix(2, 2), clip('B', 200, 30)] };
+    const { list, lines } = read(timeline([track([inner])]));
+    expect(shots(list)).toEqual(['B 0-30 200-230 dissolve 2(0)', 'black 30-40 0-10']);
+    expect(lines).toEqual(['cut.otio:1:564: warning: a transition of 4 frames has room for 2: it is longer than a clip beside it, or runs into the transition before it (at tracks.children[0].children[0].children[1]) [transition-cut-short]']);
+  });
+
+  it('read the first of several picture tracks that is enabled, and say so', () => {
+    const { list, lines } = read(timeline([track([clip('off', 0, 9)], { enabled: false }), track([]), track([clip('A', 0, 10)], { name: 'V1' }), track([clip('B', 0, 10)])]));
+    expect(shots(list)).toEqual(['A 0-10 0-10']);
+    expect(lines).toEqual([expect.stringMatching(/^cut\.otio:1:\d+: note: the file has 2 picture tracks; the first \('V1'\) is read \(at tracks\.children\[2\]\) \[found\]$/)]);
+  });
+
+  it('read disabled clips and black generators as black', () => {
+    const black = { media_references: { DEFAULT_MEDIA: { OTIO_SCHEMA: 'GeneratorReference.1', generator_kind: 'black' } }, active_media_reference_key: 'DEFAULT_MEDIA', metadata: { cmx_3600: { reel: 'BL' } } };
+    const { list, lines } = read(timeline([track([clip('A', 0, 10, { enabled: false }), clip('003', 0, 5, black)])]));
+    expect(shots(list)).toEqual(['black 0-10 0-10', 'black 10-15 0-5']);
+    expect(lines).toHaveLength(1);
+  });
+
+  it('read speed: warps, freeze frames, backwards', () => {
+    const warp = (scalar: number): Json => ({ effects: [{ OTIO_SCHEMA: 'LinearTimeWarp.1', time_scalar: scalar }] });
+    const { list, lines } = read(timeline([track([clip('A', 100, 10, warp(2)), clip('A', 100, 10, warp(0.5)), clip('A', 100, 10, { effects: [{ OTIO_SCHEMA: 'FreezeFrame.1' }] }), clip('A', 100, 10, warp(-1)), clip('A', 0, 5, { effects: [{ OTIO_SCHEMA: 'Effect.1', effect_name: 'Blur' }] })])]));
+    expect(shots(list)).toEqual(['A 0-10 100-120', 'A 10-20 100-105', 'A 20-30 100-100', 'A 30-40 100-110', 'A 40-45 0-5']);
+    expect(lines.map((line) => line.replace(/^cut.otio:1:\d+: /, ''))).toEqual([
+      'warning: a clip plays backwards; it is read as playing forwards from its first frame (at tracks.children[0].children[3]) [bad-otio]',
+      "warning: the effect 'Blur' (Effect) is no part of a cut list; it is left out (at tracks.children[0].children[4].effects[0]) [bad-otio]",
+    ]);
+  });
+
+  it('reads a mix inside a warped clip from the right source frame', () => {
+    const { list } = read(timeline([track([clip('A', 0, 50), mix(10, 10), clip('B', 120, 50, { effects: [{ OTIO_SCHEMA: 'LinearTimeWarp.1', time_scalar: 2 }] })])]));
+    expect(shots(list)).toEqual(['A 0-40 0-40', 'B 40-100 100-220 dissolve 20(10)']);
+  });
+
+  it('fits mixes that do not fit, and says so', () => {
+    const { list, lines } = read(timeline([track([clip('A', 0, 10), mix(10, 20), clip('B', 100, 12), mix(6, 6), clip('C', 2, 50), mix(0, 30)])]));
+    // A keeps a frame; B's mix ends with B; C's cannot begin before that.
+    expect(shots(list)).toEqual(['A 0-1 0-1', 'B 1-22 91-112 dissolve 21(9)', 'C 22-72 2-52 dissolve 6(0)', 'black 72-102 0-30 dissolve 30(0)']);
+    expect(lines.map((line) => /transition of (\d+) frames has room for (\d+)/.exec(line)?.slice(1))).toEqual([['30', '21'], ['12', '6']]);
+    expect(lines.every((line) => line.includes('[transition-cut-short]'))).toBe(true);
+  });
+
+  it('shortens a mix for which the source has no frames', () => {
+    const { list, lines } = read(timeline([track([clip('A', 0, 50), mix(10, 2), clip('B', 3, 50)])]));
+    expect(shots(list)).toEqual(['A 0-47 0-47', 'B 47-100 0-53 dissolve 5(3)']);
+    expect(lines[0]).toContain('a transition needs 10 frames before the clip\'s first, and its source has 3');
+  });
+
+  it('reads fades at both ends', () => {
+    expect(shots(read(timeline([track([mix(0, 12), clip('A', 0, 50), mix(12, 0)])])).list)).toEqual(['A 0-38 0-38 dissolve 12(0)', 'black 38-50 0-12 dissolve 12(12)']);
+    expect(shots(read(timeline([track([gap(6), mix(6, 6), clip('A', 10, 50)])])).list)).toEqual(['A 0-56 4-60 dissolve 12(6)']);
+  });
+
+  it('reads wipes and customs', () => {
+    const { list, lines } = read(timeline([track([clip('A', 0, 50), mix(0, 5, { transition_type: 'SMPTE_Wipe', metadata: { cmx_3600: { transition: 'W017' } } }), clip('B', 0, 50), mix(0, 5, { transition_type: 'Custom_Transition' }), clip('A', 0, 50)])]));
+    expect(shots(list)).toEqual(['A 0-50 0-50', 'B 50-100 0-50 wipe W17 5(0)', 'A 100-150 0-50 dissolve 5(0)']);
+    expect(lines).toEqual([expect.stringContaining("a transition of type 'Custom_Transition' is read as a dissolve")]);
+  });
+
+  it('places what the reference EDL adapter writes by record timecode', () => {
+    // The shape of otio-cmx3600-adapter 1.0.0: a track's range starts minus the record in-point before its first clip.
+    const { list } = read(timeline([
+      track([clip('A', 900, 250, { markers: [{ OTIO_SCHEMA: 'Marker.2', name: 'hello', color: 'CYAN', marked_range: { OTIO_SCHEMA: 'TimeRange.1', start_time: time(90_012), duration: time(0, 1) } }] })], { source_range: range(-90_000, 250) }),
+      track([clip('A', 1000, 100)], { kind: 'Audio', name: 'A2', source_range: range(-90_100, 100) }),
+    ]));
+    expect(list).toMatchObject({ recordStart: 90_000, frames: 250, markers: [{ at: 12, note: 'hello', color: 'CYAN' }] });
+    expect(list?.audio).toEqual([{ source: 'A', in: 100, out: 200, sourceIn: 1000, sourceOut: 1100, tracks: [2], channels: [2], take: 0, withPicture: false }]);
+  });
+
+  it('trims a track to its range', () => {
+    expect(shots(read(timeline([track([clip('A', 0, 50), clip('B', 0, 50)], { source_range: range(20, 60) })])).list)).toEqual(['A 0-30 20-50', 'B 30-60 0-30']);
+  });
+
+  it('reads sound: joined channels, free channel numbers, crossfades', () => {
+    const sound = (children: Json[], name = ''): Json => track(children, { kind: 'Audio', name });
+    const { list, lines } = read(timeline([
+      track([clip('A', 0, 50), mix(0, 5), clip('B', 100, 50)]),
+      sound([clip('A', 0, 50), mix(0, 5), clip('B', 100, 50)], 'A1'), sound([clip('A', 0, 50), mix(0, 5), clip('B', 100, 50)], 'A2'), sound([gap(30), clip('M', 7, 20), mix(2, 2), clip('N', 7, 60)]),
+    ]));
+    expect(list?.audio.map(({ source, in: from, out, tracks, withPicture, transition }) => [source, from, out, tracks, withPicture, transition?.frames])).toEqual([
+      ['A', 0, 50, [1, 2], true, undefined], ['M', 30, 48, [3], false, undefined], ['N', 48, 110, [3], false, undefined], ['B', 50, 100, [1, 2], true, 5],
+    ].sort((a, b) => (a[1] as number) - (b[1] as number)));
+    expect(shots(list).at(-1)).toBe('black 100-110 0-10');
+    expect(lines).toEqual([
+      'cut.otio: note: where there is sound and no picture, the picture is black [found]',
+      expect.stringContaining('a crossfade of sound that the picture does not have is read as a cut where it begins'),
+    ]);
+  });
+
+  it('reads a timeline of sound alone as black with sound', () => {
+    const { list } = read(timeline([track([clip('A', 0, 50)], { kind: 'Audio' })]));
+    expect(shots(list)).toEqual(['black 0-50 0-50']);
+    expect(list?.audio).toHaveLength(1);
+  });
+
+  it('places clip markers by source time, and markers with a comment', () => {
+    const marker = (start: number, more: Json = {}): Json => ({ OTIO_SCHEMA: 'Marker.2', name: 'm', marked_range: range(start, 0), ...more });
+    const { list, lines } = read(timeline([track([clip('A', 100, 50), clip('B', 200, 50, { markers: [marker(210, { comment: 'more', color: 'nice pink' }), marker(9)] })], { markers: [marker(60)] })]));
+    expect(list?.markers).toEqual([{ at: 9, note: 'm' }, { at: 60, note: 'm' }, { at: 60, note: 'm: more' }]);
+    expect(lines).toEqual([]);
+    expect(read(timeline([track([clip('A', 100, 50, { markers: [marker(5000)] })])])).lines[0]).toContain("the marker 'm' lies outside the list; it is left out");
+  });
+
+  it('reads the first timeline of a collection, a stack or track alone, and newer schemas as the ones known', () => {
+    const inner = timeline([track([clip('A', 0, 5)])]);
+    expect(shots(read({ OTIO_SCHEMA: 'SerializableCollection.1', children: [inner, inner] }).list)).toEqual(['A 0-5 0-5']);
+    expect(shots(read(track([clip('A', 0, 5)])).list)).toEqual(['A 0-5 0-5']);
+    expect(shots(read({ OTIO_SCHEMA: 'Stack.1', children: [track([clip('A', 0, 5)])] }).list)).toEqual(['A 0-5 0-5']);
+    const { list, lines } = read(timeline([track([clip('A', 0, 5, { OTIO_SCHEMA: 'Clip.7' }), clip('A', 0, 5, { OTIO_SCHEMA: 'Clip.7' })])]));
+    expect(list?.shots).toHaveLength(2);
+    expect(lines).toEqual([expect.stringContaining('Clip.7 is newer than the version known here (2)')]);
+  });
+});
+
+describe('rates', () => {
+  const at = (rate: number, start = 0): unknown => timeline([track([{ OTIO_SCHEMA: 'Clip.2', name: 'A', source_range: range(start, 50, rate) }])]);
+
+  it.each([[23.98, '23.976'], [23.976, '23.976'], [24000 / 1001, '23.976'], [24, '24'], [29.97, '29.97'], [59.94, '59.94']])('%d is %s', (rate, name) => {
+    expect(read(at(rate)).list?.count.rate.name).toBe(name);
+  });
+
+  it('does not know whether labels are drop-frame, says so, and takes it from --rate', () => {
+    expect(read(at(29.97)).lines).toEqual(['cut.otio: note: rate 29.97: an OpenTimelineIO file does not say whether labels are drop-frame; say --rate 29.97df if they are [found]']);
+    const { list, lines } = read(at(29.97), '29.97df');
+    expect(list?.count.dropFrame).toBe(true);
+    expect(lines).toEqual([]);
+    expect(read(at(29.97), '29.97').lines).toHaveLength(1);
+  });
+
+  it('refuses another rate than the file has, and rates that there are none of', () => {
+    expect(read(at(25), '24').lines[0]).toContain('the file is at 25, not at 24');
+    expect(read(at(12)).lines[0]).toContain('the file counts 12 frames a second, which is no rate');
+    expect(shots(read(at(12), '24').list)).toEqual(['A 0-100 0-100']);
+  });
+
+  it('reads times at several rates by their real time', () => {
+    const media30 = { OTIO_SCHEMA: 'Clip.2', name: 'A', source_range: range(300, 60, 30), ...media('a.mov', { available_range: range(0, 9000, 30) }) };
+    const { list, lines } = read(timeline([track([clip('B', 0, 50), media30, clip('B', 0, 50)])]));
+    expect(lines).toEqual([]);
+    expect(shots(list)).toEqual(['B 0-50 0-50', 'A 50-100 300-360', 'B 100-150 0-50']);
+    expect(list?.sources.map(({ count }) => count.rate.name)).toEqual(['25', '30']);
+  });
+
+  it('moves clips to whole frames without adding up', () => {
+    const third = (name: string): Json => ({ OTIO_SCHEMA: 'Clip.2', name, source_range: { OTIO_SCHEMA: 'TimeRange.1', start_time: time(0), duration: time(10 / 3) } });
+    const { list, lines } = read(timeline([track(['A', 'B', 'C', 'D', 'E', 'F'].map(third))]));
+    expect(list?.shots.map((shot) => shot.in)).toEqual([0, 3, 7, 10, 13, 17]);
+    expect(list?.frames).toBe(20);
+    expect(lines).toEqual(['cut.otio: note: clips do not lie on whole frames; the furthest was moved by 0.333 frames [found]']);
+  });
+});
+
+describe('broken files', () => {
+  const line = (text: string): string => `{\n  "OTIO_SCHEMA": "Timeline.1",\n  "tracks": {\n    "OTIO_SCHEMA": "Stack.1",\n    "children": [{ "OTIO_SCHEMA": "Track.1", "kind": "Video", "children": [\n      ${text}\n    ] }]\n  }\n}`;
+
+  it.each([
+    ['', 'cut.otio:1:1: error: not valid JSON: the file is empty [bad-otio]'],
+    ['[]', 'cut.otio:1:1: error: expected an object with OTIO_SCHEMA, found an array [bad-otio]'],
+    ['{}', 'cut.otio:1:1: error: no OTIO_SCHEMA: this is not an OpenTimelineIO file [bad-otio]'],
+    ['{"OTIO_SCHEMA": "Clip.2"}', 'cut.otio:1:1: error: expected a Timeline, found a Clip [bad-otio]'],
+    ['{"OTIO_SCHEMA": "Timeline.1"}', 'cut.otio:1:1: error: a Timeline has no tracks [bad-otio]'],
+    ['{\n "OTIO_SCHEMA": "Timeline.1",,\n}', 'cut.otio:2:30: error: not valid JSON: expected a key in double quotes, or } (a comma before } is one too many) [bad-otio]'],
+    ['{"OTIO_SCHEMA": "Timeline.1", "tracks": {"OTIO_SCHEMA": "Stack.1", "children": []}}', /^cut\.otio:1:1: error: the file has no time that says a rate/],
+    [line('{ "OTIO_SCHEMA": "Clip.2", "name": "A", "source_range": { "OTIO_SCHEMA": "TimeRange.1", "duration": { "rate": 25, "value": "x" } } }'), /^cut\.otio:6:95: error: a time needs a number as value and one above zero as rate \(at tracks\.children\[0\]\.children\[0\]\.source_range\.duration\) \[bad-otio\]$/],
+    [line('{ "OTIO_SCHEMA": "Clip.2", "name": "A", "source_range": { "duration": { "rate": 25, "value": 5 } } }, { "OTIO_SCHEMA": "Clip.2" }'), /^cut\.otio:6:109: error: a clip has neither source_range nor the available_range of its media/],
+    [line('{ "OTIO_SCHEMA": "Clip.2", "name": "A", "source_range": { "duration": { "rate": 25, "value": -5 } } }'), /^cut\.otio:6:47: error: a TimeRange has the duration -5/],
+    [line('{ "OTIO_SCHEMA": "Clip.2", "source_range": { "duration": { "rate": 25, "value": 1e309 } } }'), /a time needs a number/],
+    [line('{ "OTIO_SCHEMA": "Gap.1", "source_range": { "duration": { "rate": 25, "value": 0 } } }'), /^/],
+    ['\u0000\u0001\u0002', /^cut\.otio:1:1: error: not valid JSON/],
+    ['{"a":'.repeat(100_000), /error: (not valid JSON|the file is nested too deeply)/],
+    [`{"OTIO_SCHEMA":"Timeline.1","tracks":${'{"OTIO_SCHEMA":"Stack.1","children":['.repeat(60)}${']}'.repeat(60)}}`, /error/],
+  ])('%.40s', (text, message) => {
+    const { list, lines } = read(text);
+    if (list === undefined) expect(lines[0]).toEqual(typeof message === 'string' ? message : expect.stringMatching(message));
+    else expect(message).toEqual(/^/);
+  });
+
+  it('never throws, and what it reads is sound, whatever is put somewhere into a document', () => {
+    const values: unknown[] = [null, -1, 0, 0.5, 1e300, 7, '', 'Clip.2', 'x', [], {}, true, [{}], { OTIO_SCHEMA: 'Gap.1' }, time(1), time(-3, 24), range(-5, 3), { linecut: { take: 9, source: 'black', event: { number: 1, action: 'cut' } } }];
+    fc.assert(
+      fc.property(richList({ maxShots: 5 }), fc.array(fc.record({ way: fc.array(fc.nat(), { minLength: 2, maxLength: 12 }), value: fc.constantFrom(...values), remove: fc.boolean() }), { minLength: 1, maxLength: 3 }), (list, changes) => {
+        const document = JSON.parse(otioText(list, { angles: true })) as Json;
+        for (const { way, value, remove } of changes) put(document, way, value, remove);
+        read(document);
+      }),
+      { numRuns: Number(process.env['LINECUT_RUNS'] ?? 1000) },
+    );
+  });
+});
+
+/** Walks into a document by numbers, and there replaces a value, or takes it out. */
+function put(document: Json, way: readonly number[], value: unknown, remove: boolean): void {
+  let at: unknown = document;
+  for (const [depth, step] of way.entries()) {
+    const members = at as Json;
+    const keys = Object.keys(members);
+    const key = keys[step % Math.max(1, keys.length)];
+    if (key === undefined) return;
+    const next = members[key];
+    if (depth === way.length - 1 || typeof next !== 'object' || next === null) {
+      if (!remove) members[key] = structuredClone(value);
+      else if (Array.isArray(members)) members.splice(Number(key), 1);
+      else delete members[key];
+      return;
+    }
+    at = next;
+  }
+}

@@ -1,6 +1,7 @@
 /** Writes a cut list as an OpenTimelineIO file. */
 import type { Angle, AudioPiece, CutList, Marker, Shot, Source } from '../../cutlist/model.js';
 import { countName } from '../../timecode/rate.js';
+import { reelNames } from '../edl/reels.js';
 import type { Output } from '../output.js';
 import { alternativesOf } from './alternatives.js';
 import { ClipMaker, range, sourceFacts, time, type Extra } from './clips.js';
@@ -17,6 +18,8 @@ export interface OtioOptions {
   readonly folder?: string;
   /** Indented by two spaces a level; default one line. */
   readonly pretty?: boolean;
+  /** Longest reel, as in the EDL of the same run; default 8. */
+  readonly reelLength?: 8 | 32;
   /** Writes the list's `angles` as disabled tracks under the cut. */
   readonly angles?: boolean;
 }
@@ -78,7 +81,7 @@ function markerOf({ at, note, color }: Marker, { count }: CutList): Json {
 /** The tracks, from the bottom up: angles, picture, sound. Each is the texts of one array element. */
 function* tracks(list: CutList, options: OtioOptions, json: JsonWriter, depth: number): Generator<Iterable<string>> {
   // A track's items lie two levels below it: in its object, in its array.
-  const maker = new ClipMaker(list, options, json, depth + 2, reels(list));
+  const maker = new ClipMaker(list, options, json, depth + 2, reelOf(list, options.reelLength ?? 8));
   const sound = new Set(list.sources.filter(({ picture }) => !picture).map(({ id }) => id));
   const angles = options.angles === true ? (list.angles ?? []) : [];
   const track = (name: string, kind: string, metadata: Json, enabled: boolean, items: Iterable<string>): Iterable<string> => {
@@ -124,13 +127,11 @@ function* piecesOf(audio: readonly AudioPiece[], channel: number): Generator<Num
   }
 }
 
-/** The reel that the EDL of this list has for a source. */
-const reels =
-  (list: CutList) =>
-  (source: Source): string => {
-    void list;
-    return source.reel ?? source.name;
-  };
+/** The reel that the EDL of this list has for a source. Where the EDL is refused for its reels, the reel as it was given. */
+function reelOf(list: CutList, length: 8 | 32): (source: Source) => string {
+  const reels = reelNames(list.sources, length, () => undefined);
+  return (source) => reels?.get(source.id) ?? source.reel ?? source.name;
+}
 
 function* filled(layout: Layout, fills: Readonly<Record<string, (depth: number) => Iterable<string>>>): Generator<string> {
   for (const [index, piece] of layout.pieces.entries()) {

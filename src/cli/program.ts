@@ -17,6 +17,7 @@ interface Entry {
 /** Every command: one line each, in the order of the help. */
 export const COMMANDS: readonly Entry[] = [
   { name: 'convert', summary: 'a log, EDL or OTIO in; EDL, OTIO and chapters out', load: async () => (await import('./convert.js')).convert },
+  { name: 'media', summary: 'read recorded files, write the sources of a show file', load: async () => (await import('./media.js')).media },
 ];
 
 /** Exit status of wrong usage. */

@@ -1,0 +1,35 @@
+/** What the name of a recorded file says. Names are paths below the folder that was read, with `/`. */
+
+/** The file's own name, without folders and ending. */
+export const stemOf = (name: string): string => name.slice(name.lastIndexOf('/') + 1).replace(/(?<=.)\.[^.]*$/, '');
+
+/** A name with its folders, without its ending. */
+export const withoutEnding = (name: string): string => name.replace(/(?<=[^/])\.[^./]*$/, '');
+
+/** The folder that a file lies in, where it is not the one that was read. */
+export function folderOf(name: string): string | undefined {
+  const parts = name.split('/');
+  return parts.length > 1 ? parts[parts.length - 2] : undefined;
+}
+
+/** Date and time of day, as recorders put behind a name. */
+const STAMP = /[\s._-]*\d{4}-?\d\d-?\d\d(?:[\sT._-]*\d\d[-_.h]?\d\d(?:[-_.m]?\d\d)?s?)?$/;
+/** A number set off from the name, in brackets, behind a word for a part, or of three digits and more. */
+const PART = /(?:[\s._-]*\(\d+\)|[\s._-]*(?:part|clip|take|seg|segment|pt)[\s._-]*\d+|[\s._-]+[pt]?\d+|\d{3,})$/i;
+/** Words that say nothing of the source (four letters before four digits is the DCF rule, JEITA CP-3461; its common ones, from memory). */
+const EMPTY = /^(?:clip|rec|recording|take|part|file|video|movie|c|mov|img|dsc|mvi|dscf)?$/i;
+
+/**
+ * What a file is called without the number of its part: `wide-1`, `wide_part2`, `wide 0003`, `wide_2026-11-25_19-30` are `wide`, and `cam1` is
+ * `cam1`. Where nothing is left that means anything, its folder's name, else what is left.
+ */
+export function titleOf(name: string): string {
+  const stem = stemOf(name);
+  const undated = stem.replace(STAMP, '');
+  const left = (undated === stem ? stem.replace(PART, '') : undated).replace(/[\s._-]+$/, '').trim();
+  if (!EMPTY.test(left)) return left;
+  return folderOf(name) ?? (left === '' ? 'recording' : left);
+}
+
+/** True when a name ends in a number that may as well be a camera's as a part's: one or two digits set off from the name. */
+export const hasWeakNumber = (name: string): boolean => /[^\d\s._-][\s._-]+\d{1,2}$/.test(stemOf(name)) && !/(?:part|clip|take|seg|segment|pt)[\s._-]*\d+$/i.test(stemOf(name));

@@ -1,0 +1,117 @@
+/** The order of a source's files, and what lies between them. */
+import { problem, type Problem } from '../problems.js';
+import type { Count } from '../timecode/rate.js';
+import { formatTimecode, framesPerDay } from '../timecode/timecode.js';
+import { extentIn, type Extent, type Recording } from './recording.js';
+
+/** A recording with its place in its source. */
+export interface Placed {
+  readonly recording: Recording;
+  /** Its path below the folder that was read, with `/`. */
+  readonly name: string;
+  readonly extent?: Extent;
+}
+
+/** Places a recording; sound without timecode of its own is put on frames of `count`. */
+export function placed(recording: Recording, name: string, count: Count | undefined): Placed {
+  const extent = extentIn(recording, count);
+  return extent === undefined ? { recording, name } : { recording, name, extent };
+}
+
+/** Names as people sort them: `wide-2` before `wide-10`. The same order on every machine. */
+const collator = new Intl.Collator('en', { numeric: true });
+
+export const byName = (a: string, b: string): number => collator.compare(a, b) || (a < b ? -1 : a > b ? 1 : 0);
+
+/** A file whose start and length are known, as frames since label zero. */
+interface Span {
+  readonly file: Placed;
+  readonly start: number;
+  readonly end: number;
+  readonly count: Count;
+}
+
+/**
+ * The files of one source in order of timecode; those without one follow, in order of name. Where a file runs past midnight (or up to
+ * it, and another begins there) the order begins behind the longest pause, so that the evening comes before the night.
+ */
+export function inOrder(files: readonly Placed[]): Placed[] {
+  const spans = spansOf(files);
+  const starts = files.filter(({ extent }) => extent?.start !== undefined);
+  starts.sort((a, b) => (a.extent?.start ?? 0) - (b.extent?.start ?? 0) || byName(a.name, b.name));
+  const others = files.filter(({ extent }) => extent?.start === undefined).sort((a, b) => byName(a.name, b.name));
+  const first = afterMidnight(spans);
+  const turn = first === undefined ? 0 : starts.indexOf(first);
+  return [...starts.slice(turn), ...starts.slice(0, turn), ...others];
+}
+
+const spansOf = (files: readonly Placed[]): Span[] =>
+  files
+    .flatMap((file) => (file.extent?.start === undefined ? [] : [{ file, start: file.extent.start, end: file.extent.start + (file.extent.frames ?? 0), count: file.extent.count }]))
+    .sort((a, b) => a.start - b.start || byName(a.file.name, b.file.name));
+
+/** The file that comes first in a recording that passes midnight: the one behind the longest pause. */
+function afterMidnight(spans: readonly Span[]): Placed | undefined {
+  const [first] = spans;
+  if (first === undefined || spans.length === 1) return undefined;
+  const day = framesPerDay(first.count);
+  const latest = Math.max(...spans.map(({ end }) => end));
+  const passes = latest > day || (latest === day && first.start === 0);
+  if (!passes) return undefined;
+  let longest = first.start + day - latest;
+  let found: Placed | undefined;
+  let end = first.end;
+  for (const span of spans.slice(1)) {
+    if (span.start - end > longest) {
+      longest = span.start - end;
+      found = span.file;
+    }
+    end = Math.max(end, span.end);
+  }
+  return found;
+}
+
+/** True when two of these files cannot be parts of one recording: they hold the same frames, or count in different ways. */
+export function cannotBeOne(files: readonly Placed[]): boolean {
+  const extents = files.flatMap(({ extent }) => (extent === undefined ? [] : [extent]));
+  const rates = new Set(extents.map(({ count }) => count.rate.name));
+  const marks = new Set(extents.filter(({ start }) => start !== undefined).map(({ count }) => count.dropFrame));
+  if (rates.size > 1 || marks.size > 1) return true;
+  const spans = spansOf(files);
+  let end = -Infinity;
+  for (const span of spans) {
+    if (span.start < end) return true;
+    end = Math.max(end, span.end);
+  }
+  const [first] = spans;
+  return first !== undefined && spans.length > 1 && end - framesPerDay(first.count) > first.start;
+}
+
+/** What lies between the files of a source, in the order given: `recording-overlap` (warning), `recording-hole` (note). */
+export function between(files: readonly Placed[]): Problem[] {
+  const problems: Problem[] = [];
+  let before: Span | undefined;
+  for (const file of files) {
+    const { extent } = file;
+    if (extent?.start === undefined || extent.frames === undefined) {
+      before = undefined;
+      continue;
+    }
+    let start = extent.start;
+    const day = framesPerDay(extent.count);
+    if (before !== undefined) while (start + day / 2 < before.start) start += day;
+    if (before !== undefined && start !== before.end) {
+      const missing = start - before.end;
+      const place = { file: file.recording.path };
+      const last = formatTimecode(before.end - 1, extent.count);
+      const first = formatTimecode(start, extent.count);
+      problems.push(
+        missing > 0
+          ? problem('recording-hole', `${String(missing)} frames are missing between ${before.file.name} (to ${last}) and this file (from ${first})`, place, 'note')
+          : problem('recording-overlap', `its first ${String(Math.min(-missing, extent.frames))} frames are in ${before.file.name} too (which goes to ${last}, and this file begins at ${first})`, place),
+      );
+    }
+    before = { file, start, end: start + extent.frames, count: extent.count };
+  }
+  return problems;
+}

@@ -1,0 +1,65 @@
+/** Reads the recordings of folders: lists, measures, places them. What `linecut media` does, without the command line. */
+import { join, relative, resolve } from 'node:path';
+import { problem, type Report } from '../problems.js';
+import type { Count, RateSpec } from '../timecode/rate.js';
+import { countOf } from '../timecode/timecode.js';
+import { recordingOf, unread } from './facts.js';
+import { listRecordings } from './listing.js';
+import { placed, type Placed } from './order.js';
+import { probeAll, type PoolOptions } from './pool.js';
+import { isUnread } from './probe.js';
+import type { Recording } from './recording.js';
+
+export interface ReadOptions extends PoolOptions {
+  /** Absolute folder that relative paths are below. */
+  readonly cwd: string;
+  /** The rate that sound without timecode of its own is counted at; where it is not given, as all pictures count, if they agree. */
+  readonly rate?: RateSpec;
+}
+
+/** All recordings below the folders (files may be named too), each once, in the order found. What cannot be read is reported, and the rest comes back. */
+export async function readRecordings(folders: readonly string[], options: ReadOptions, report: Report): Promise<Placed[]> {
+  const files = new Map<string, { path: string; name: string }>();
+  for (const folder of folders) {
+    for (const { path, name } of listRecordings(resolve(options.cwd, folder), report)) {
+      // Messages and tables name a file the way the folder was named.
+      if (!files.has(path)) files.set(path, { path: shown(folder, path, options.cwd), name });
+    }
+  }
+  const recordings: { recording: Recording; name: string }[] = [];
+  const given = [...files.entries()];
+  const probes = await probeAll(given.map(([path]) => path), options);
+  probes.forEach((found, index) => {
+    const { path, name } = given[index]?.[1] ?? { path: found.path, name: found.path };
+    const facts = isUnread(found) ? unread({ ...found, path }) : recordingOf({ ...found, path });
+    for (const one of facts.problems) report(one);
+    if (facts.recording !== undefined) recordings.push({ recording: facts.recording, name });
+  });
+  const count = soundCount(options.rate, commonCount(recordings.map(({ recording }) => recording)));
+  return recordings.map(({ recording, name }) => {
+    const one = placed(recording, name, count);
+    if (one.extent === undefined && recording.picture === undefined && recording.sound?.timeReference !== undefined) {
+      report(problem('found', 'its time reference is a time of day; give the rate to put it on frames (--rate)', { file: recording.path }));
+    }
+    return one;
+  });
+}
+
+/** `folder` joined with what is below it, as it was written: `../card/cam1/a.mov`. */
+function shown(folder: string, path: string, cwd: string): string {
+  const below = relative(resolve(cwd, folder), path);
+  return below === '' ? folder : join(folder, below);
+}
+
+/** A bare 29.97 or 59.94 counts drop-frame where the pictures of that rate do. */
+function soundCount(spec: RateSpec | undefined, pictures: Count | undefined): Count | undefined {
+  if (spec === undefined) return pictures;
+  return countOf(spec.rate, spec.dropFrame ?? (pictures?.rate.name === spec.rate.name && pictures.dropFrame));
+}
+
+/** The one way in which all pictures with timecode count; undefined when they differ or there are none. */
+function commonCount(recordings: readonly Recording[]): Count | undefined {
+  const counts = recordings.flatMap(({ picture, count, start }) => (picture === undefined || count === undefined || start === undefined ? [] : [count]));
+  const [first] = counts;
+  return first !== undefined && counts.every(({ rate, dropFrame }) => rate.name === first.rate.name && dropFrame === first.dropFrame) ? first : undefined;
+}

@@ -146,6 +146,8 @@ export class RowCutter {
   /** Offset and line of the row that `next` gave last. */
   start = 0;
   line = 0;
+  /** True when that row is a line break alone. */
+  empty = false;
   /** Offset behind that row's line break: the start of the next one. */
   end: number;
   #nextLine: number;
@@ -183,10 +185,11 @@ export class RowCutter {
         break;
       }
       const close = text.indexOf('"', this.#quote + 1);
-      if (close === -1) return { offset: this.#quote, message: 'a quote is opened here and never closed' };
+      if (close === -1) return this.#quote - this.start > LONGEST_ROW ? { offset: this.start, message: TOO_LONG } : { offset: this.#quote, message: 'a quote is opened here and never closed' };
       quoted = true;
       at = close + 1;
     }
+    this.empty = !quoted && Math.min(this.#lf, this.#cr) === this.start;
     if (this.end - this.start > LONGEST_ROW) return { offset: this.start, message: TOO_LONG };
     this.#nextLine += quoted ? breaksIn(text, this.start, this.end).count : 1;
     return true;

@@ -2,7 +2,7 @@
  * CSV logs → rows: RFC 4180 with a header row, or with columns by number. csv-parse reads what the cells hold, a slice of
  * whole rows at a time, so that a million rows are never in memory together; cells.ts knows where they stand.
  */
-import { CsvError, parse } from 'csv-parse/sync';
+import { CsvError, parse, type Options } from 'csv-parse/sync';
 import { didYouMean, nearest } from '../nearest.js';
 import { problem, type Place, type Report } from '../problems.js';
 import { cellOffset, LONGEST_ROW, placeFrom, readCells, RowCutter, TOO_LONG, type CellFault } from './cells.js';
@@ -57,10 +57,10 @@ const DELIMITER_NAMES: Readonly<Record<string, string>> = { ',': 'commas', ';': 
 
 /** Says how the log is read where that is not what the contract's own columns say. */
 function noteLayout(layout: Layout, { file, map }: RowOptions, report: Report): void {
-  const { delimiter, names, columns, line, skipLines } = layout;
+  const { delimiter, names, width, columns, line, skipLines } = layout;
   const place: Place = { file, line, column: 1 };
   const said: string[] = [];
-  if (map?.delimiter === undefined && delimiter !== ',') said.push(`cells are separated by ${DELIMITER_NAMES[delimiter] ?? `'${delimiter}'`}`);
+  if (map?.delimiter === undefined && delimiter !== ',' && width > 1) said.push(`cells are separated by ${DELIMITER_NAMES[delimiter] ?? `'${delimiter}'`}`);
   if (map?.skipLines === undefined && skipLines > 0) said.push(`${names.length === 0 ? 'the first row' : 'the header row'} is line ${String(line)}`);
   const synonyms = FIELDS.filter((field) => map?.fields?.[field] === undefined && nameOf(layout, field)?.toLowerCase() !== field && columns.found[field] !== undefined);
   if (synonyms.length > 0) said.push(synonyms.map((field) => `${field} is column '${nameOf(layout, field) ?? ''}'`).join(', '));
@@ -86,13 +86,28 @@ function headOf(layout: Layout): LogHead {
   return { form: 'csv', found, unused: unusedNames(layout.names, layout.columns), delimiter: layout.delimiter, skipLines: layout.skipLines, sources: [] };
 }
 
+/** Rows that follow one another: text[starts[i], ends[i]), on line lines[i]. Empty lines are left out. */
+interface Rows {
+  readonly starts: number[];
+  readonly ends: number[];
+  readonly lines: number[];
+}
+
+const noRows = (): Rows => ({ starts: [], ends: [], lines: [] });
+
+function parsed(slice: string, options: Options): string[][] | undefined {
+  try {
+    return parse(slice, options) as string[][];
+  } catch (cause) {
+    if (cause instanceof CsvError) return undefined;
+    throw cause;
+  }
+}
+
 /** Reads the rows behind the header, slice by slice. */
 class CsvRows {
   readonly #indexes: readonly (number | undefined)[];
-  readonly #parse: { delimiter: string; record_delimiter: string[]; relax_column_count: true };
-  /** Offset and line of each row of the slice that is being collected. */
-  #starts: number[] = [];
-  #lines: number[] = [];
+  readonly #parse: Options;
   #rows = 0;
 
   constructor(
@@ -108,48 +123,46 @@ class CsvRows {
 
   read(): void {
     const cutter = new RowCutter(this.text, this.layout.dataStart, this.layout.dataLine);
+    let rows = noRows();
     for (;;) {
       const found = cutter.next();
       if (found !== true) {
-        if (this.#push(cutter.start) && found !== false) this.#refuse(cutter.start, cutter.line, found);
+        if (this.#push(rows) && found !== false) this.#refuse(cutter.start, cutter.line, found);
         return;
       }
-      this.#starts.push(cutter.start);
-      this.#lines.push(cutter.line);
-      if (cutter.end - (this.#starts[0] ?? 0) >= SLICE && !this.#push(cutter.end)) return;
+      if (cutter.empty) continue;
+      rows.starts.push(cutter.start);
+      rows.ends.push(cutter.end);
+      rows.lines.push(cutter.line);
+      if (cutter.end - (rows.starts[0] ?? 0) < SLICE) continue;
+      if (!this.#push(rows)) return;
+      rows = noRows();
     }
   }
 
-  /** Parses the collected rows, which end at `end`, and pushes them. False when the log cannot be read on. */
-  #push(end: number): boolean {
-    const starts = this.#starts;
-    const lines = this.#lines;
-    const [from] = starts;
-    if (from === undefined) return true;
-    this.#starts = [];
-    this.#lines = [];
-    const records = this.#cells(this.text.slice(from, end));
-    if (records === undefined) {
-      this.#findFault(starts, lines, end);
-      return false;
-    }
+  /** Parses rows and pushes them. False when the log cannot be read on. */
+  #push(rows: Rows): boolean {
+    const records = this.#parsed(rows);
+    if (records !== undefined) return this.#pushAll(records, rows);
+    const { index, fault } = this.#firstFault(rows);
+    const before = { ...rows, starts: rows.starts.slice(0, index), ends: rows.ends.slice(0, index) };
+    if (this.#pushAll(this.#parsed(before) ?? [], before)) this.#refuse(rows.starts[index] ?? 0, rows.lines[index] ?? 0, fault);
+    return false;
+  }
+
+  #pushAll(records: readonly (readonly string[])[], { starts, ends, lines }: Rows): boolean {
     for (let index = 0; index < records.length; index += 1) {
-      const cells = records[index] ?? [];
-      if (!this.#row(cells, starts[index] ?? end, starts[index + 1] ?? end, lines[index] ?? 0)) return false;
+      if (!this.#row(records[index] ?? [], starts[index] ?? 0, ends[index] ?? 0, lines[index] ?? 0)) return false;
     }
     return true;
   }
 
-  /** What csv-parse makes of whole rows: by RFC 4180, else with blanks around quoted cells; undefined when neither works. */
-  #cells(slice: string): string[][] | undefined {
-    for (const trim of [false, true]) {
-      try {
-        return parse(slice, { ...this.#parse, trim });
-      } catch (cause) {
-        if (!(cause instanceof CsvError)) throw cause;
-      }
-    }
-    return undefined;
+  /** What csv-parse makes of rows: by RFC 4180, else with blanks around quoted cells; undefined when neither works. */
+  #parsed({ starts, ends }: Rows): string[][] | undefined {
+    if (starts.length === 0) return [];
+    const strict = parsed(this.text.slice(starts[0], ends.at(-1)), { ...this.#parse, skip_empty_lines: true });
+    // Row by row, without the empty ones: with blanks trimmed, blank rows could not be told from them.
+    return strict ?? parsed(starts.map((start, index) => this.text.slice(start, ends[index])).join(''), { ...this.#parse, trim: true });
   }
 
   /** One row; false when there are too many. */
@@ -187,16 +200,13 @@ class CsvRows {
     this.report(problem('malformed-csv', said, { file: this.options.file, ...placeFrom(this.text, start, line, offset) }, 'warning'));
   }
 
-  /** Says where the rows of a slice break RFC 4180. */
-  #findFault(starts: readonly number[], lines: readonly number[], end: number): void {
+  /** The first of the rows that breaks RFC 4180, and how. */
+  #firstFault({ starts, ends }: Rows): { readonly index: number; readonly fault: CellFault } {
     for (const [index, start] of starts.entries()) {
-      const read = readCells(this.text, start, starts[index + 1] ?? end, this.layout.delimiter);
-      if (!('cells' in read)) {
-        this.#refuse(start, lines[index] ?? 0, read);
-        return;
-      }
+      const read = readCells(this.text, start, ends[index] ?? start, this.layout.delimiter);
+      if (!('cells' in read)) return { index, fault: read };
     }
-    this.#refuse(starts[0] ?? 0, lines[0] ?? 0, { offset: starts[0] ?? 0, message: 'the rows from here on cannot be read as CSV' });
+    return { index: 0, fault: { offset: starts[0] ?? 0, message: 'the rows from here on cannot be read as CSV' } };
   }
 
   /** Reports the fault that ends the reading, in the row that begins at `start`: the first one that the row has. */

@@ -11,16 +11,16 @@ const ROWS = 50;
 
 /**
  * The delimiter that cuts most of the first rows of `sample` into the same number of cells, at least two; of several the
- * one that makes more cells. A comma when none does.
+ * one that makes more cells. Undefined when none does.
  */
-export function guessDelimiter(sample: string): string {
+export function guessDelimiter(sample: string): string | undefined {
   const text = sample.replace(LABELS, '00:00:00:00');
-  let best = { delimiter: ',', rows: 0, cells: 1 };
+  let best: { readonly delimiter: string; readonly rows: number; readonly cells: number } | undefined;
   for (const delimiter of DELIMITERS) {
     const { rows, cells } = commonWidth(text, delimiter);
-    if (cells > 1 && (rows > best.rows || (rows === best.rows && cells > best.cells))) best = { delimiter, rows, cells };
+    if (cells > 1 && (best === undefined || rows > best.rows || (rows === best.rows && cells > best.cells))) best = { delimiter, rows, cells };
   }
-  return best.delimiter;
+  return best?.delimiter;
 }
 
 /** The commonest number of cells in a row, and how many of the first rows have it. */

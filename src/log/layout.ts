@@ -8,10 +8,14 @@ import { FIELDS, type Mapping } from './mapping.js';
 const HEADER_LINES = 100;
 const HEADER_LENGTH = 65_536;
 
+const NO_DELIMITER = '\t';
+
 export interface Layout {
   readonly delimiter: string;
   /** The columns' names as written; empty when the log has no header row. */
   readonly names: readonly string[];
+  /** How many columns there are. */
+  readonly width: number;
   readonly columns: Columns;
   /** Lines before the header row, or before the first row without one. */
   readonly skipLines: number;
@@ -80,10 +84,10 @@ function bestHeader(text: string, lines: readonly Line[], delimiters: readonly s
   }
   if (best === undefined) return undefined;
   const { at, names, columns } = best;
-  // A name alone on its line says nothing about the delimiter: the rows below do.
-  const delimiter = names.length > 1 || map.delimiter !== undefined ? best.delimiter : guessDelimiter(text.slice(best.next, best.next + HEADER_LENGTH));
+  // A log with one column has no delimiter, and commas in its times separate nothing; tabs will not be in the way.
+  const delimiter = names.length > 1 || map.delimiter !== undefined ? best.delimiter : NO_DELIMITER;
   const dataLine = at.line + breaksIn(text, at.start, best.next).count;
-  return { delimiter, names, columns, skipLines: at.line - 1, start: at.start, line: at.line, dataStart: best.next, dataLine, sure: true };
+  return { delimiter, names, width: names.length, columns, skipLines: at.line - 1, start: at.start, line: at.line, dataStart: best.next, dataLine, sure: true };
 }
 
 /**
@@ -109,16 +113,18 @@ function withoutHeader(text: string, first: Line, map: Mapping): Layout {
   const { start, line } = first;
   const fields = Object.values(map.fields ?? {});
   const numbered = fields.length > 0 && fields.every((place) => typeof place === 'number');
-  const delimiter = map.delimiter ?? guessDelimiter(text.slice(start, start + HEADER_LENGTH));
+  const delimiter = map.delimiter ?? guessDelimiter(text.slice(start, start + HEADER_LENGTH)) ?? NO_DELIMITER;
   const row = readCells(text, start, Math.min(text.length, start + HEADER_LENGTH), delimiter);
   const cells = 'cells' in row ? row.cells : [];
-  const columns = numbered ? byNumber(map, widest(text, start, delimiter)) : findColumns(cells, map.fields);
+  const width = widest(text, start, delimiter);
+  const columns = numbered ? byNumber(map, width) : findColumns(cells, map.fields);
   // Every time has a digit; a first row without one in its place is a header in a language that nobody told us.
   const time = columns.found.time;
   const isHeader = numbered && time !== undefined && !/\d/.test(cells[time] ?? '');
   const next = 'cells' in row ? row.next : start;
   const [dataStart, dataLine] = isHeader ? [next, line + breaksIn(text, start, next).count] : [start, line];
-  return { delimiter, names: numbered && !isHeader ? [] : cells, columns, skipLines: line - 1, start, line, dataStart, dataLine, sure: numbered };
+  const names = numbered && !isHeader ? [] : cells;
+  return { delimiter, names, width, columns, skipLines: line - 1, start, line, dataStart, dataLine, sure: numbered };
 }
 
 function byNumber(map: Mapping, width: number): Columns {

@@ -1,0 +1,150 @@
+import { describe, expect, it } from 'vitest';
+import type { Mapping } from '../../src/log/mapping.js';
+import { complaints, csv, fieldsOf, notes } from './collect.js';
+
+const HEAD = ['time', 'action', 'source', 'note'];
+const ROW = ['10:00:00;00', 'dissolve', '2', 'soup, hot'];
+
+describe('the delimiter', () => {
+  it.each([[','], [';'], ['\t'], ['|']])('%j is found by itself', (delimiter) => {
+    const text = [HEAD, ROW].map((cells) => cells.map((cell) => `"${cell}"`).join(delimiter)).join('\n');
+    const read = csv(text);
+    expect(fieldsOf(read.rows[0])).toEqual({ time: '10:00:00;00', action: 'dissolve', source: '2', note: 'soup, hot' });
+    expect(read.head?.delimiter).toBe(delimiter);
+  });
+
+  it('says which one it is when it is not a comma', () => {
+    expect(notes(csv('time;action;source\n1;cut;2\n'))).toEqual(['show.csv:1:1: note: cells are separated by semicolons [found]']);
+  });
+
+  it('is not misled by drop-frame labels, decimal commas or a preamble with other signs', () => {
+    const read = csv('Show; Harbour Kitchen; 14; live\nRate, 29.97, drop\ntime,source\n10:00:00;00,1\n10:00:01;00,2\n');
+    expect(read.rows.map((row) => row.values[0])).toEqual(['10:00:00;00', '10:00:01;00']);
+    const decimal = csv('time;source;action\n251,43;1;cut\n252,5;2;cut\n');
+    expect(decimal.rows.map((row) => row.values[0])).toEqual(['251,43', '252,5']);
+  });
+
+  it('is a sign of the mapping where one is given', () => {
+    expect(fieldsOf(csv('time^source\n1,5^2\n', { delimiter: '^' }).rows[0])).toEqual({ time: '1,5', source: '2' });
+    expect(fieldsOf(csv('time source\n15 2\n', { delimiter: ' ' }).rows[0])).toEqual({ time: '15', source: '2' });
+  });
+
+  it('does not matter in a log with one column', () => {
+    expect(csv('timecode\n10:00:00;00\n10:00:01,00\n').rows.map((row) => row.values[0])).toEqual(['10:00:00;00', '10:00:01,00']);
+  });
+
+  it.each([
+    ['drop-frame labels', '10:00:00;00,1\n10:00:01;00,2\n', ','],
+    ['labels of commas', '10:00:00,00;1\n10:00:01,00;2\n', ';'],
+    ['labels of semicolons alone', '10;00;00;00,1\n10;00;01;00,2\n', ','],
+    ['decimal commas', '251,43;1\n252,50;2\n', ';'],
+    ['mixed decimals', '251;1;x\n252,5;2;y\n', ';'],
+    ['vertical bars', '251,43|1|a;b\n252,50|2|c\n', '|'],
+    ['quotes', '"1,2,3";"4;5"\n"1,2";6\n', ';'],
+  ])('is guessed without a header: %s', (_, text, delimiter) => {
+    const read = csv(text, { fields: { time: 1, source: 2 } });
+    expect(read.head?.delimiter).toBe(delimiter);
+    expect(read.rows).toHaveLength(2);
+  });
+});
+
+describe('the header row', () => {
+  it.each([
+    ['three lines', 'Harbour Kitchen 14\nStudio 2, "late" shift\n\ntime,action,source\n1,cut,2\n', 4],
+    ['open quotes', 'He said "go\nand "again\ntime,action,source\n1,cut,2\n', 3],
+    ['words that are columns elsewhere', 'Title,Harbour Kitchen\nEvent,Semi-final\nStart,2026-05-01\ntime,action,source\n1,cut,2\n', 4],
+    ['a column word alone', 'Timecode\ntime,action,source\n1,cut,2\n', 2],
+  ])('is found behind a preamble: %s', (_, text, line) => {
+    const read = csv(text);
+    expect(read.rows.map((row) => [row.line, ...row.values.slice(0, 3)])).toEqual([[line + 1, '1', 'cut', '2']]);
+    expect(read.head?.skipLines).toBe(line - 1);
+    expect(notes(read)[0]).toContain(`the header row is line ${String(line)}`);
+  });
+
+  it('is where skipLines says, whatever stands before', () => {
+    const text = 'time,action\n1,cut\ntime,source\n2,5\n';
+    expect(fieldsOf(csv(text, { skipLines: 2 }).rows[0])).toEqual({ time: '2', source: '5' });
+    expect(csv(text, { skipLines: 0 }).rows).toHaveLength(3);
+  });
+
+  it('counts lines of skipLines as lines, not rows', () => {
+    expect(fieldsOf(csv('\n\n"a\nb"\ntime,source\n2,5\n', { skipLines: 4 }).rows[0])).toEqual({ time: '2', source: '5' });
+  });
+
+  it('is not taken from a row that has column words in it', () => {
+    expect(complaints(csv('10:00:00:00,start,,marker\n10:00:01:00,cut,1,\n'))).toEqual([
+      'show.csv:1:1: error: no header row names a column for the time; the columns are 10:00:00:00, start, (no name), marker; name it in a mapping file: {"fields": {"time": "start"}} [missing-column]',
+    ]);
+  });
+});
+
+describe('synonyms', () => {
+  it('an exact name wins over a synonym to its left, and the leftmost synonym counts', () => {
+    expect(csv('start,tc,time,cam,input\n1,2,3,4,5\n').rows.map(fieldsOf)).toEqual([{ time: '3', source: '4' }]);
+    expect(csv('TC,Clock,Angle,Camera\n1,2,3,4\n').rows.map(fieldsOf)).toEqual([{ time: '1', source: '3' }]);
+  });
+
+  it('says what was taken for what', () => {
+    expect(notes(csv('TC,Event,Cam\n1,cut,3\n'))).toEqual(["show.csv:1:1: note: time is column 'TC', action is column 'Event', source is column 'Cam' [found]"]);
+  });
+});
+
+describe('a mapping', () => {
+  const german = 'Zeit;Was;Quelle;Bemerkung\n10:00:00:00;TAKE;CAM 1;\n';
+
+  it('names columns, in any case, and the rest is found by itself', () => {
+    const map: Mapping = { fields: { time: 'zeit', action: 'Was', source: 'QUELLE' } };
+    expect(csv(`Ausgabe vom 1. Mai\n${german}`, map).rows.map(fieldsOf)).toEqual([{ time: '10:00:00:00', action: 'TAKE', source: 'CAM 1' }]);
+    expect(csv('Zeit,cam\n1,2\n', { fields: { time: 'Zeit' } }).rows.map(fieldsOf)).toEqual([{ time: '1', source: '2' }]);
+  });
+
+  it('takes the column of that very name before one in another case', () => {
+    expect(csv('zeit,Zeit\n1,2\n', { fields: { time: 'Zeit' } }).rows.map(fieldsOf)).toEqual([{ time: '2' }]);
+  });
+
+  it('keeps a column that it gives to one field from feeding another', () => {
+    expect(csv('time,event,source\n1,17,2\n', { fields: { note: 'event' } }).rows.map(fieldsOf)).toEqual([{ time: '1', source: '2', note: '17' }]);
+  });
+
+  it('numbers columns, with a header row or without', () => {
+    const map: Mapping = { fields: { time: 1, action: 2, source: 3 } };
+    expect(csv(german, map).rows.map(fieldsOf)).toEqual([{ time: '10:00:00:00', action: 'TAKE', source: 'CAM 1' }]);
+    expect(csv('10:00:00:00;TAKE;CAM 1\n', map).rows.map(fieldsOf)).toEqual([{ time: '10:00:00:00', action: 'TAKE', source: 'CAM 1' }]);
+    expect(csv('Harbour Kitchen 14\ntime,action,source\n5,cut,1\n', map).rows.map(fieldsOf)).toEqual([{ time: '5', action: 'cut', source: '1' }]);
+    expect(csv(german, map).head?.found).toEqual({ time: 'Zeit', action: 'Was', source: 'Quelle' });
+    expect(csv('1;a;b\n', map).head).toMatchObject({ found: { time: '1', action: '2', source: '3' }, unused: [], skipLines: 0 });
+  });
+
+  it('says which column is not there, what was meant, and what is there', () => {
+    expect(complaints(csv(german, { fields: { time: 'Zeit', source: 'Qelle', note: 'Kommentar' } }))).toEqual([
+      "show.csv:1:1: error: fields.source of the mapping is the column 'Qelle', which is not there; did you mean 'Quelle'?; the columns are Zeit, Was, Quelle, Bemerkung [bad-map]",
+      "show.csv:1:1: error: fields.note of the mapping is the column 'Kommentar', which is not there; the columns are Zeit, Was, Quelle, Bemerkung [bad-map]",
+    ]);
+    expect(complaints(csv('1;2\n', { fields: { time: 1, source: 7 } }))).toEqual([
+      'show.csv:1:1: error: fields.source of the mapping is column 7, and there is none; the log has no header row [bad-map]',
+    ]);
+    expect(complaints(csv('a;b\n1;2\n', { fields: { time: 'Zeit', source: 'Quelle' } }))).toHaveLength(2);
+  });
+
+  it('a missing time column is said with what is there, and the likeliest in the advice', () => {
+    expect(complaints(csv('x\nShot,Tme,Camera\n1,2,3\n', { skipLines: 1 }))).toEqual([
+      'show.csv:2:1: error: no header row names a column for the time; the columns are Shot, Tme, Camera; name it in a mapping file: {"fields": {"time": "Tme"}} [missing-column]',
+    ]);
+    expect(complaints(csv('Shot,Camera\n1,3\n'))[0]).toContain('the columns are Shot, Camera');
+  });
+});
+
+describe('nothing there', () => {
+  it.each([['', undefined], ['\n\r\n  \n,,,\n', undefined]] as const)('%j is an empty log', (text, map) => {
+    expect(complaints(csv(text, map))).toEqual(['show.csv:1:1: error: the log is empty [no-events]']);
+  });
+
+  it('skipLines beyond the end', () => {
+    expect(complaints(csv('time,source\n1,2\n', { skipLines: 9 }))).toEqual(['show.csv:1:1: error: the log has nothing behind its first 9 lines [no-events]']);
+  });
+
+  it('a header row alone has no rows and no problem', () => {
+    const read = csv('time,action,source\n');
+    expect([read.rows, read.problems]).toEqual([[], []]);
+  });
+});

@@ -24,12 +24,16 @@ export function soundOf(document: Document, tracks: readonly SoundTrack[], shots
   const shotAt = new Map(shots.map((shot) => [shot.in, shot]));
   const pieces = new Map<string, AudioPiece & { tracks: number[]; channels: number[] }>();
   for (const { channel, stretches } of tracks) {
+    let before: Read | undefined;
     for (const read of stretches) {
       const ours = metadataAt(read.item.at, OURS);
       const number = typeof ours?.['piece'] === 'number' ? ours['piece'] : undefined;
       if (read.source === BLACK && number === undefined && read.transition === undefined) continue;
       const from = typeof ours?.['channel'] === 'number' && Number.isInteger(ours['channel']) && ours['channel'] >= 1 ? ours['channel'] : channel;
-      const piece = pieceOf(read, shotAt.get(read.in), number === undefined ? undefined : ours?.['withPicture'] === true, notedOf(read));
+      const { take, continues } = notedOf(read);
+      const noted = { take, continues: continues && before?.out === read.in && before.source === read.source };
+      before = read;
+      const piece = pieceOf(read, shotAt.get(read.in), number === undefined ? undefined : ours?.['withPicture'] === true, noted);
       if (read.transition !== undefined && !piece.withPicture) {
         document.add('transition-cut-short', read.item.mix?.at.where, 'a crossfade of sound that the picture does not have is read as a cut where it begins');
       }

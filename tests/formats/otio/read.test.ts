@@ -276,7 +276,7 @@ describe('broken files', () => {
       }),
       { numRuns: Number(process.env['LINECUT_RUNS'] ?? 1000) },
     );
-  });
+  }, 600_000);
 });
 
 /** Walks into a document by numbers, and there replaces a value, or takes it out. */

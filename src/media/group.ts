@@ -27,7 +27,8 @@ const RESERVED: readonly string[] = ['black', 'follow', 'none', 'program'];
  * hold the same time or count differently, are told apart by their folder, then by their whole name. Sound-only files
  * are never in one source with pictures. Only the program recording may be called `program`: `isProgram` finds it.
  */
-export function groupRecordings(files: readonly Placed[], pattern?: RegExp): Grouping {
+export function groupRecordings(given: readonly Placed[], pattern?: RegExp): Grouping {
+  const files = [...given].sort((a, b) => byName(a.name, b.name));
   const ungrouped: Placed[] = [];
   const groups: Group[] = [];
   const names = new Set<string>();
@@ -48,7 +49,7 @@ interface Named {
   readonly files: readonly Placed[];
 }
 
-/** Keys from the coarsest to the finest: each tells apart what the one before could not. The last is unique. */
+/** Keys from the coarsest to the finest: each tells apart what the one before could not. */
 const KEYS: readonly ((name: string) => string)[] = [
   titleOf,
   (name) => folderOf(name) ?? stemOf(name),
@@ -58,10 +59,12 @@ const KEYS: readonly ((name: string) => string)[] = [
 ];
 
 function byKeys(files: readonly Placed[], level: number): Named[] {
-  const key = KEYS[level] ?? KEYS[KEYS.length - 1] as (name: string) => string;
+  const key = KEYS[level];
+  // Even whole names can be alike, but for the case of a letter.
+  if (key === undefined) return files.map((file) => ({ name: file.name, files: [file] }));
   const found: Named[] = [];
   for (const [, members] of collect(files, ({ name }) => key(name))) {
-    const apart = level < KEYS.length - 1 && members.length > 1 && (cannotBeOne(members) || sameName(members) || (level === 0 && mayBeSeveral(members)));
+    const apart = members.length > 1 && (cannotBeOne(members) || sameName(members) || (level === 0 && mayBeSeveral(members)));
     if (apart) found.push(...byKeys(members, level + 1));
     else found.push({ name: key(members[0]?.name ?? ''), files: members });
   }

@@ -1,0 +1,143 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { groupRecordings, isProgram } from '../../src/media/group.js';
+import { between, cannotBeOne, inOrder, type Placed } from '../../src/media/order.js';
+import { framesPerDay } from '../../src/timecode/timecode.js';
+import { count, made, type Made } from './support.js';
+
+/** `source: file, file` for each group. */
+const shown = (files: readonly Placed[], pattern?: RegExp): string[] =>
+  groupRecordings(files, pattern).groups.map(({ name, files: members }) => `${name}: ${members.map((file) => file.name).join(', ')}`);
+
+describe('which file belongs to which source', () => {
+  test.each<[string, [string, Made?][], string[]]>([
+    ['parts by number', [['wide-1.mov', { start: 0 }], ['wide-2.mov', { start: 1000 }], ['close.mov', { start: 0 }]], ['close: close.mov', 'wide: wide-1.mov, wide-2.mov']],
+    ['parts are in order of timecode, not of name', [['wide-1.mov', { start: 5000 }], ['wide-2.mov', { start: 1000 }]], ['wide: wide-2.mov, wide-1.mov']],
+    ['a number that belongs to the name', [['cam1.mov', { start: 0 }], ['cam2.mov', { start: 0 }]], ['cam1: cam1.mov', 'cam2: cam2.mov']],
+    ['cameras with a number set off: the same time cannot be one recording', [['CAM 1.mov', { start: 0 }], ['CAM 2.mov', { start: 0 }], ['CAM 10.mov', { start: 999 }]], ['CAM 1: CAM 1.mov', 'CAM 2: CAM 2.mov', 'CAM 10: CAM 10.mov']],
+    ['cameras without timecode are not joined', [['CAM 1.mov'], ['CAM 2.mov']], ['CAM 1: CAM 1.mov', 'CAM 2: CAM 2.mov']],
+    ['long part numbers without timecode are', [['wide_0002.mov'], ['wide_0001.mov']], ['wide: wide_0001.mov, wide_0002.mov']],
+    ['folders tell cards apart', [['cam1/clip0001.mov', { start: 0 }], ['cam1/clip0002.mov', { start: 1000 }], ['cam2/clip0001.mov', { start: 0 }]], ['cam1: cam1/clip0001.mov, cam1/clip0002.mov', 'cam2: cam2/clip0001.mov']],
+    ['folders that hold equal names', [['a/wide-1.mov', { start: 0 }], ['b/wide-1.mov', { start: 0 }]], ['a: a/wide-1.mov', 'b: b/wide-1.mov']],
+    ['one source over several folders', [['day1/wide-1.mov', { start: 0 }], ['day2/wide-2.mov', { start: 1000 }]], ['wide: day1/wide-1.mov, day2/wide-2.mov']],
+    ['a number for the camera and one for the part', [['CAM 1_0001.mov', { start: 0 }], ['CAM 1_0002.mov', { start: 1000 }], ['CAM 2_0001.mov', { start: 0 }]], ['CAM 1: CAM 1_0001.mov, CAM 1_0002.mov', 'CAM 2: CAM 2_0001.mov']],
+    ['date and time behind the name', [['wide_2026-11-25_19-30-00.mov', { start: 0 }], ['wide_2026-11-25_20-00-00.mov', { start: 1000 }]], ['wide: wide_2026-11-25_19-30-00.mov, wide_2026-11-25_20-00-00.mov']],
+    ['words for a part', [['wide part2.mov', { start: 1000 }], ['wide part1.mov', { start: 0 }], ['close (2).mov', { start: 9 }]], ['close: close (2).mov', 'wide: wide part1.mov, wide part2.mov']],
+    ['nothing but numbers', [['0001.mov', { start: 0 }], ['0002.mov', { start: 1000 }]], ['recording: 0001.mov, 0002.mov']],
+    ['sound is never in one source with pictures', [['wide.mov', { start: 0 }], ['wide.wav', { start: 0, sound: true }]], ['wide: wide.mov', 'wide sound: wide.wav']],
+    ['two rates are two sources', [['wide-1.mov', { start: 0 }], ['wide-2.mov', { start: 5000, rate: '25' }]], ['wide-1: wide-1.mov', 'wide-2: wide-2.mov']],
+    ['a copy in another format is another source', [['wide.mov', {}], ['wide.mkv', {}]], ['wide.mkv: wide.mkv', 'wide.mov: wide.mov']],
+    ['names that differ in case are one', [['Wide-1.mov', { start: 0 }], ['WIDE-2.MOV', { start: 1000 }]], ['Wide: Wide-1.mov, WIDE-2.MOV']],
+    ['a name that linecut keeps for itself', [['black.mov', { start: 0 }], ['none.mov', { start: 0 }], ['program.wav', { start: 0, sound: true }]], ['black 2: black.mov', 'none 2: none.mov', 'program sound: program.wav']],
+  ])('%s', (_, files, expected) => {
+    expect(shown(files.map(([name, facts]) => made(name, facts)))).toEqual(expected);
+  });
+
+  test('a pattern: the group named source, else the first, else the whole match', () => {
+    const files = [made('cam1/0001.mov'), made('cam1/0002.mov'), made('cam2/0001.mov'), made('notes.mov')];
+    for (const pattern of [/^(?<disk>x)?(?<source>cam\d)/, /^(cam\d)\//, /^cam\d/]) {
+      expect(shown(files, pattern)).toEqual(['cam1: cam1/0001.mov, cam1/0002.mov', 'cam2: cam2/0001.mov']);
+      expect(groupRecordings(files, pattern).ungrouped.map(({ name }) => name)).toEqual(['notes.mov']);
+    }
+    // A pattern with a state of its own gives the same as one without.
+    expect(shown(files, /cam\d/g)).toEqual(shown(files, /cam\d/));
+  });
+
+  test('a pattern may join what overlaps, but not what has two rates: a show file gives each its own source', () => {
+    expect(shown([made('a1.mov', { start: 0 }), made('a2.mov', { start: 0 })], /^a/)).toEqual(['a: a1.mov, a2.mov']);
+    expect(shown([made('a1.mov', { start: 0 }), made('a2.mov', { start: 0, rate: '25' })], /^a/)).toEqual(['a 25: a2.mov', 'a 29.97: a1.mov']);
+  });
+
+  test('the program recording is the picture called program or PGM', () => {
+    const { groups } = groupRecordings([made('PGM-1.mov', { start: 0 }), made('PGM-2.mov', { start: 1000 }), made('pgm2.mov', { start: 0 }), made('pgm.wav', { sound: true })]);
+    expect(groups.filter(isProgram).map(({ name }) => name)).toEqual(['PGM']);
+  });
+
+  const arbitraryFiles = fc.uniqueArray(
+    fc.record({
+      folder: fc.constantFrom('', 'cam1/', 'cam2/', 'day 1/cam1/'),
+      stem: fc.constantFrom('wide', 'clip', 'CAM', 'cam1', 'pgm', '', 'black'),
+      mark: fc.constantFrom('', '-', '_', ' ', ' part'),
+      number: fc.constantFrom('', '1', '2', '0001', '0002'),
+      ending: fc.constantFrom('.mov', '.MOV', '.wav'),
+      start: fc.option(fc.integer({ min: 0, max: 8000 }), { nil: undefined }),
+      frames: fc.integer({ min: 1, max: 3000 }),
+      rate: fc.constantFrom('29.97df', '29.97df', '29.97', '25'),
+    }),
+    { maxLength: 25, selector: ({ folder, stem, mark, number, ending }) => `${folder}${stem}${mark}${number}${ending}` },
+  ).map((list) => list.map(({ folder, stem, mark, number, ending, start, frames, rate }) =>
+    made(`${folder}${stem}${mark}${number}${ending}`, { frames, rate, sound: ending === '.wav', ...(start === undefined ? {} : { start }) })));
+
+  test('every file is in exactly one source; no source holds the same time twice, two counts, or sound and pictures; names are unique in any case and free', () => {
+    fc.assert(fc.property(arbitraryFiles, (files) => {
+      const { groups, ungrouped } = groupRecordings(files);
+      expect(ungrouped).toEqual([]);
+      expect(groups.flatMap((group) => group.files.map(({ name }) => name)).sort()).toEqual(files.map(({ name }) => name).sort());
+      for (const group of groups) {
+        expect(cannotBeOne(group.files)).toBe(false);
+        expect(group.files.every(({ recording }) => (recording.picture !== undefined) === group.picture)).toBe(true);
+        expect(between(group.files).filter(({ code }) => code === 'recording-overlap')).toEqual([]);
+      }
+      const names = groups.map(({ name }) => name.toLowerCase());
+      expect(new Set(names).size).toBe(names.length);
+      for (const name of ['black', 'follow', 'none']) expect(names).not.toContain(name);
+      for (const group of groups) if (group.name.toLowerCase() === 'program') expect(isProgram(group)).toBe(true);
+    }), { numRuns: 500 });
+  });
+
+  test('the order in which files come in changes nothing', () => {
+    fc.assert(fc.property(arbitraryFiles.chain((files) => fc.tuple(fc.constant(files), fc.shuffledSubarray(files, { minLength: files.length }))), ([files, shuffled]) => {
+      const plain = (list: readonly Placed[]): unknown => groupRecordings(list).groups.map(({ name, files: members }) => [name.toLowerCase(), members.map((file) => file.name)]);
+      expect(plain(shuffled)).toEqual(plain(files));
+    }), { numRuns: 300 });
+  });
+});
+
+describe('the order of the files of one source', () => {
+  const day = framesPerDay(count('29.97df'));
+
+  test('the parts of one recording come in its order, wherever it begins, also across midnight', () => {
+    fc.assert(fc.property(
+      fc.integer({ min: 0, max: day - 1 }), fc.array(fc.record({ frames: fc.integer({ min: 1, max: 200_000 }), hole: fc.integer({ min: 0, max: 50 }) }), { minLength: 1, maxLength: 10 }), fc.integer(),
+      (first, parts, seed) => {
+        let at = first;
+        const files = parts.map(({ frames, hole }, index) => {
+          const file = made(`wide-${String(index)}.mov`, { start: at % day, frames });
+          at += frames + hole;
+          return file;
+        });
+        // A pause that midnight falls into leaves no trace: then the plain order of labels counts.
+        const ends = parts.reduce<number[]>((sums, { frames, hole }) => [...sums, (sums.at(-1) ?? first) + frames + hole], []);
+        fc.pre(at <= day || parts.some(({ frames, hole }, index) => { const end = (ends[index] ?? 0) - hole; return end > day && end - frames < day; }));
+        const mixed = [...files].sort((a, b) => ((a.extent?.start ?? 0) * 7 + seed) % 11 - ((b.extent?.start ?? 0) * 7 + seed) % 11);
+        expect(inOrder(mixed).map(({ name }) => name)).toEqual(files.map(({ name }) => name));
+      },
+    ), { numRuns: 500 });
+  });
+
+  test('morning and night takes without a file across midnight stay in order of their labels', () => {
+    const files = [made('night.mov', { start: day - 2000, frames: 1000 }), made('morning.mov', { start: 971_028, frames: 1000 })];
+    expect(inOrder(files).map(({ name }) => name)).toEqual(['morning.mov', 'night.mov']);
+  });
+
+  test('without timecode by name, as people count', () => {
+    expect(inOrder([made('a10.mov'), made('a9.mov'), made('b.mov', { start: 5 })]).map(({ name }) => name)).toEqual(['b.mov', 'a9.mov', 'a10.mov']);
+  });
+
+  test('holes are noted with their length, overlaps are warned of', () => {
+    const files = [made('a.mov', { start: 0 }), made('b.mov', { start: 1010 }), made('c.mov', { start: 2000 })];
+    const problems = between(files);
+    expect(problems.map(({ code, severity, message }) => `${severity} ${code}: ${message}`)).toEqual([
+      'note recording-hole: 10 frames are missing between a.mov (to 00:00:33;09) and this file (from 00:00:33;20)',
+      'warning recording-overlap: its first 10 frames are in b.mov too (which goes to 00:01:07;01, and this file begins at 00:01:06;22)',
+    ]);
+  });
+
+  test('a recording across midnight has no hole there', () => {
+    const files = inOrder([made('a.mov', { start: day - 500 }), made('b.mov', { start: 500 })]);
+    expect(files.map(({ name }) => name)).toEqual(['a.mov', 'b.mov']);
+    expect(between(files)).toEqual([]);
+    expect(cannotBeOne(files)).toBe(false);
+    expect(cannotBeOne([made('a.mov', { start: day - 500 }), made('b.mov', { start: 499 })])).toBe(true);
+  });
+});

@@ -44,7 +44,7 @@ async function written(format: Format, list: CutList, loaded: Loaded, input: Loa
   switch (format) {
     case 'edl': return (await import('./formats/edl/write.js')).writeEdl(list, options.edl ?? {}, report);
     case 'otio': return [(await import('./formats/otio/write.js')).writeOtio(list, { ...options.otio, ...(options.angles === undefined ? {} : { angles: options.angles }) })];
-    case 'chapters': return [(await import('./formats/chapters/write.js')).writeChapters(list, options.chapters ?? {}, report)];
+    case 'chapters': return [await (await import('./formats/chapters/write.js')).writeChapters(list, options.chapters ?? {}, report)];
     case 'cutlog': return cutlog(list, loaded, input, report);
   }
 }

@@ -1,0 +1,14 @@
+/** Chapters as FFmpeg metadata (FFmpeg Formats Documentation, chapter "Metadata"). */
+import type { ChapterWriter } from './write.js';
+import { titleLine } from './titles.js';
+
+/** Exact: times are frames, and the time base is the length of a frame. `=`, `;`, `#` and `\` are escaped by a backslash. */
+export const ffmetadata: ChapterWriter = function* (chapters, { title, count: { rate } }) {
+  yield ';FFMETADATA1\n';
+  if (title.trim() !== '') yield `title=${escaped(titleLine({ at: 0, end: 1, title }, 0))}\n`;
+  for (const [index, chapter] of chapters.entries()) {
+    yield `\n[CHAPTER]\nTIMEBASE=${String(rate.den)}/${String(rate.num)}\nSTART=${String(chapter.at)}\nEND=${String(chapter.end)}\ntitle=${escaped(titleLine(chapter, index))}\n`;
+  }
+};
+
+const escaped = (value: string): string => value.replace(/[=;#\\]/g, '\\$&');

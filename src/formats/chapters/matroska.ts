@@ -1,0 +1,23 @@
+/** Chapters as Matroska XML: the elements of RFC 9559 clause 5.1.7, in the XML form that mkvmerge reads. */
+import { create } from 'xmlbuilder2';
+import { unitsOf } from '../../timecode/rate.js';
+import type { ChapterWriter } from './write.js';
+import { clockText, titleLine } from './titles.js';
+
+const NANO = 1_000_000_000;
+
+/** Times in nanoseconds (RFC 9559: ChapterTimeStart, ChapterTimeEnd), halves up. Each chapter is built on its own. */
+export const matroska: ChapterWriter = function* (chapters, { count: { rate } }) {
+  yield '<?xml version="1.0" encoding="UTF-8"?>\n<Chapters>\n  <EditionEntry>\n';
+  for (const [index, chapter] of chapters.entries()) {
+    const atom = create({
+      ChapterAtom: {
+        ChapterTimeStart: clockText(unitsOf(chapter.at, rate, NANO), NANO, 2),
+        ChapterTimeEnd: clockText(unitsOf(chapter.end, rate, NANO), NANO, 2),
+        ChapterDisplay: { ChapterString: titleLine(chapter, index), ChapterLanguage: 'und', ChapLanguageIETF: 'und' },
+      },
+    });
+    yield `${atom.root().toString({ prettyPrint: true, offset: 2 })}\n`;
+  }
+  yield '  </EditionEntry>\n</Chapters>\n';
+};

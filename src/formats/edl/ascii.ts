@@ -1,0 +1,60 @@
+/** What an EDL can hold of somebody's text: one line of printable ASCII. */
+import { createRequire } from 'node:module';
+
+type Transliterate = (text: string) => string;
+
+let transliterate: Transliterate | undefined;
+
+/** The table is half a megabyte: it is loaded when the first letter beyond ASCII turns up, and in most shows never. */
+function letters(text: string): string {
+  if (transliterate === undefined) {
+    const load = createRequire(import.meta.url);
+    transliterate = (load('any-ascii') as { readonly default: Transliterate }).default;
+  }
+  return transliterate(text);
+}
+
+const PRINTABLE = /^[\x20-\x7e]*$/;
+// U+0085, U+2028 and U+2029 end lines too; the table would make nothing of them.
+const CONTROL = /[\x00-\x1f\x7f-\x9f\u2028\u2029]+/g;
+
+/**
+ * `text` as one line of printable ASCII, readable (é → e, ß → ss, ж → zh): line ends and control characters become
+ * a space, so that no name or note can begin a line of its own; spaces at both ends go. Text of which nothing is left is `?`.
+ */
+export function asciiText(text: string): string {
+  if (PRINTABLE.test(text)) return text.trim();
+  const line = text.replace(CONTROL, ' ');
+  const plain = (PRINTABLE.test(line) ? line : letters(line).replace(/[^\x20-\x7e]+/g, ' ')).trim();
+  return plain === '' && line.trim() !== '' ? '?' : plain;
+}
+
+const URL_START = /^[a-z][a-z0-9+.-]+:\/\//i;
+const utf8 = new TextEncoder();
+
+/**
+ * A path as printable ASCII that `readPath` takes back unchanged: what is beyond ASCII, and spaces at the ends, become `%XX`
+ * of their UTF-8 bytes, as in a URL (RFC 3986 clause 2.1), and so does a `%` that could be taken for one. A readable
+ * likeness, as `asciiText` makes, would name a file that is not there.
+ */
+export function asciiPath(path: string): string {
+  const given = URL_START.test(path) ? path : path.replace(/%(?=[0-9A-Fa-f]{2})/g, '%25');
+  if (PRINTABLE.test(given) && given === given.trim()) return given;
+  return given.replace(/[^\x20-\x7e]+|^ +| +$/gu, (part) => Array.from(utf8.encode(part), percent).join(''));
+}
+
+const percent = (byte: number): string => `%${byte.toString(16).toUpperCase().padStart(2, '0')}`;
+
+const ESCAPED = /(?:%[89A-F][0-9A-F])+|%25|%[01][0-9A-F]|%20|%7F/g;
+
+/** The path that `asciiPath` wrote. URLs, and escapes that are not UTF-8, stay as they are. */
+export function readPath(text: string): string {
+  if (URL_START.test(text)) return text;
+  return text.replace(ESCAPED, (escaped) => {
+    try {
+      return decodeURIComponent(escaped);
+    } catch {
+      return escaped;
+    }
+  });
+}

@@ -1,0 +1,126 @@
+/** Document → cut list: events put in order, holes filled, what contradicts itself reported. */
+import type { CutList, Marker, Shot, Transition } from '../../cutlist/model.js';
+import { problem, type Place, type Report } from '../../problems.js';
+import { convertFrames } from '../../timecode/rate.js';
+import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
+import { BLACK_REEL } from './columns.js';
+import type { EdlDocument, EdlEvent } from './document.js';
+import { SourceBook } from './gather.js';
+import { Picture, Sound, type SayAt, type Span } from './lanes.js';
+import { fieldColumn } from './tokens.js';
+import { placeEvents, type PlacedEvent } from './unwrap.js';
+
+/**
+ * Makes a cut list of the documents: the parts of one list, in order. Reports `hole` (a warning: the picture is black there),
+ * `overlap` (the later event wins), `length-differs`, `transition-cut-short` and `bad-event`, each with line and column.
+ */
+export function assembleEdl(documents: readonly [EdlDocument, ...EdlDocument[]], report: Report): CutList {
+  const [first] = documents;
+  const placed = placeEvents(documents);
+  const start = placed.reduce((least, { at }) => Math.min(least, at), Infinity);
+  const frames = placed.reduce((most, { at, event }) => Math.max(most, at + event.recordOut - event.recordIn), -Infinity) - start;
+  const book = new SourceBook(new Map(documents.flatMap(({ reels }) => [...reels])), first.count);
+  const label = (frame: number): string => formatTimecode(start + frame, first.count);
+  const picture = new Picture();
+  const sound = new Sound();
+  const strays: { readonly at: number; readonly comments: readonly string[] }[] = [];
+  for (const one of placed) {
+    const say = speaker(one, report);
+    checkLength(one, say);
+    const span = spanOf(one, start, book, say);
+    if (one.event.picture) picture.add(span, fromOf(one.event, book), label, say);
+    else if (one.event.comments.length > 0) strays.push({ at: span.in, comments: one.event.comments });
+    if (one.event.tracks.length > 0) sound.add(span, one.event, label, say);
+  }
+  const shots = picture.close(frames, label, speaker(placed.at(-1) as PlacedEvent, report));
+  strays.unshift({ at: 0, comments: documents.flatMap(({ head }) => head) });
+  return {
+    title: first.title === undefined || first.title === '' ? titleOf(first.file) : first.title,
+    count: first.count,
+    recordStart: start % framesPerDay(first.labels),
+    frames,
+    sources: book.sources(),
+    takes: [{ in: 0, out: frames, logIn: 0 }],
+    shots: withComments(shots, strays),
+    audio: sound.close(shots),
+    markers: markersOf(placed, start, frames, report),
+  };
+}
+
+function speaker({ event, document }: PlacedEvent, report: Report): SayAt {
+  return (code, field, message, severity) => {
+    const place: Place = { file: document.file, line: event.line, column: fieldColumn(event.text, field) };
+    report(problem(code, message, place, severity));
+  };
+}
+
+const fromOf = ({ from }: EdlEvent, book: SourceBook): { readonly reel: string; readonly source: string } | undefined => {
+  const source = from === undefined ? undefined : book.idOfReel(from.reel);
+  return from === undefined || source === undefined ? undefined : { reel: from.reel, source };
+};
+
+function checkLength({ event, document }: PlacedEvent, say: SayAt): void {
+  const { sourceIn, sourceOut, recordIn, recordOut, sourceCount, speed, reel } = event;
+  const [source, record] = [sourceOut - sourceIn, recordOut - recordIn];
+  if (speed !== undefined && speed < 0) say('bad-event', 'source-in', `${reel} plays backwards, which a cut list cannot hold; read as forwards`, 'warning');
+  if (speed !== undefined || source === record || reel === BLACK_REEL) return;
+  const list = document.count.rate;
+  if (sourceCount.rate.nominal !== list.nominal && Math.abs(convertFrames(record, list, sourceCount.rate) - source) <= 1) return;
+  say('length-differs', 'source-in', `the source side has ${String(source)} frames, the record side ${String(record)}, and there is no speed line`);
+}
+
+function spanOf({ event, at }: PlacedEvent, start: number, book: SourceBook, say: SayAt): Span {
+  const { reel, sourceIn, sourceOut, recordIn, recordOut, continued } = event;
+  const length = recordOut - recordIn;
+  const transition = transitionOf(event, length, say);
+  return {
+    ...book.play(event),
+    in: at - start,
+    out: at - start + length,
+    // Black has no labels of its own, whatever a list writes there.
+    sourceIn: reel === BLACK_REEL ? 0 : sourceIn,
+    sourceOut: reel === BLACK_REEL ? length : sourceOut,
+    continued,
+    comments: event.comments,
+    ...(transition === undefined ? {} : { transition }),
+  };
+}
+
+function transitionOf({ kind, frames, wipe }: EdlEvent, length: number, say: SayAt): Transition | undefined {
+  if (kind === 'cut') return undefined;
+  if (frames > length) {
+    say('transition-cut-short', 'record-in', `the ${kind} takes ${String(frames)} frames, its event only ${String(length)}; cut short to that`);
+  }
+  const mix = { frames: Math.min(frames, length), inOffset: 0 };
+  return kind === 'wipe' ? { kind, wipe: wipe ?? 0, ...mix } : { kind, ...mix };
+}
+
+/** Comments of events that record no picture go to the shot that is on there. Both are in order of time. */
+function withComments(shots: readonly Shot[], strays: readonly { readonly at: number; readonly comments: readonly string[] }[]): readonly Shot[] {
+  if (strays.every(({ comments }) => comments.length === 0)) return shots;
+  const out = [...shots];
+  let index = 0;
+  for (const { at, comments } of strays) {
+    while (index < out.length - 1 && (out[index] as Shot).out <= at) index += 1;
+    const shot = out[index];
+    if (shot !== undefined && comments.length > 0) out[index] = { ...shot, comments: at === 0 && index === 0 ? [...comments, ...(shot.comments ?? [])] : [...(shot.comments ?? []), ...comments] };
+  }
+  return out;
+}
+
+function markersOf(placed: readonly PlacedEvent[], start: number, frames: number, report: Report): Marker[] {
+  const markers: Marker[] = [];
+  for (const { event, document, at } of placed) {
+    const day = framesPerDay(document.labels);
+    for (const { at: given, note, color, line } of event.markers) {
+      const away = given - event.recordIn;
+      const frame = at + away - day * Math.round(away / day) - start;
+      if (frame >= 0 && frame <= frames) markers.push({ at: frame, note, ...(color === undefined ? {} : { color }) });
+      else report(problem('bad-event', `the marker '${note}' lies outside the list; left out`, { file: document.file, line, column: 1 }, 'warning'));
+    }
+  }
+  return markers.sort((a, b) => a.at - b.at);
+}
+
+/** A list without title is called as its file is. */
+const titleOf = (file: string): string => file.replace(/^.*[/\\]/, '').replace(/\.[^.]*$/, '');

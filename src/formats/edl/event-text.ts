@@ -1,0 +1,140 @@
+/** One event as the lines it takes: event lines, channels, speed, comments, and the FCM lines around them. */
+import { BLACK, type CutList, type Source } from '../../cutlist/model.js';
+import { scale } from '../../timecode/exact.js';
+import { formatTimecode } from '../../timecode/timecode.js';
+import type { PictureStretch, SoundStretch, Stretch, WithPicture } from './arrange.js';
+import { AUXILIARY_REEL, audLine, channelCode, eventLine, fcmLine, labels, speedLine } from './columns.js';
+import { channelsComment, CONTINUED, fileComment, fromComment, otherComment, toComment } from './comments.js';
+
+/** What an event line shows of a source. */
+interface Reel {
+  readonly source: Source | undefined;
+  /** Filled up to the width of its column. */
+  readonly column: string;
+}
+
+/** What every event of a list needs. */
+export class EventText {
+  readonly #list: CutList;
+  readonly #reels: ReadonlyMap<string, Reel>;
+  readonly #unknown: Reel;
+
+  /** `width` is that of the reel column. */
+  constructor(list: CutList, reels: ReadonlyMap<string, string>, width: number) {
+    this.#list = list;
+    const sources = new Map(list.sources.map((source) => [source.id, source]));
+    this.#reels = new Map([...reels].map(([id, reel]) => [id, { source: sources.get(id), column: reel.padEnd(width) }]));
+    this.#unknown = { source: undefined, column: AUXILIARY_REEL.padEnd(width) };
+  }
+
+  /** The lines of a shot's event. `before` is the shot before, for a mix; `more` are lines to stand behind its comments. */
+  picture(number: number, shot: PictureStretch, sound: WithPicture | undefined, before: PictureStretch | undefined, more: readonly string[]): string[] {
+    const out: string[] = [];
+    const { transition } = shot;
+    this.#lines(out, number, shot, true, sound, transition === undefined ? undefined : (before ?? NOTHING));
+    if (transition === undefined) push(out, this.#name(shot), fromComment);
+    else {
+      if (before !== undefined) push(out, this.#name(before), fromComment);
+      push(out, this.#name(shot), toComment);
+    }
+    this.#facts(out, shot, sound);
+    for (const comment of shot.comments ?? []) out.push(otherComment(comment));
+    out.push(...more);
+    this.#restore(out, shot);
+    return out;
+  }
+
+  /** The lines of an event that records sound alone. */
+  sound(number: number, piece: SoundStretch): string[] {
+    const out: string[] = [];
+    const { transition, from } = piece;
+    this.#lines(out, number, piece, false, piece, transition === undefined ? undefined : (from ?? NOTHING));
+    if (transition === undefined) push(out, this.#name(piece), fromComment);
+    else {
+      if (from !== undefined) push(out, this.#name(from), fromComment);
+      push(out, this.#name(piece), toComment);
+    }
+    this.#facts(out, piece, piece);
+    this.#restore(out, piece);
+    return out;
+  }
+
+  /** The record label of a frame of the list. */
+  label(frame: number): string {
+    return formatTimecode(this.#list.recordStart + frame, this.#list.count);
+  }
+
+  #lines(out: string[], number: number, piece: Stretch, picture: boolean, sound: WithPicture | undefined, before: Stretch | undefined): void {
+    const tracks = sound?.tracks ?? [];
+    const channels = channelCode({ picture, tracks });
+    const aud = audLine(tracks);
+    const recordIn = this.label(piece.in);
+    const line = (side: Stretch, type: string, frames: number, from: number, to: number, recordOut: string): void => {
+      const { source, column } = this.#reel(side);
+      const count = source?.count ?? this.#list.count;
+      const points = labels(formatTimecode(from, count), formatTimecode(to, count), recordIn, recordOut);
+      out.push(eventLine(number, column, channels, type, frames, points));
+      if (aud !== undefined) out.push(aud);
+    };
+    // The FCM line before an event says how its source columns count.
+    this.#count(out, before ?? piece, this.#list.count.dropFrame);
+    if (before !== undefined) {
+      // Black counts from label zero, however long it was on.
+      const at = before.source === BLACK ? 0 : before.sourceOut;
+      line(before, 'C', 0, at, at, recordIn);
+      this.#count(out, piece, this.#drops(before));
+    }
+    const { transition } = piece;
+    const type = transition === undefined ? 'C' : transition.kind === 'dissolve' ? 'D' : `W${String(transition.wipe ?? 0).padStart(3, '0')}`;
+    const [from, to] = piece.source === BLACK ? [0, piece.out - piece.in] : [piece.sourceIn, piece.sourceOut];
+    line(piece, type, transition?.frames ?? 0, from, to, this.label(piece.out));
+    if (before !== undefined) this.#speed(out, before, before.sourceOut);
+    this.#speed(out, piece, piece.sourceIn);
+  }
+
+  #speed(out: string[], piece: Stretch, at: number): void {
+    const { source, column } = this.#reel(piece);
+    const { count } = this.#list;
+    const [played, recorded] = [piece.sourceOut - piece.sourceIn, piece.out - piece.in];
+    if (source === undefined || recorded === 0) return;
+    const { rate } = source.count;
+    if (rate.nominal !== count.rate.nominal) out.push(speedLine(column, scale(10, rate.num, rate.den), formatTimecode(at, source.count)));
+    else if (played !== recorded) out.push(speedLine(column, scale(10 * played, count.rate.num, count.rate.den * recorded), formatTimecode(at, source.count)));
+  }
+
+  #facts(out: string[], piece: Stretch, sound: WithPicture | undefined): void {
+    const file = piece.file === undefined ? undefined : this.#reel(piece).source?.files[piece.file];
+    if (file !== undefined) out.push(fileComment(file.path));
+    if (sound?.channels.some((channel, index) => channel !== sound.tracks[index]) === true) out.push(channelsComment(sound.channels));
+    if (piece.continued === true) out.push(CONTINUED);
+  }
+
+  #count(out: string[], piece: Stretch, current: boolean): void {
+    if (this.#drops(piece) !== current) out.push(fcmLine(!current));
+  }
+
+  /** The list's own count follows after an event whose source counts otherwise. */
+  #restore(out: string[], piece: Stretch): void {
+    const { dropFrame } = this.#list.count;
+    if (this.#drops(piece) !== dropFrame) out.push(fcmLine(dropFrame));
+  }
+
+  #drops(piece: Stretch): boolean {
+    return (this.#reel(piece).source?.count ?? this.#list.count).dropFrame;
+  }
+
+  #reel(piece: Stretch): Reel {
+    return this.#reels.get(piece.source) ?? this.#unknown;
+  }
+
+  #name(piece: PictureStretch): string | undefined {
+    return piece.source === BLACK ? undefined : (piece.clipName ?? this.#reel(piece).source?.name);
+  }
+}
+
+/** What was on before the list begins. */
+const NOTHING: Stretch = { source: BLACK, in: 0, out: 0, sourceIn: 0, sourceOut: 0 };
+
+function push(out: string[], name: string | undefined, comment: (name: string) => string): void {
+  if (name !== undefined && name.trim() !== '') out.push(comment(name));
+}

@@ -1,0 +1,96 @@
+/** One event line taken apart at its white space: columns may be short, tabbed or shifted. */
+import { fault, type Fault } from '../../problems.js';
+import { readChannels, type Channels } from './columns.js';
+
+export interface EventFields {
+  readonly number: number;
+  readonly reel: string;
+  readonly channels: Channels;
+  readonly kind: 'cut' | 'dissolve' | 'wipe' | 'key';
+  /** As written; 0 where there is none. */
+  readonly frames: number;
+  readonly wipe?: number;
+  /** Source in and out, record in and out, as written. */
+  readonly labels: readonly string[];
+}
+
+/** A fault at a column of the line, from 1. */
+export interface FieldFault extends Fault {
+  readonly column: number;
+}
+
+/** Longer lines are no event lines: the widest reel column that is used has 128 characters. */
+const LONGEST_LINE = 1000;
+
+// Loose: what only looks like a label is refused with its place, not taken for a reel.
+const LABEL = /^\d+[:;.,]\d+[:;.,]\d+[:;.,]\d+$/;
+const TYPE = /^(C|D|K|KB|KO|W)(\d*)$/i;
+
+/** The fields of an event line, or what is wrong with the first field that is wrong. Faults: `bad-event`. */
+export function readFields(line: string): EventFields | FieldFault {
+  const bad = (index: number, message: string): FieldFault => ({ ...fault('bad-event', message), column: columnOf(line, index) });
+  if (line.length > LONGEST_LINE) return bad(0, `a line of ${String(line.length)} characters is no event; expected 76`);
+  const parts = line.trim().split(/\s+/);
+  const number = parts[0] ?? '';
+  const first = parts.findIndex((part) => LABEL.test(part));
+  const labels = first < 0 ? [] : parts.slice(first, first + 4);
+  if (!/^\d{1,9}$/.test(number)) return bad(0, `'${shorten(number)}' is not an event number`);
+  const odd = labels.findIndex((label) => !LABEL.test(label));
+  if (first < 0) return bad(parts.length - 1, 'an event line has four timecodes at its end; none was found');
+  if (odd >= 0) return bad(first + odd, `expected a timecode, found '${shorten(labels[odd] ?? '')}'`);
+  if (labels.length < 4) return bad(parts.length - 1, `an event line has four timecodes; only ${String(labels.length)} found`);
+  if (parts.length > first + 4) return bad(first + 4, `nothing may follow the four timecodes; found '${shorten(parts[first + 4] ?? '')}'`);
+
+  let at = first - 1;
+  let frames = 0;
+  if (at > 0 && /^\d{1,4}$/.test(parts[at] ?? '')) frames = Number(parts[at--]);
+  let type = (parts[at] ?? '').toUpperCase();
+  if (/^[BO]$/.test(type) && /^K$/i.test(parts[at - 1] ?? '')) {
+    type = `K${type}`;
+    at -= 1;
+  }
+  const kind = TYPE.exec(type);
+  if (kind === null || at < 1) return bad(Math.max(0, at), `'${shorten(parts[at] ?? '')}' is not a kind of edit; expected C, D or W with a wipe code`);
+  const channels = at < 2 ? undefined : readChannels(parts[at - 1] ?? '');
+  if (channels === undefined) return bad(Math.max(1, at - 1), `'${shorten(parts[at - 1] ?? '')}' is not a channel code; expected V, A, A2, AA, B, AA/V, A2/V or NONE`);
+  const common = { number: Number(number), reel: parts.slice(1, at - 1).join(' '), channels, labels };
+  const digits = kind[2] ?? '';
+  switch (kind[1]) {
+    case 'C':
+      return digits === '' ? { ...common, kind: 'cut', frames: 0 } : bad(at, `'${type}' is not a kind of edit; a cut has no length`);
+    case 'D':
+      return { ...common, kind: 'dissolve', frames: digits === '' ? frames : Number(digits) };
+    case 'W':
+      if (digits.length > 3) return bad(at, `'${type}' is not a wipe; its code has three digits`);
+      return { ...common, kind: 'wipe', wipe: Number(digits), frames };
+    case 'KB':
+      return { ...common, kind: 'cut', frames: 0 };
+    default:
+      return { ...common, kind: 'key', frames };
+  }
+}
+
+/** A field of an event line. */
+export type FieldName = 'number' | 'reel' | 'source-in' | 'source-out' | 'record-in' | 'record-out';
+
+const FROM_FIRST_LABEL: Readonly<Record<Exclude<FieldName, 'number' | 'reel'>, number>> = { 'source-in': 0, 'source-out': 1, 'record-in': 2, 'record-out': 3 };
+
+/** The column, from 1, on which a field of a sound event line begins. */
+export function fieldColumn(line: string, field: FieldName): number {
+  if (field === 'number') return columnOf(line, 0);
+  if (field === 'reel') return columnOf(line, 1);
+  const first = line.trim().split(/\s+/).findIndex((part) => LABEL.test(part));
+  return columnOf(line, first + FROM_FIRST_LABEL[field]);
+}
+
+function columnOf(line: string, index: number): number {
+  let at = 0;
+  for (const part of line.slice(0, LONGEST_LINE).matchAll(/\S+/g)) {
+    if (at === index) return part.index + 1;
+    at += 1;
+  }
+  return line.trimEnd().length + 1;
+}
+
+/** At most 40 characters of somebody's text, for a message. */
+export const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text);

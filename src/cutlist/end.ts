@@ -1,7 +1,7 @@
 /** Where a take without a `stop` ends (contract, rule 7): where the first of the recordings that it uses ends. */
 import type { Count } from '../timecode/rate.js';
 import { BLACK, PROGRAM, type Source } from './model.js';
-import { daysTo, recordingEnd, recordingOf, type Recording } from './recording.js';
+import { daysTo, recordingEnd, Recordings, type Recording } from './recording.js';
 import { logFrameOf, plainSourceFrame, type NumberedTake } from './sync.js';
 
 /**
@@ -29,7 +29,7 @@ export function earliestEnd(
 }
 
 function endOnLog(source: Source, take: NumberedTake, list: Count, wholeRecording: boolean): number | undefined {
-  const recording = recordingOf(source);
+  const recording = new Recordings().of(source, take);
   const first = plainSourceFrame(source, take, take.logIn, list);
   const days = daysTo(recording, first, first + 1);
   const end = wholeRecording ? recordingEnd(recording) : endOfRun(recording, first + days);

@@ -1,7 +1,8 @@
 /** A source's recording as stretches of its own frames: which file holds which. */
 import { convertFrames } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
-import type { MediaFile, Source } from './model.js';
+import type { MediaFile, Source, Take } from './model.js';
+import type { NumberedTake } from './sync.js';
 
 /** A file's stretch of the recording, [start, end), in source frames that run on past midnight. `end` may be Infinity. */
 export interface Span {
@@ -19,25 +20,34 @@ export interface Span {
  */
 export interface Recording {
   readonly spans: readonly Span[] | undefined;
+  /** The same by file. */
+  readonly byFile: ReadonlyMap<number, Span>;
+  /** Stretches that two files hold, as frames and the later file; not those of files that are a take each. */
+  readonly overlaps: readonly { readonly file: number; readonly with: number; readonly frames: number }[];
   /** The file that everything plays from where `spans` is undefined; undefined when there is none, or more than one. */
   readonly onlyFile: number | undefined;
   /** Frames of 24 h of the source's labels. */
   readonly day: number;
 }
 
+/** True when each file of a source is the recording of one take: as many starts as files, in a log counted from the recording. */
+const isFilePerTake = (source: Source, take: Pick<Take, 'origin'>): boolean =>
+  take.origin === 'recording' && source.sync === undefined && source.starts.length > 1 && source.starts.length === source.files.length;
+
 /**
- * The recording of a source. A file without a start begins where the one before it ends, the first on the source's only
- * start; a file without a length goes on to the next one, the last without end.
+ * The recording of a source; with `only`, of that file alone. A file without a start begins where the one before it ends,
+ * the first on the source's only start; a file without a length goes on to the next one, the last without end.
  */
-export function recordingOf(source: Source): Recording {
+function recordingOf(source: Source, only?: number): Recording {
   const day = framesPerDay(source.count);
   const { files } = source;
-  const unknown = { spans: undefined, onlyFile: files.length === 1 ? 0 : undefined, day };
+  const unknown: Recording = { spans: undefined, byFile: new Map(), overlaps: [], onlyFile: only ?? (files.length === 1 ? 0 : undefined), day };
   const spans: Span[] = [];
   for (const [file, media] of files.entries()) {
+    if (only !== undefined && file !== only) continue;
     const before = spans.at(-1);
     const own = media.start === undefined ? undefined : toSource(media.start, media, source);
-    let start = own ?? (before === undefined ? soleStart(source) : before.end);
+    let start = own ?? (before === undefined ? firstStart(source, only) : before.end);
     if (start === undefined || start === Infinity) return unknown;
     let days = 0;
     // A label far below the one before it lies on the next day.
@@ -49,10 +59,12 @@ export function recordingOf(source: Source): Recording {
     spans.push({ file, start, end: start + frames, days });
   }
   if (spans.length === 0) return unknown;
-  return { ...unknown, spans: inOrder(spans) };
+  const { kept, overlaps } = inOrder(spans);
+  return { ...unknown, spans: kept, overlaps, byFile: new Map(kept.map((span) => [span.file, span])) };
 }
 
-const soleStart = ({ starts }: Source): number | undefined => (starts.length === 1 ? starts[0] : undefined);
+const firstStart = ({ starts }: Source, only: number | undefined): number | undefined =>
+  only !== undefined ? starts[only] : starts.length === 1 ? starts[0] : undefined;
 
 /** Frames of a file at its own rate as frames of the source: the same number for one nominal count (labels agree), else real time. */
 function toSource(frames: number, { count }: MediaFile, source: Source): number {
@@ -60,15 +72,19 @@ function toSource(frames: number, { count }: MediaFile, source: Source): number 
 }
 
 /** In order of start, without empty ones and those that lie within another; a file of unknown length ends where the next begins. */
-function inOrder(spans: readonly Span[]): Span[] {
+function inOrder(spans: readonly Span[]): { kept: Span[]; overlaps: Recording['overlaps'] } {
   const sorted = [...spans].sort((a, b) => a.start - b.start || b.end - a.end);
-  const out: Span[] = [];
+  const kept: Span[] = [];
+  const overlaps: { file: number; with: number; frames: number }[] = [];
   for (const [index, span] of sorted.entries()) {
     const next = sorted[index + 1];
     const end = span.end === Infinity && next !== undefined ? next.start : span.end;
-    if (end > span.start && end > (out.at(-1)?.end ?? -Infinity)) out.push(end === span.end ? span : { ...span, end });
+    const before = kept.at(-1);
+    const frames = before === undefined ? 0 : Math.min(before.end, end) - span.start;
+    if (before !== undefined && frames > 0) overlaps.push({ file: span.file, with: before.file, frames });
+    if (end > span.start && end > (before?.end ?? -Infinity)) kept.push(end === span.end ? span : { ...span, end });
   }
-  return out;
+  return { kept, overlaps };
 }
 
 /** Index of the span that holds `frame`, the later one where two do; −1 when none does. */
@@ -110,4 +126,18 @@ export function daysTo(recording: Recording, from: number, to: number): number {
 export function recordingEnd(recording: Recording): number | undefined {
   const end = recording.spans?.at(-1)?.end;
   return end === Infinity ? undefined : end;
+}
+
+/** The recordings of a list's sources, each looked up once. */
+export class Recordings {
+  readonly #found = new Map<string, Recording>();
+
+  /** What is known of the recording of `source` in a take: of all its files, or of the one that is this take's own. */
+  of(source: Source, take: NumberedTake | undefined): Recording {
+    const only = take !== undefined && isFilePerTake(source, take) ? take.number - 1 : undefined;
+    const key = only === undefined ? source.id : `${source.id} ${String(only)}`;
+    let found = this.#found.get(key);
+    if (found === undefined) this.#found.set(key, (found = recordingOf(source, only)));
+    return found;
+  }
 }

@@ -1,0 +1,113 @@
+/** What a shot or a piece of sound can really play: its own recording, else the program recording, else black (rule 11). */
+import type { Count } from '../timecode/rate.js';
+import { cover, type Part, type Why } from './cover.js';
+import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
+import { Recordings } from './recording.js';
+import { frameAt, logFrameOf, numberedTake, sourceFrame, sourceLength, type NumberedTake, type Played } from './sync.js';
+
+/** Frames of a stretch that do not play from its recording: it lacks them, or they lie in a mix that comes from the program. */
+export interface Missing extends Pick<Played, 'in' | 'out'> {
+  readonly why: Why | 'mix';
+  /** The source that was asked for. */
+  readonly source: Source;
+  readonly hole?: Part['hole'];
+}
+
+export interface PlacedPart extends Played {
+  readonly source: string;
+  readonly file: number | undefined;
+  /** Why this is not the source that was on air. */
+  readonly missing: Missing | undefined;
+  readonly reach: () => number;
+}
+
+/** A stretch as it was asked for: of a shot, or of a piece of sound. */
+export interface Asked extends Played {
+  readonly source: string;
+  readonly take: number;
+  readonly file?: number;
+}
+
+const endless = (): number => Infinity;
+
+/** Looks up recordings for the parts of one list. */
+export class PartFinder {
+  readonly #sources: ReadonlyMap<string, Source>;
+  readonly #program: Source | undefined;
+  readonly #takes: (NumberedTake | undefined)[];
+  readonly #count: Count;
+  readonly recordings = new Recordings();
+
+  constructor(list: Pick<CutList, 'sources' | 'takes' | 'count'>) {
+    this.#sources = new Map(list.sources.map((source) => [source.id, source]));
+    const program = this.#sources.get(PROGRAM);
+    this.#program = program?.recorded === true ? program : undefined;
+    this.#takes = list.takes.map((_, index) => numberedTake(list.takes, index));
+    this.#count = list.count;
+  }
+
+  /** The parts that play [from, out) of what was asked for, without hole or overlap. */
+  of(asked: Asked, from = asked.in): PlacedPart[] {
+    const source = this.#sources.get(asked.source);
+    if (source === undefined) return [this.#asIs(asked, from)];
+    if (!source.recorded) return this.program(asked, from, asked.out, { why: 'unrecorded', source, in: from, out: asked.out });
+    const parts = cover(asked, source, this.recordings.of(source, this.#takes[asked.take]), this.#count, from);
+    return parts.flatMap((part) => (part.missing === undefined
+      ? [placed(part, asked.source)]
+      : this.program(asked, part.in, part.out, missingPart(part, part.missing, source))));
+  }
+
+  /** The program recording on [from, out), in sync with what was asked for; black where there is none. */
+  program(asked: Asked, from: number, out: number, missing: Missing): PlacedPart[] {
+    const program = this.#program;
+    if (program === undefined || asked.source === PROGRAM) return [black(from, out, missing)];
+    const take = this.#takes[asked.take];
+    const sourceIn = this.#programFrame(program, asked, take, from);
+    const stretch = { in: from, out, sourceIn, sourceOut: sourceIn + sourceLength(out - from, this.#count, program.count) };
+    return cover(stretch, program, this.recordings.of(program, take), this.#count)
+      .map((part) => (part.missing === undefined ? { ...placed(part, PROGRAM), missing } : black(part.in, part.out, missing)));
+  }
+
+  /** The program on [from, out), a mix that touches other frames of the program: it holds the mix already. */
+  mix(asked: Asked, from: number, out: number): PlacedPart[] {
+    const source = this.#sources.get(asked.source);
+    if (source === undefined) return [black(from, out, undefined)];
+    return this.program(asked, from, out, { why: 'mix', source, in: from, out });
+  }
+
+  /** The last source frame (exclusive) of a placed stretch that goes on to record frame `out` within its file. */
+  longer(asked: Asked, out: number): number {
+    const source = this.#sources.get(asked.source);
+    if (source === undefined) return asked.sourceOut + out - asked.out;
+    const sourceOut = frameAt(asked, this.#count, source.count)(out);
+    return this.of({ ...asked, out, sourceOut })[0]?.sourceOut ?? sourceOut;
+  }
+
+  get hasProgram(): boolean {
+    return this.#program !== undefined;
+  }
+
+  /** The program's frame of the moment that `asked` shows on `at`: by the log where the stretch is where the log has it, else by its source frame. */
+  #programFrame(program: Source, asked: Asked, take: NumberedTake | undefined, at: number): number {
+    const source = this.#sources.get(asked.source);
+    const any: NumberedTake = take ?? { in: 0, out: 1, logIn: 0, number: 1 };
+    let moment = any.logIn + asked.in - any.in;
+    if (source !== undefined && sourceFrame(source, any, moment, this.#count) !== asked.sourceIn) moment = logFrameOf(source, any, asked.sourceIn, this.#count);
+    return sourceFrame(program, any, moment + at - asked.in, this.#count);
+  }
+
+  #asIs(asked: Asked, from: number): PlacedPart {
+    const { source, out, sourceIn, sourceOut, file } = asked;
+    if (source === BLACK) return { source, in: from, out, sourceIn: 0, sourceOut: out - from, file: undefined, missing: undefined, reach: endless };
+    return { source, in: from, out, sourceIn: sourceIn + from - asked.in, sourceOut, file, missing: undefined, reach: endless };
+  }
+}
+
+const placed = ({ in: into, out, sourceIn, sourceOut, file, reach }: Part, source: string): PlacedPart =>
+  ({ source, in: into, out, sourceIn, sourceOut, file, missing: undefined, reach });
+
+const missingPart = ({ in: into, out, hole }: Part, why: Why, source: Source): Missing =>
+  (hole === undefined ? { why, source, in: into, out } : { why, source, in: into, out, hole });
+
+const black = (from: number, out: number, missing: Missing | undefined): PlacedPart =>
+  ({ source: BLACK, in: from, out, sourceIn: 0, sourceOut: out - from, file: undefined, missing, reach: endless });

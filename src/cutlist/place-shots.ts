@@ -1,0 +1,194 @@
+/** Shots on their recordings: files, replacements, and what transitions need of both (contract §4 end, rule 11). */
+import type { Missing, PartFinder, PlacedPart } from './parts.js';
+import { BLACK, PROGRAM, type Shot, type Transition } from './model.js';
+
+/** What became of shots. `first[i]` is the index of the first of `shots` that came of shot `i`; one more entry at the end. */
+export interface PlacedShots {
+  readonly shots: Shot[];
+  readonly first: number[];
+}
+
+/** What a transition lacks: frames of the outgoing file, of the incoming one, or the first `late` frames of the incoming recording. */
+export type ShortOf = { readonly lacks: 'outgoing' | 'incoming'; readonly source: string } | { readonly late: number };
+
+/** Told of everything that could not be as the log has it. */
+export interface ShotNews {
+  /** Frames of a shot that its recording does not have, and how many of them became black. */
+  readonly missing: (shot: Shot, missing: Missing, black: number) => void;
+  /** A transition shortened to `frames` (0: a cut). */
+  readonly short: (shot: Shot, frames: number, why: ShortOf) => void;
+  /** A transition whose frames come from the program, `black` of them from nowhere. */
+  readonly replaced: (shot: Shot, black: number) => void;
+}
+
+/**
+ * Divides shots into what their recordings hold.
+ *
+ * A part that a recording does not have comes from the program recording, else it is black; the parts behind the first
+ * one `continue` the shot. A transition that touches frames from the program is taken from there as a whole: program from its
+ * first frame to its completion, then the incoming source as a cut. A transition that the outgoing file cannot feed to its
+ * end, or the incoming one, is shortened; where the incoming recording begins in the middle of the mix, the outgoing
+ * shot goes on until it does.
+ */
+export function placeShots(shots: readonly Shot[], finder: PartFinder, news: ShotNews): PlacedShots {
+  const placer = new ShotPlacer(finder, news);
+  for (const shot of shots) placer.add(shot);
+  placer.first.push(placer.shots.length);
+  return placer;
+}
+
+class ShotPlacer implements PlacedShots {
+  readonly shots: Shot[] = [];
+  readonly first: number[] = [];
+  /** The last part, as it was placed. */
+  #last: PlacedPart | undefined;
+
+  constructor(
+    readonly finder: PartFinder,
+    readonly news: ShotNews,
+  ) {}
+
+  add(shot: Shot): void {
+    this.first.push(this.shots.length);
+    const parts = this.finder.of(shot);
+    const { transition } = shot;
+    if (transition === undefined) {
+      this.#report(shot, parts);
+      this.#push(shot, { parts, transition, mixOn: 0 });
+    } else if (this.#touchesProgram(parts, shot.in + transition.frames)) {
+      this.#report(shot, parts);
+      this.#push(shot, { parts: this.#fromProgram(shot, shot.in + transition.frames), transition: undefined, mixOn: 0 });
+    } else {
+      const fitted = this.#startsLate(shot, parts, transition) ?? this.#fit(shot, parts, transition);
+      this.#report(shot, fitted.parts);
+      this.#push(shot, fitted);
+    }
+  }
+
+  #touchesProgram(parts: readonly PlacedPart[], end: number): boolean {
+    if (!this.finder.hasProgram) return false;
+    const before = this.shots.at(-1);
+    if (before?.source === PROGRAM && before.instead !== undefined) return true;
+    return parts.some((part) => part.in < end && part.source === PROGRAM && part.missing !== undefined);
+  }
+
+  /** Program up to the completion of the mix, then what the shot has from there on. */
+  #fromProgram(shot: Shot, end: number): PlacedPart[] {
+    const mix = this.finder.mix(shot, shot.in, end);
+    this.news.replaced(shot, mix.reduce((sum, part) => sum + (part.source === BLACK ? part.out - part.in : 0), 0));
+    return joined(end < shot.out ? [...mix, ...this.finder.of(shot, end)] : mix);
+  }
+
+  #fit(shot: Shot, parts: readonly PlacedPart[], transition: Transition): Fitted {
+    const wanted = transition.frames;
+    const length = (parts[0]?.out ?? shot.out) - shot.in;
+    const outgoing = Math.max(0, Math.min(wanted, (this.#last?.reach() ?? Infinity) - shot.in));
+    const frames = Math.min(wanted, length, outgoing);
+    if (frames < wanted) {
+      const isOutgoing = outgoing === frames;
+      this.news.short(shot, frames, isOutgoing ? { lacks: 'outgoing', source: this.shots.at(-1)?.source ?? BLACK } : { lacks: 'incoming', source: shot.source });
+    }
+    return { parts, transition: shortened(transition, frames, length, length === shot.out - shot.in), mixOn: 0 };
+  }
+
+  /**
+   * The incoming recording begins in the middle of the mix, and there is no program: the mix begins where it does. Until then
+   * the shot before goes on, as far as it can; black stays black.
+   */
+  #startsLate(shot: Shot, parts: readonly PlacedPart[], transition: Transition): Fitted | undefined {
+    const [head, next] = parts;
+    const before = this.shots.at(-1);
+    if (head?.missing === undefined || head.source !== BLACK || next === undefined || next.missing !== undefined) return undefined;
+    const goesOn = before?.take === shot.take && before.source !== BLACK;
+    const fromBlack = before === undefined || before.source === BLACK;
+    if (!goesOn && !fromBlack) return undefined;
+    const reach = goesOn ? (this.#last?.reach() ?? Infinity) : Infinity;
+    const frames = Math.min(shot.in + transition.frames, reach, next.out) - next.in;
+    if (frames < 1) return undefined;
+    if (goesOn) this.#extend(before, next.in);
+    this.news.short(shot, frames, { late: next.in - shot.in });
+    return { parts: goesOn ? parts.slice(1) : parts, transition: shortened(transition, frames, next.out - next.in, false), mixOn: goesOn ? 0 : 1 };
+  }
+
+  #extend(before: Shot, out: number): void {
+    const sourceOut = this.finder.longer(before, out);
+    this.shots[this.shots.length - 1] = { ...before, out, sourceOut };
+  }
+
+  /** One word for each stretch that is missing, however many parts replace it. */
+  #report(shot: Shot, parts: readonly PlacedPart[]): void {
+    const told = new Map<Missing, number>();
+    for (const { missing, source, in: into, out } of parts) {
+      if (missing === undefined) continue;
+      told.set(missing, (told.get(missing) ?? 0) + (source === BLACK ? out - into : 0));
+    }
+    for (const [missing, black] of told) this.news.missing(shot, missing, black);
+  }
+
+  #push(shot: Shot, { parts, transition, mixOn }: Fitted): void {
+    const only = parts.length === 1 ? parts[0] : undefined;
+    if (only !== undefined && isAsIs(shot, only, transition)) this.shots.push(shot);
+    else {
+      for (const [index, part] of parts.entries()) {
+        const mix = index === mixOn ? transition : undefined;
+        this.shots.push(shotOf(shot, part, mix, index === 0, index === 0 ? shot.continues === true : mix === undefined));
+      }
+    }
+    this.#last = parts.at(-1);
+  }
+}
+
+/** The parts of a shot, and the transition with the index of the part that it brings on. */
+interface Fitted {
+  readonly parts: readonly PlacedPart[];
+  readonly transition: Transition | undefined;
+  readonly mixOn: number;
+}
+
+const isAsIs = (shot: Shot, part: PlacedPart, transition: Transition | undefined): boolean =>
+  shot.in === part.in && shot.source === part.source && shot.sourceIn === part.sourceIn && shot.sourceOut === part.sourceOut
+  && shot.file === part.file && shot.transition === transition && part.missing === undefined;
+
+function shotOf(shot: Shot, part: PlacedPart, transition: Transition | undefined, isFirst: boolean, continues: boolean): Shot {
+  const instead = part.missing === undefined ? shot.instead : (shot.instead ?? shot.source);
+  return {
+    source: part.source,
+    in: part.in,
+    out: part.out,
+    sourceIn: part.sourceIn,
+    sourceOut: part.sourceOut,
+    take: shot.take,
+    ...(transition === undefined ? {} : { transition }),
+    ...(part.file === undefined ? {} : { file: part.file }),
+    ...(continues ? { continues } : {}),
+    ...(instead === undefined ? {} : { instead }),
+    ...(isFirst && shot.event !== undefined ? { event: shot.event } : {}),
+    ...(shot.clipName !== undefined && part.missing === undefined ? { clipName: shot.clipName } : {}),
+    ...(isFirst && shot.comments !== undefined ? { comments: shot.comments } : {}),
+  };
+}
+
+/**
+ * A transition of `frames`, its boundary in the same place, and at least one frame behind it in the `length` of its shot,
+ * unless nothing changed.
+ */
+function shortened(transition: Transition, frames: number, length: number, isWhole: boolean): Transition | undefined {
+  if (frames < 1) return undefined;
+  if (frames === transition.frames && (isWhole || transition.inOffset < length)) return transition;
+  const inOffset = Math.floor((transition.inOffset * frames) / transition.frames);
+  return { ...transition, frames, inOffset: Math.min(inOffset, length - 1) };
+}
+
+/** Parts that go on in the same recording without a seam are one. */
+function joined(parts: readonly PlacedPart[]): PlacedPart[] {
+  const out: PlacedPart[] = [];
+  for (const part of parts) {
+    const before = out.at(-1);
+    if (before?.missing !== undefined && part.missing !== undefined && before.source === part.source && before.file === part.file && (part.source === BLACK || before.sourceOut === part.sourceIn)) {
+      out[out.length - 1] = part.source === BLACK
+        ? { ...before, out: part.out, sourceOut: part.out - before.in }
+        : { ...before, out: part.out, sourceOut: part.sourceOut, reach: part.reach };
+    } else out.push(part);
+  }
+  return out;
+}

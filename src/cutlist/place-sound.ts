@@ -1,0 +1,136 @@
+/** Sound on its recordings (rule 11): in step with the picture it was cut with, else its own files, the program, or silence. */
+import { BLACK, PROGRAM, type AudioPiece, type Shot, type Source } from './model.js';
+import type { Missing, PartFinder, PlacedPart } from './parts.js';
+import type { PlacedShots } from './place-shots.js';
+import { without } from './shift.js';
+
+export interface SoundNews {
+  /** Frames of sound that a recording does not have, and how many of them became silence. */
+  readonly missing: (piece: AudioPiece, missing: Missing, silent: number) => void;
+  /** A recording has fewer channels than were asked for. */
+  readonly channels: (source: string, has: number, wanted: number) => void;
+}
+
+/**
+ * Divides pieces of sound into what their recordings hold, in order. Sound that was cut with the picture goes with what became
+ * of its shot, and comes from the program where the picture does. A track whose channel the file is known not to have is silent.
+ */
+export function placeSound(
+  audio: readonly AudioPiece[],
+  shots: readonly Shot[],
+  placed: PlacedShots,
+  sources: ReadonlyMap<string, Source>,
+  finder: PartFinder,
+  news: SoundNews,
+): AudioPiece[] {
+  const out: AudioPiece[] = [];
+  const channels = new ChannelPicker(sources, news);
+  const endOf = new Map<number, number>();
+  const push = (piece: AudioPiece | undefined): void => {
+    if (piece === undefined) return;
+    // A file without sound may lie between two that have some.
+    const goesOn = piece.continues !== true || piece.tracks.some((track) => endOf.get(track) === piece.in);
+    out.push(goesOn ? piece : without(piece, 'continues'));
+    for (const track of piece.tracks) endOf.set(track, piece.out);
+  };
+  let shot = 0;
+  for (const piece of audio) {
+    if (!piece.withPicture) {
+      for (const placedPiece of partsOf(piece, finder, news)) push(channels.pick(placedPiece, piece));
+      continue;
+    }
+    while (shot < shots.length && (shots[shot]?.in ?? 0) < piece.in) shot += 1;
+    const [from, to] = [placed.first[shot] ?? 0, placed.first[shot + 1] ?? 0];
+    for (let index = from; index < to; index += 1) {
+      const picture = placed.shots[index] as Shot;
+      push(channels.pick(to - from === 1 && picture === shots[shot] ? piece : withShot(piece, picture), piece));
+    }
+  }
+  return inOrder(out);
+}
+
+function withShot(piece: AudioPiece, shot: Shot): AudioPiece {
+  const { source, in: into, out, sourceIn, sourceOut, take, transition, file, continues } = shot;
+  return {
+    source, in: into, out, sourceIn, sourceOut, take,
+    tracks: piece.tracks,
+    channels: piece.channels,
+    withPicture: true,
+    ...(transition === undefined ? {} : { transition }),
+    ...(file === undefined ? {} : { file }),
+    ...(continues === true ? { continues } : {}),
+  };
+}
+
+function partsOf(piece: AudioPiece, finder: PartFinder, news: SoundNews): AudioPiece[] {
+  const parts = finder.of(piece);
+  const [only] = parts;
+  if (parts.length === 1 && only !== undefined && isAsIs(piece, only)) return [piece];
+  const told = new Map<Missing, number>();
+  const out: AudioPiece[] = [];
+  for (const part of parts) {
+    if (part.missing !== undefined) told.set(part.missing, (told.get(part.missing) ?? 0) + (part.source === BLACK ? part.out - part.in : 0));
+    // Sound that nobody recorded is silence, and silence is where there is no piece.
+    if (part.source === BLACK) continue;
+    const isFirst = part.in === piece.in;
+    const goesOn = isFirst ? piece.continues === true : out.at(-1)?.out === part.in;
+    out.push({
+      ...without(piece, 'continues', 'file'),
+      source: part.source,
+      in: part.in,
+      out: part.out,
+      sourceIn: part.sourceIn,
+      sourceOut: part.sourceOut,
+      ...(part.file === undefined ? {} : { file: part.file }),
+      ...(goesOn ? { continues: true } : {}),
+    });
+  }
+  for (const [missing, silent] of told) news.missing(piece, missing, silent);
+  return out;
+}
+
+const isAsIs = (piece: AudioPiece, part: PlacedPart): boolean =>
+  piece.source === part.source && piece.sourceIn === part.sourceIn && piece.sourceOut === part.sourceOut && piece.file === part.file && part.missing === undefined;
+
+/** Finds the channels that a piece really has. */
+class ChannelPicker {
+  readonly #picked = new Map<string, { tracks: readonly number[]; channels: readonly number[] }>();
+  readonly #told = new Set<string>();
+
+  constructor(
+    readonly sources: ReadonlyMap<string, Source>,
+    readonly news: SoundNews,
+  ) {}
+
+  /** The piece with the tracks that its file can feed; undefined when there are none. `asked` is what it was made of. */
+  pick(piece: AudioPiece, asked: AudioPiece): AudioPiece | undefined {
+    const replaced = piece.source === PROGRAM && asked.source !== PROGRAM;
+    const has = piece.file === undefined ? undefined : this.sources.get(piece.source)?.files[piece.file]?.channels;
+    if (!replaced && (has === undefined || piece.channels.every((channel) => channel <= has))) return piece;
+    const chosen = this.#channels(piece, replaced, has ?? Infinity);
+    if (chosen.tracks.length < piece.tracks.length && !this.#told.has(piece.source)) {
+      this.#told.add(piece.source);
+      this.news.channels(piece.source, has ?? 0, Math.max(...(replaced ? piece.tracks : piece.channels)));
+    }
+    return chosen.tracks.length === 0 ? undefined : { ...piece, ...chosen };
+  }
+
+  /** The chosen channels belong to the source that was asked for; the program that replaces it feeds A1 from its first one, and so on. */
+  #channels(piece: AudioPiece, replaced: boolean, has: number): { tracks: readonly number[]; channels: readonly number[] } {
+    const wanted = replaced ? piece.tracks : piece.channels;
+    const key = `${piece.tracks.join(' ')}/${wanted.join(' ')}/${String(has)}`;
+    let chosen = this.#picked.get(key);
+    if (chosen === undefined) {
+      const kept = piece.tracks.map((track, index) => ({ track, channel: wanted[index] ?? track })).filter(({ channel }) => channel <= has);
+      this.#picked.set(key, (chosen = { tracks: kept.map(({ track }) => track), channels: kept.map(({ channel }) => channel) }));
+    }
+    return chosen;
+  }
+}
+
+/** In order of `in`, then of track; only several pieces a shot can have come out of it. */
+function inOrder(pieces: AudioPiece[]): AudioPiece[] {
+  const compare = (a: AudioPiece, b: AudioPiece): number => a.in - b.in || (a.tracks[0] ?? 0) - (b.tracks[0] ?? 0);
+  const isSorted = pieces.every((piece, index) => index === 0 || compare(pieces[index - 1] as AudioPiece, piece) <= 0);
+  return isSorted ? pieces : pieces.sort(compare);
+}

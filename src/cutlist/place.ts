@@ -1,0 +1,119 @@
+/** The recordings behind a list (contract §4 end, §5 rules 11 and 12): files, holes, bounds, handles, rates. */
+import { problem, type Code, type Report } from '../problems.js';
+import { formatTimecode } from '../timecode/timecode.js';
+import { anglesOf } from './angles.js';
+import { PROGRAM, type AudioPiece, type CutList, type Shot, type Source } from './model.js';
+import { sourceText } from './naming.js';
+import { PartFinder, type Missing } from './parts.js';
+import { reportRecordings } from './place-notes.js';
+import { placeShots, type ShortOf } from './place-shots.js';
+import { placeSound } from './place-sound.js';
+import { framesText } from './transitions.js';
+
+/**
+ * Puts a list on its recordings. Shots and sound get the file that they play from, and are divided where a file ends. What was not
+ * recorded (`not-recorded`), lies before or behind a recording (`beyond-recording`) or in a hole between two files
+ * (`recording-hole`) comes from the program recording, in sync, else it is black, and sound is silent. A transition that touches a
+ * shot from the program comes from the program as a whole (`transition-replaced`); one that a recording cannot feed to its
+ * end is shortened (`short-handle`). Files that overlap (`recording-overlap`), files nobody can place (`unplaced-file`), channels that
+ * are not there (`missing-channel`), other rates (`rate-differs`) and unused recordings (`unused-recording`) are reported.
+ *
+ * A source whose files have no known start counts as having everything. Placing a placed list again changes nothing.
+ */
+export function placeOnRecordings(list: CutList, report: Report): CutList {
+  const finder = new PartFinder(list);
+  const sources = new Map(list.sources.map((source) => [source.id, source]));
+  const news = new News(list, finder.hasProgram, report);
+  const placed = placeShots(list.shots, finder, news.ofShots);
+  const audio = placeSound(list.audio, list.shots, placed, sources, finder, news.ofSound);
+  const ready: CutList = { ...list, shots: placed.shots, audio };
+  reportRecordings(list, ready, finder.recordings, news.holes, report);
+  return list.angles === undefined ? ready : { ...ready, angles: anglesOf(ready) };
+}
+
+/** Says what was found, with record timecodes. */
+class News {
+  /** Sources and files (before the hole) of the holes that were reported already. */
+  readonly holes = new Set<string>();
+
+  constructor(
+    readonly list: CutList,
+    readonly hasProgram: boolean,
+    readonly report: Report,
+  ) {}
+
+  readonly ofShots = {
+    missing: (shot: Shot, missing: Missing, black: number): void => {
+      const what = `the shot on ${this.#name(missing.source)} at ${this.#label(shot.in)}`;
+      this.#missing(what, shot, missing, this.#becameOf(missing, black, 'black'));
+    },
+    short: (shot: Shot, frames: number, why: ShortOf): void => {
+      const wanted = shot.transition?.frames ?? 0;
+      const what = frames === 0 ? 'it became a cut' : `it is shortened to ${String(frames)}`;
+      const lack = 'late' in why
+        ? `the recording of ${sourceText(this.list.sources, shot.source)} begins ${framesText(why.late)} into it`
+        : `${why.lacks === 'outgoing' ? 'the recording' : 'one file'} of ${sourceText(this.list.sources, why.source)} lacks ${framesText(wanted - frames)}${why.lacks === 'outgoing' ? ' behind the switch' : ''}`;
+      this.#say('short-handle', `${this.#mix(shot)} has ${framesText(wanted)}, and ${lack}; ${what}`);
+    },
+    replaced: (shot: Shot, black: number): void => {
+      const frames = shot.transition?.frames ?? 0;
+      const lack = black > 0 ? `, ${framesText(black)} of it black, which the program lacks` : '';
+      this.#say('transition-replaced', `${this.#mix(shot)} touches frames from the program recording: its ${framesText(frames)} come from there${lack}`);
+    },
+  };
+
+  readonly ofSound = {
+    missing: (piece: AudioPiece, missing: Missing, silent: number): void => {
+      this.#missing(`the sound from ${this.#name(missing.source)} at ${this.#label(piece.in)}`, piece, missing, this.#becameOf(missing, silent, 'silent'));
+    },
+    channels: (source: string, has: number, wanted: number): void => {
+      const count = has === 0 ? 'no sound' : has === 1 ? '1 channel' : `${String(has)} channels`;
+      this.#say('missing-channel', `the recording of ${sourceText(this.list.sources, source)} has ${count}, and channel ${String(wanted)} is asked for; that track is silent`);
+    },
+  };
+
+  #missing(what: string, range: { readonly in: number; readonly out: number }, missing: Missing, became: string): void {
+    const frames = missing.out - missing.in;
+    const count = frames === range.out - range.in ? `all ${framesText(frames)}` : framesText(frames);
+    const from = missing.in === range.in ? '' : `, from ${this.#label(missing.in)} on,`;
+    if (missing.why === 'unrecorded') this.#say('not-recorded', `${what} was not recorded: ${count} ${became}`);
+    else if (missing.why === 'hole') {
+      this.holes.add(missing.source.id);
+      this.#say('recording-hole', `${what}: ${count}${from} ${isAre(frames)} missing ${holeText(missing)}; ${became}`);
+    } else {
+      const end = missing.why === 'before' ? 'before its recording starts' : 'behind the end of its recording';
+      this.#say('beyond-recording', `${what}: ${count}${from} ${frames === 1 ? 'lies' : 'lie'} ${end}; ${became}`);
+    }
+  }
+
+  #becameOf(missing: Missing, lost: number, how: 'black' | 'silent'): string {
+    const frames = missing.out - missing.in;
+    if (lost === 0) return 'taken from the program recording';
+    const why = this.hasProgram && missing.source.id !== PROGRAM ? ', which the program recording lacks too' : '';
+    return lost === frames ? `${how}${why}` : `taken from the program recording, but for ${String(lost)} ${how}${why}`;
+  }
+
+  #mix({ transition, source, in: into }: Shot): string {
+    return `the ${transition?.kind ?? 'dissolve'} to ${sourceText(this.list.sources, source)} at ${this.#label(into)}`;
+  }
+
+  #name(source: Source): string {
+    return sourceText(this.list.sources, source.id);
+  }
+
+  #label(frame: number): string {
+    return formatTimecode(this.list.recordStart + frame, this.list.count);
+  }
+
+  #say(code: Code, message: string): void {
+    this.report(problem(code, message));
+  }
+}
+
+const isAre = (frames: number): string => (frames === 1 ? 'is' : 'are');
+
+function holeText({ source, hole }: Missing): string {
+  if (hole === undefined) return 'between two files';
+  const [before, after] = hole;
+  return `between ${source.files[before.file]?.path ?? ''} and ${source.files[after.file]?.path ?? ''}, a hole of ${framesText(after.start - before.end)}`;
+}

@@ -1,0 +1,286 @@
+import { describe, expect, it } from 'vitest';
+import { PROGRAM, type CutList, type MediaFile, type Source } from '../../src/cutlist/model.js';
+import { placeOnRecordings } from '../../src/cutlist/place.js';
+import { listFaults } from '../../src/cutlist/validate.js';
+import type { Problem } from '../../src/problems.js';
+import { build, countNamed, heard, points, rows, said, shown, source, type Built } from './rows.js';
+
+/** `a 0+100`: path, start, frames. */
+const files = (...texts: string[]): MediaFile[] => texts.map((text) => {
+  const [path = '', start = '', frames] = text.split(/[ +]/);
+  return { path, start: Number(start), ...(frames === undefined ? {} : { frames: Number(frames) }) };
+});
+
+const on = (id: string, ...texts: string[]): Source => source(id, { files: files(...texts) });
+
+interface Placed {
+  readonly list: CutList;
+  readonly problems: Problem[];
+}
+
+function place(list: CutList | undefined): Placed {
+  if (list === undefined) throw new Error('the log gave no list');
+  const problems: Problem[] = [];
+  const placed = placeOnRecordings(list, (found) => problems.push(found));
+  expect(listFaults(placed)).toEqual([]);
+  expect(placeOnRecordings(placed, () => undefined)).toEqual(placed);
+  return { list: placed, problems };
+}
+
+function placeLog(log: string, sources: readonly Source[], options: Parameters<typeof build>[1] = {}): Placed {
+  const built: Built = build(rows(log), options, sources);
+  expect(built.problems.filter(({ severity }) => severity === 'error')).toEqual([]);
+  return place(built.lists[0]);
+}
+
+const LOG = '0 start | 0 cut 1 | 100 cut 2 | 200 cut 1 | 300 stop';
+const MIX = '0 start | 0 cut 1 | 100 dissolve 2 d20 | 200 dissolve 1 d20 | 300 stop';
+const program = (...texts: string[]): Source => source(PROGRAM, { files: files(...texts) });
+
+describe('files', () => {
+  it('is not known where there are none', () => {
+    const { list, problems } = placeLog(LOG, [source('1'), source('2')]);
+    expect(shown(list)).toBe('1 0-100, 2 100-200, 1 200-300');
+    expect(problems).toEqual([]);
+  });
+  it('counts as having everything where nothing else is known', () => {
+    const { list, problems } = placeLog(LOG, [source('1', { files: [{ path: 'a' }] }), source('2', { files: [{ path: 'b', frames: 10 }] })]);
+    expect(shown(list)).toBe('1 0-100 f0, 2 100-200 f0, 1 200-300 f0');
+    expect(problems).toEqual([]);
+  });
+  it('of several nobody can place none is chosen, which is reported', () => {
+    const { list, problems } = placeLog(LOG, [source('1', { files: [{ path: 'a' }, { path: 'b' }] }), source('2')]);
+    expect(shown(list)).toBe('1 0-100, 2 100-200, 1 200-300');
+    expect(said(problems)).toEqual(['unplaced-file']);
+  });
+  it('divides a shot where a file ends', () => {
+    const { list, problems } = placeLog(LOG, [on('1', 'a 0+50', 'b 50+200', 'c 250+100'), on('2', 'd 0')]);
+    expect(shown(list)).toBe('1 0-50 f0, 1 50-100 f1 +, 2 100-200 f0, 1 200-250 f1, 1 250-300 f2 +');
+    expect(points(list.shots)).toBe('0-50, 50-100, 100-200, 200-250, 250-300');
+    expect(list.shots.map(({ event }) => event?.number)).toEqual([2, undefined, 3, 4, undefined]);
+    expect(problems).toEqual([]);
+  });
+  it('begin where the one before ends, when they have no start', () => {
+    const one = source('1', { starts: [0], files: [{ path: 'a', frames: 50 }, { path: 'b', frames: 500 }] });
+    expect(shown(placeLog(LOG, [one, source('2')]).list)).toBe('1 0-50 f0, 1 50-100 f1 +, 2 100-200, 1 200-300 f1');
+  });
+  it('overlapping: the one that goes on longer is used, which is reported', () => {
+    const { list, problems } = placeLog(LOG, [on('1', 'a 0+60', 'b 50+300'), source('2')]);
+    expect(shown(list)).toBe('1 0-60 f0, 1 60-100 f1 +, 2 100-200, 1 200-300 f1');
+    expect(said(problems)).toEqual(['recording-overlap']);
+    expect(problems[0]?.message).toBe('1: b holds 10 frames that a holds too; the one that goes on longer is used');
+  });
+  it('within another is not used', () => {
+    const { list, problems } = placeLog(LOG, [on('1', 'a 0+400', 'b 50+10'), source('2')]);
+    expect(shown(list)).toBe('1 0-100 f0, 2 100-200, 1 200-300 f0');
+    expect(problems[0]?.message).toMatch(/b holds 10 frames that a holds too/);
+  });
+  it('of a take each are used for their take', () => {
+    const log = '0 start | 0 cut 1 | 10 stop | 0 start | 10 stop';
+    const one = source('1', { starts: [0, 0], files: files('a 0+50', 'b 0+50') });
+    const { list, problems } = placeLog(log, [one], { origin: 'recording' });
+    expect(shown(list)).toBe('1 0-10 f0, 1 10-20 f1');
+    expect(problems).toEqual([]);
+  });
+  it('are found across midnight, on whichever day the recording began', () => {
+    const day = 86_400 * 25;
+    const late = on('1', `a ${String(day - 50)}+100`, 'b 50+1000');
+    for (const from of [day - 20, -20 + day]) {
+      const { list, problems } = placeLog(`${String(from)} start | ${String(from)} cut 1 | ${String(from + 100)} stop`, [late]);
+      expect(shown(list)).toBe('1 0-70 f0, 1 70-100 f1 +');
+      // Each in the labels of its own file.
+      expect(points(list.shots)).toBe(`${String(day - 20)}-${String(day + 50)}, 50-80`);
+      expect(problems).toEqual([]);
+    }
+    const morning = placeLog('10 start | 10 cut 1 | 100 stop', [late]);
+    expect(shown(morning.list)).toBe('1 0-40 f0, 1 40-90 f1 +');
+    expect(points(morning.list.shots)).toBe(`${String(day + 10)}-${String(day + 50)}, 50-100`);
+  });
+});
+
+describe('what a recording does not have', () => {
+  it('becomes black, counted, at each end', () => {
+    const { list, problems } = placeLog(LOG, [on('1', 'a 30+240'), on('2', 'b 0')]);
+    expect(shown(list)).toBe('black 0-30 for 1, 1 30-100 f0 +, 2 100-200 f0, 1 200-270 f0, black 270-300 + for 1');
+    expect(problems.map(({ code, message }) => `${code}: ${message}`)).toEqual([
+      'beyond-recording: the shot on 1 at 01:00:00:00: 30 frames lie before its recording starts; black',
+      'beyond-recording: the shot on 1 at 01:00:08:00: 30 frames, from 01:00:10:20 on, lie behind the end of its recording; black',
+    ]);
+  });
+  it('comes from the program recording, in sync', () => {
+    const { list, problems } = placeLog(LOG, [on('1', 'a 30+240'), on('2', 'b 0'), source(PROGRAM, { sync: { this: 5000, is: 0 }, files: files('p 5000') })]);
+    expect(shown(list)).toBe('program 0-30 f0 for 1, 1 30-100 f0 +, 2 100-200 f0, 1 200-270 f0, program 270-300 f0 + for 1');
+    expect(points(list.shots)).toBe('5000-5030, 30-100, 100-200, 200-270, 5270-5300');
+    expect(problems[0]?.message).toMatch(/30 frames lie before its recording starts; taken from the program recording$/);
+  });
+  it('is black where the program lacks it too', () => {
+    const { list, problems } = placeLog(LOG, [on('1', 'a 0+260'), on('2', 'b 0'), program('p 0+280')]);
+    expect(shown(list)).toBe('1 0-100 f0, 2 100-200 f0, 1 200-260 f0, program 260-280 f0 + for 1, black 280-300 + for 1');
+    expect(problems[0]?.message).toMatch(/40 frames, from 01:00:10:10 on, lie behind the end of its recording; taken from the program recording, but for 20 black, which the program recording lacks too$/);
+  });
+  it('lies in a hole between two files', () => {
+    const { list, problems } = placeLog(LOG, [on('1', 'a 0+40', 'b 60+300'), on('2', 'c 0'), program('p 0')]);
+    expect(shown(list)).toBe('1 0-40 f0, program 40-60 f0 + for 1, 1 60-100 f1 +, 2 100-200 f0, 1 200-300 f1');
+    expect(said(problems)).toEqual(['recording-hole']);
+    expect(problems[0]?.message).toBe('the shot on 1 at 01:00:00:00: 20 frames, from 01:00:01:15 on, are missing between a and b, a hole of 20 frames; taken from the program recording');
+  });
+  it('in a hole that no shot needs is a note', () => {
+    const { problems } = placeLog(LOG, [on('1', 'a 0+120', 'b 150+300'), source('2')]);
+    expect(problems.map(({ code, severity }) => `${code} ${severity}`)).toEqual(['recording-hole note']);
+  });
+  it('between the files of two takes is no hole', () => {
+    const log = '0 start | 0 cut 1 | 10 stop | 100 start | 110 stop';
+    expect(placeLog(log, [on('1', 'a 0+20', 'b 90+30')]).problems).toEqual([]);
+  });
+  it('is everything where a source was not recorded', () => {
+    const { list, problems } = placeLog(LOG, [source('1'), source('2', { recorded: false }), program('p 0')]);
+    expect(shown(list)).toBe('1 0-100, program 100-200 f0 for 2, 1 200-300');
+    expect(list.shots[1]?.event).toEqual({ number: 3, action: 'cut' });
+    expect(problems.map(({ code, message }) => `${code}: ${message}`)).toEqual([
+      'not-recorded: the shot on 2 at 01:00:04:00 was not recorded: all 100 frames taken from the program recording',
+    ]);
+  });
+  it('is black without a program recording, or when that was not recorded either', () => {
+    expect(shown(placeLog(LOG, [source('1'), source('2', { recorded: false })]).list)).toBe('1 0-100, black 100-200 for 2, 1 200-300');
+    expect(shown(placeLog(LOG, [source('1'), source('2', { recorded: false }), source(PROGRAM, { recorded: false })]).list)).toBe('1 0-100, black 100-200 for 2, 1 200-300');
+  });
+  it('is in sync at other rates, starts and offsets', () => {
+    const list29 = countNamed('29.97');
+    const at50 = source('2', { recorded: false, count: countNamed('50'), starts: [77], offset: 9 });
+    const pgm = source(PROGRAM, { count: list29, starts: [1000], offset: -3 });
+    const placed = placeLog('50 start | 50 cut 1 | 150 cut 2 | 250 stop', [source('1', { count: list29 }), at50, pgm], { count: list29, origin: 'recording' });
+    expect(points(placed.list.shots)).toBe('0-100, 1097-1197');
+  });
+});
+
+describe('transitions that touch the program recording', () => {
+  const cases: [string, string, Source[], string, string[]][] = [
+    ['the incoming source was not recorded', '0 start | 0 cut 1 | 100 dissolve 2 d20 | 200 stop', [source('1'), source('2', { recorded: false })],
+      '1 0-100, program 100-200 f0 for 2', ['not-recorded', 'transition-replaced']],
+    ['the outgoing source was not recorded', '0 start | 0 cut 2 | 100 dissolve 1 d20 | 200 stop', [source('1'), source('2', { recorded: false })],
+      'program 0-100 f0 for 2, program 100-120 f0 for 1, 1 120-200 +', ['not-recorded', 'transition-replaced']],
+    ['both sides', MIX, [source('1'), source('2', { recorded: false })],
+      '1 0-100, program 100-200 f0 for 2, program 200-220 f0 for 1, 1 220-300 +', ['not-recorded', 'transition-replaced', 'transition-replaced']],
+    ['the mix is the whole shot', '0 start | 0 cut 2 | 100 dissolve 1 d20 | 120 cut 3 | 200 stop', [source('1'), source('2', { recorded: false }), source('3')],
+      'program 0-100 f0 for 2, program 100-120 f0 for 1, 3 120-200', ['not-recorded', 'transition-replaced']],
+    ['back to back', '0 start | 0 cut 1 | 100 dissolve 2 d20 | 120 dissolve 3 d30 | 200 stop', [source('1'), source('2', { recorded: false }), source('3')],
+      '1 0-100, program 100-120 f0 for 2, program 120-150 f0 for 3, 3 150-200 +', ['not-recorded', 'transition-replaced', 'transition-replaced']],
+    ['the incoming recording begins in the mix', '0 start | 0 cut 1 | 100 dissolve 2 d20 | 200 stop', [source('1'), on('2', 'b 110')],
+      '1 0-100, program 100-120 f0 for 2, 2 120-200 f0 +', ['beyond-recording', 'transition-replaced']],
+    ['the incoming recording begins after the mix', '0 start | 0 cut 1 | 100 dissolve 2 d20 | 200 stop', [source('1'), on('2', 'b 140')],
+      '1 0-100, program 100-140 f0 for 2, 2 140-200 f0 +', ['beyond-recording', 'transition-replaced']],
+    ['the outgoing recording ended before the mix', '0 start | 0 cut 1 | 100 wipe 2 d20 w1 | 200 stop', [on('1', 'a 0+90'), source('2')],
+      '1 0-90 f0, program 90-100 f0 + for 1, program 100-120 f0 for 2, 2 120-200 +', ['beyond-recording', 'transition-replaced']],
+  ];
+  it.each(cases)('become cuts: %s', (_name, log, sources, expected, codes) => {
+    const { list, problems } = placeLog(log, [...sources, program('p 0')]);
+    expect(shown(list)).toBe(expected);
+    expect(said(problems).sort()).toEqual(codes);
+    // Program is in sync, frame for frame.
+    for (const shot of list.shots) expect(shot.sourceIn).toBe(shot.in);
+  });
+  it('stay where only the handle is missing: they are shortened', () => {
+    expect(shown(placeLog('0 start | 0 cut 1 | 100 dissolve 2 d20 | 200 stop', [on('1', 'a 0+110'), source('2'), program('p 0')]).list)).toBe('1 0-100 f0, 2 100-200 D10');
+  });
+  it('stay where black is the replacement', () => {
+    const { list } = placeLog(MIX, [source('1'), source('2', { recorded: false })]);
+    expect(shown(list)).toBe('1 0-100, black 100-200 D20 for 2, 1 200-300 D20');
+  });
+});
+
+describe('handles', () => {
+  const one = '0 start | 0 cut 1 | 100 dissolve 2 d20 | 200 stop';
+  const cases: [string, string, Source[], string, string | undefined, Parameters<typeof build>[1]?][] = [
+    ['enough on both sides', one, [on('1', 'a 0+120'), on('2', 'b 100+100')], '1 0-100 f0, 2 100-200 D20 f0', undefined],
+    ['the outgoing side has some of it', one, [on('1', 'a 0+112'), source('2')], '1 0-100 f0, 2 100-200 D12',
+      'the dissolve to 2 at 01:00:04:00 has 20 frames, and the recording of 1 lacks 8 frames behind the switch; it is shortened to 12'],
+    ['the outgoing side has nothing', one, [on('1', 'a 0+100'), source('2')], '1 0-100 f0, 2 100-200',
+      'the dissolve to 2 at 01:00:04:00 has 20 frames, and the recording of 1 lacks 20 frames behind the switch; it became a cut'],
+    ['the outgoing side goes on in another file', one, [on('1', 'a 0+105', 'b 105+300'), source('2')], '1 0-100 f0, 2 100-200 D5', 'lacks 15 frames behind the switch'],
+    ['the incoming side goes on in another file', one, [source('1'), on('2', 'a 0+107', 'b 107+300')], '1 0-100, 2 100-107 D7 f0, 2 107-200 f1 +', 'one file of 2 lacks 13 frames; it is shortened to 7'],
+    ['the incoming recording begins in the mix', one, [source('1'), on('2', 'b 108')], '1 0-108, 2 108-200 D12 f0', 'has 20 frames, and the recording of 2 begins 8 frames into it; it is shortened to 12'],
+    ['it begins in the mix, and the outgoing one ends in it', one, [on('1', 'a 0+115'), on('2', 'b 108')], '1 0-108 f0, 2 108-200 D7 f0', 'has 20 frames, and the recording of 2 begins 8 frames into it; it is shortened to 7'],
+    ['it begins where the outgoing one has ended', one, [on('1', 'a 0+105'), on('2', 'b 108')], '1 0-100 f0, black 100-108 D5 for 2, 2 108-200 f0 +', 'lacks 15 frames behind the switch; it is shortened to 5'],
+    ['a fade from black into a recording that begins in it', '0 start | 0 dissolve 1 d20 | 100 stop', [on('1', 'a 8')], 'black 0-8 for 1, 1 8-100 D12 f0', 'it is shortened to 12'],
+    ['the boundary stays at the centre', one, [on('1', 'a 0+111'), source('2')], '1 0-100 f0, 2 100-200 D11/5', 'shortened to 11', { dissolveAt: 'center' }],
+    ['the boundary stays at the end', one, [on('1', 'a 0+111'), source('2')], '1 0-100 f0, 2 100-200 D11/11', 'shortened to 11', { dissolveAt: 'end' }],
+    ['the boundary keeps a frame of its file behind it', one, [source('1'), on('2', 'a 0+110', 'b 110+300')], '1 0-100, 2 100-110 D10/9 f0, 2 110-200 f1 +', 'shortened to 10', { dissolveAt: 'end' }],
+  ];
+  it.each(cases)('%s', (_name, log, sources, expected, message, options) => {
+    const { list, problems } = placeLog(log, sources, options);
+    expect(shown(list)).toBe(expected);
+    const short = problems.filter(({ code }) => code === 'short-handle');
+    if (message === undefined) expect(problems).toEqual([]);
+    else expect(short.map((found) => found.message).join('\n')).toContain(message);
+    expect(short).toHaveLength(message === undefined ? 0 : 1);
+  });
+});
+
+describe('sound', () => {
+  const fixed = (sources: readonly Source[], from = 'desk'): { audio: string; codes: string[]; list: CutList } => {
+    const { list, problems } = placeLog(LOG, [source('1'), source('2'), ...sources], { audio: { from } });
+    return { audio: heard(list), codes: said(problems), list };
+  };
+  const desk = (...texts: string[]): Source => source('desk', { picture: false, files: files(...texts) });
+  it('goes on in the next file', () => {
+    expect(fixed([desk('a 0+120', 'b 120+200')])).toMatchObject({ audio: 'desk 0-120@0 f0, desk 120-300@120 + f1', codes: [] });
+  });
+  it('comes from the program where its recording has none', () => {
+    const { audio, codes, list } = fixed([desk('a 0+120', 'b 150+100'), program('p 0+290')]);
+    expect(audio).toBe('desk 0-120@0 f0, program 120-150@120 + f0, desk 150-250@150 + f1, program 250-290@250 + f0');
+    expect(codes).toEqual(['recording-hole', 'beyond-recording']);
+    expect(list.audio.map(({ channels }) => channels)).toEqual([[1, 2], [1, 2], [1, 2], [1, 2]]);
+  });
+  it('is silent where there is nothing', () => {
+    const { audio, codes } = fixed([desk('a 10+120', 'b 150+100')]);
+    expect(audio).toBe('desk 10-130@10 f0, desk 150-250@150 f1');
+    expect(codes).toEqual(['beyond-recording', 'recording-hole', 'beyond-recording']);
+  });
+  it('was not recorded', () => {
+    expect(fixed([source('desk', { picture: false, recorded: false })])).toMatchObject({ audio: '', codes: ['not-recorded'] });
+  });
+  it('that follows goes with what became of its shot', () => {
+    const { list } = placeLog(MIX, [on('1', 'a 0+50', 'b 50+300'), source('2', { recorded: false }), program('p 0')], { audio: { from: 'follow', channels: [3, 4] } });
+    expect(heard(list)).toBe('1 0-50@0 V f0, 1 50-100@50 V + f1, program 100-200@100 V f0, program 200-220@200 V f0, 1 220-300@220 V + f1');
+    // The program feeds A1 and A2 from its first channels.
+    expect(list.audio.map(({ channels }) => channels.join(' '))).toEqual(['3 4', '3 4', '1 2', '1 2', '3 4']);
+  });
+  it('has only the channels that the file has', () => {
+    const mono = source('desk', { picture: false, files: [{ path: 'a', start: 0, frames: 100, channels: 1 }, { path: 'b', start: 100, channels: 2 }] });
+    const { list, codes } = fixed([mono]);
+    expect(list.audio.map(({ tracks, channels }) => [tracks, channels])).toEqual([[[1], [1]], [[1, 2], [1, 2]]]);
+    expect(codes).toEqual(['missing-channel']);
+    expect(fixed([source('desk', { picture: false, files: [{ path: 'a', channels: 0 }] })])).toMatchObject({ audio: '', codes: ['missing-channel'] });
+  });
+});
+
+describe('rates', () => {
+  const df = countNamed('29.97df');
+  const hour = 107_892;
+  it('says how far a 30.00 source runs away from a 29.97 list: 107.892 frames, 3.596 s an hour, one frame each 33.37 s', () => {
+    const log = `0 start | 0 cut 1 | ${String(hour / 2)} cut 2 | ${String(2 * hour)} stop`;
+    const { list, problems } = placeLog(log, [source('1', { count: df }), source('2', { count: countNamed('30') })], { count: df });
+    expect(problems.map(({ code, message }) => `${code}: ${message}`)).toEqual([
+      'rate-differs: 2 runs at 30, the list at 29.97df: it gains 107.892 frames (3.596 s) an hour, a frame each 33.37 s, and 215.784 frames (7.193 s) over this show; each shot begins in sync and is played frame for frame',
+    ]);
+    // Exact real time of the moment, 53,946 × 1001 ÷ 30,000 s = 1,799.9982 s, at 30.
+    expect(list.shots[1]).toMatchObject({ sourceIn: 54_000, sourceOut: 54_000 + hour + hour / 2 });
+  });
+  it('says that other rates are converted', () => {
+    const { problems } = placeLog(LOG, [source('1', { count: countNamed('50') }), source('2')]);
+    expect(problems[0]?.message).toBe('1 runs at 50, the list at 25: in-points lie on the nearest source frame, and lengths are converted (200.000 % of the frames), so it does not drift');
+  });
+  it('divides and bounds a source at another rate on its own frames', () => {
+    const half = source('1', { count: countNamed('50'), files: files('a 0+61', 'b 61+300') });
+    const { list } = placeLog(LOG, [half, source('2')]);
+    expect(shown(list)).toBe('1 0-31 f0, 1 31-100 f1 +, 2 100-200, black 200-300 for 1');
+    expect(points(list.shots)).toBe('0-61, 62-200, 100-200, 0-100');
+  });
+});
+
+describe('recordings', () => {
+  it('never used are noted', () => {
+    const { problems } = placeLog(LOG, [source('1'), source('2'), on('3', 'c 0'), source('4'), program('p 0')]);
+    expect(problems.map(({ code, severity, message }) => `${code} ${severity}: ${message}`)).toEqual(['unused-recording note: the recording of 3 is neither seen nor heard in this list']);
+  });
+});

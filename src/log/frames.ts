@@ -10,7 +10,7 @@ import { shotsToEvents } from './shots.js';
 import type { ReadRows } from './sink.js';
 import { ClockTimeReader, TimecodeReader, type Marks, type Moved } from './time.js';
 
-type OnFrames = Pick<LogReading, 'events' | 'count' | 'origin' | 'endAt'>;
+type OnFrames = Pick<LogReading, 'events' | 'count' | 'origin' | 'restarts' | 'endAt'>;
 
 /**
  * Puts the events on frames: clock times on the anchor or the first `start`, labels on days from the earliest one's,
@@ -28,15 +28,14 @@ export function eventsOnFrames(rows: ReadRows, options: LogOptions, report: Repo
   if (frameOf !== undefined) settle(reader.events, rows, frameOf);
   noteRows(rows, file, report);
   checkTransitions(rows, file, report);
-  const shots = reader.ends.length > 0;
-  let events: readonly LogEvent[] = shots ? shotsToEvents(reader.events, reader.ends, file, report) : reader.events;
-  if (origin === 'recording' && times.kind === 'clock' && !shots) events = inOrder(events, file, report);
+  let events: readonly LogEvent[] = reader.ends.length > 0 ? shotsToEvents(reader.events, reader.ends, file, report) : reader.events;
   const day = framesPerDay(count);
   const shift = origin === 'timecode' ? daysBelowZero(events, day) * day : 0;
   if (shift > 0) events = events.map((event) => shifted(event, shift));
   notePastMidnight(events, day, origin, file, report);
   const endAt = endPlace === undefined ? undefined : (frameOf?.(endPlace, 0) ?? endPlace) + shift;
-  return { events: events as LogEvent[], count, origin, ...(endAt === undefined ? {} : { endAt }) };
+  const restarts = origin === 'recording' && times.kind !== 'clock';
+  return { events: events as LogEvent[], count, origin, restarts, ...(endAt === undefined ? {} : { endAt }) };
 }
 
 interface AnchorFrame {
@@ -72,7 +71,7 @@ function clockFrames(times: ClockTimeReader, rows: ReadRows, anchor: AnchorFrame
     if (isFault(place)) report(problemOf(place, { option: '--anchor' }));
     else zero = place;
   } else zero = recordingStart(events, file, report);
-  if (times.line.dateless && rows.zoned) {
+  if (times.line.dateless && rows.map.zone !== undefined) {
     report(problem('found', 'the times have no dates, so the zone is not used, and a change of the clocks inside the show would not be seen', { file }, 'warning'));
   }
   const { first, second } = times.line.passes;
@@ -165,14 +164,6 @@ function checkTransitions({ reader }: ReadRows, file: string, report: Report): v
     const message = `the ${event.action} has a duration of ${String(event.duration)} frames, and its end comes ${String(end - event.at)} frames after its time; give one of them`;
     report(problem('bad-duration', message, { file, line: event.line, column: event.column }));
   }
-}
-
-/** Clock times counted from the recording are put in order here: a `start` that comes late in the file is no counter that began again. */
-function inOrder(events: readonly LogEvent[], file: string, report: Report): readonly LogEvent[] {
-  const late = events.find((event, index) => index > 0 && event.at < (events[index - 1]?.at ?? 0));
-  if (late === undefined) return events;
-  report(problem('out-of-order', 'this row is earlier than the one before; the rows are put in order of time', { file, line: late.line, column: late.column }));
-  return [...events].sort((a, b) => a.at - b.at);
 }
 
 /** How many days the earliest event lies before the first row's. */

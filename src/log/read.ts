@@ -5,6 +5,7 @@ import { decodeLog } from './decode.js';
 import { eventsOnFrames } from './frames.js';
 import { MAX_BYTES, MAX_ROWS } from './limits.js';
 import type { Mapping } from './mapping.js';
+import { foundMapping } from './found.js';
 import type { LogOptions, LogReading } from './reading.js';
 import { LogSink } from './sink.js';
 import type { Moved } from './time.js';
@@ -50,7 +51,7 @@ export function readLog(input: string | Uint8Array, options: LogOptions, report:
     head: rows.head,
     ...movedOf(rows.moved),
     ignored: rows.reader.ignored,
-    map: rows.mapping(),
+    map: foundMapping(rows),
   };
 }
 

@@ -29,12 +29,14 @@ export interface LogOptions {
 }
 
 export interface LogReading {
-  /** In the log's order; rows a shot, and clock times counted from the recording, in order of time. */
+  /** In the log's order; rows a shot in order of time. */
   readonly events: LogEvent[];
   /** The list's rate, and how its labels are written. */
   readonly count: Count;
   /** What the events' frames count from. */
   readonly origin: 'timecode' | 'recording';
+  /** Whether a `start` that is lower than the row before is a counter that began again: a new take. Labels and clocks do not. */
+  readonly restarts: boolean;
   readonly timeAs: TimeKind;
   readonly title?: string;
   /** Without known sources: those that the log names, in order of appearance. Else empty. */

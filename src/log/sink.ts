@@ -25,9 +25,9 @@ export interface ReadRows {
   readonly reader: EventReader;
   readonly sources: SourceBook;
   readonly actions: ActionBook;
-  /** Whether the mapping names a zone. */
-  readonly zoned: boolean;
-  readonly mapping: () => Mapping;
+  /** What was given of the mapping, and the decimal sign that was found. */
+  readonly map: Mapping;
+  readonly sign: DecimalSign | undefined;
 }
 
 interface Told {
@@ -94,8 +94,8 @@ export class LogSink implements RowSink {
   finish(): ReadRows | undefined {
     if (this.#started === undefined && this.#rates !== undefined) this.#decide();
     if (this.#head === undefined || this.#rates === undefined || this.#sources === undefined || this.#started === undefined) return undefined;
-    const { times, reader } = this.#started;
-    return { head: this.#head, rates: this.#rates, times, moved: this.#moved, reader, sources: this.#sources, actions: this.#actions, zoned: this.#map.zone !== undefined, mapping: () => this.#mapping() };
+    const { times, reader, sign } = this.#started;
+    return { head: this.#head, rates: this.#rates, times, moved: this.#moved, reader, sources: this.#sources, actions: this.#actions, map: this.#map, sign };
   }
 
   /** What the options, the mapping, the log itself, or the unit in the column's name say. */
@@ -163,20 +163,6 @@ export class LogSink implements RowSink {
     const where: Zone | Fault | undefined = zone === undefined ? undefined : zoneOf(zone);
     for (const part of [read, where]) if (isFault(part)) this.#report(problemOf(part, { file: this.#options.file }));
     return isFault(read) || isFault(where) ? undefined : new ClockTimeReader(read, where);
-  }
-
-  #mapping(): Mapping {
-    const head = this.#head;
-    const started = this.#started;
-    const actions = { ...this.#map.actions, ...Object.fromEntries(this.#actions.met) };
-    return {
-      ...this.#map,
-      ...(head === undefined ? {} : { fields: head.found }),
-      ...(Object.keys(actions).length === 0 ? {} : { actions }),
-      ...(started === undefined ? {} : { timeAs: started.times.kind }),
-      ...(started?.sign === ',' ? { decimal: ',' as const } : {}),
-      rowsAre: this.#map.rowsAre ?? 'events',
-    };
   }
 
   #note(message: string): void {

@@ -26,6 +26,8 @@ export class SourceBook {
   readonly #ids = new Map<string, KnownSource>();
   readonly #names = new Map<string, KnownSource>();
   readonly #mapped = new Map<string, string>();
+  /** Words for the program recording, which can be heard and never switched to. */
+  readonly #program = new Set<string>([PROGRAM]);
   readonly #switches = new Map<string, string | Fault>();
   readonly #sounds = new Map<string, string | Fault>();
 
@@ -33,7 +35,10 @@ export class SourceBook {
   constructor(known: readonly KnownSource[] | undefined, inLog: readonly NamedSource[], mapped: Readonly<Record<string, string>> | undefined) {
     this.#open = known === undefined;
     this.named = this.#open ? [...inLog] : [];
-    for (const source of known ?? inLog.map(asKnown)) if (source.id !== PROGRAM) this.#enter(source);
+    for (const source of known ?? inLog.map(asKnown)) {
+      if (source.id === PROGRAM) for (const word of [source.name, ...source.aliases]) this.#program.add(word.toLowerCase());
+      else this.#enter(source);
+    }
     for (const [word, id] of Object.entries(mapped ?? {})) this.#mapped.set(word.toLowerCase(), id);
   }
 
@@ -67,6 +72,7 @@ export class SourceBook {
     const given = (this.#mapped.get(word.toLowerCase()) ?? word).toLowerCase();
     const special = Object.hasOwn(AUDIO_WORDS, given) ? AUDIO_WORDS[given] : undefined;
     if (special !== undefined) return special;
+    if (this.#program.has(given) && !this.#ids.has(given) && !this.#names.has(given)) return PROGRAM;
     const source = this.#find(word);
     return isFault(source) ? source : source.id;
   }
@@ -76,11 +82,11 @@ export class SourceBook {
     const given = (mapped ?? word).toLowerCase();
     const source = this.#ids.get(given) ?? this.#names.get(given);
     if (source !== undefined) return source;
-    if (this.#open && given !== PROGRAM) return this.#add(mapped ?? word);
+    if (this.#program.has(given)) return fault('unknown-source', `'${short(word)}' is the switched output, and cannot be switched to`);
+    if (this.#open) return this.#add(mapped ?? word);
     const known = [...new Set([...this.#ids.values()].map(({ id }) => id)), BLACK];
     const words = [...this.#ids.keys(), ...this.#names.keys(), ...this.#mapped.keys(), BLACK];
     const what = mapped === undefined ? `unknown source '${short(word)}'` : `'${short(word)}' is mapped to '${mapped}', which is no known source`;
-    if (given === PROGRAM) return fault('unknown-source', 'program is the switched output, and cannot be switched to');
     return fault('unknown-source', `${what}${didYouMean(mapped ?? word, words)}; known are ${listOf(known)}`);
   }
 

@@ -123,8 +123,13 @@ export class NumberReader implements TimeReader {
   }
 
   next(text: string, line: number): number | Fault {
-    const whole = wholeNumber(text);
-    if (whole >= 0) return this.#div === 1 && this.#mul === 1 ? whole : this.#moved.frame(whole, this.#mul, this.#div, line);
+    const point = this.#wholeOnly || this.#sign === ',' ? -1 : text.indexOf('.');
+    const digits = digitsOf(text, point);
+    if (digits >= 0) {
+      const tens = point === -1 ? 1 : (TENS[text.length - 1 - point] ?? 1);
+      const frame = this.#mul === 1 && tens === 1 ? digits : this.#moved.frame(digits, this.#mul, this.#div * tens, line);
+      return frame > LONGEST ? this.#tooLong(text) : frame;
+    }
     const plain = plainNumber(text, this.#sign);
     if (isFault(plain)) return shapeOf(text) === 'number' ? plain : otherKind(text, this.kind, fault('bad-time', `'${text.slice(0, 40)}' is not a number of ${this.kind}`));
     return this.#decimal(text, plain, line);
@@ -143,18 +148,32 @@ export class NumberReader implements TimeReader {
     if (value.num < 0n) return fault('bad-time', `${text} lies before the first frame of the recording; expected zero or more ${this.kind}`);
     const exact = { num: value.num * BigInt(this.#mul), den: value.den * BigInt(this.#div) };
     const frame = roundFraction(exact, this.#moved.rounding);
-    if (frame > 1_000_000_000_000n) return fault('bad-time', `${text.slice(0, 40)} ${this.kind} is longer than any recording at ${this.#rate.name}`);
+    if (frame > BigInt(LONGEST)) return this.#tooLong(text);
     const rest = frame * exact.den - exact.num;
     if (rest !== 0n) this.#moved.note(Math.abs(Number((rest * 1_000_000n) / exact.den)) / 1e6, line);
     return Number(frame);
   }
+
+  #tooLong(text: string): Fault {
+    return fault('bad-time', `${text.slice(0, 40)} ${this.kind} is longer than any recording at ${this.#rate.name}`);
+  }
 }
 
-/** A whole number of at most thirteen digits, or −1: the usual case, straight from the character codes. */
-function wholeNumber(text: string): number {
-  if (text.length === 0 || text.length > 13) return -1;
+/** Frames beyond which a time is taken for a mistake: five centuries at 60. */
+const LONGEST = 1_000_000_000_000;
+
+const TENS: readonly number[] = [1, 10, 100, 1000, 10_000, 100_000, 1_000_000];
+
+/**
+ * The digits of a number as one whole number, straight from the character codes, but for its point at `point` (-1: none): the usual
+ * case. At most thirteen of them, and six behind the point; −1 for anything else, which is read the slow way.
+ */
+function digitsOf(text: string, point: number): number {
+  const { length } = text;
+  if (length === 0 || length > 13 || (point !== -1 && (length - 1 - point >= TENS.length || length === 1))) return -1;
   let value = 0;
-  for (let index = 0; index < text.length; index += 1) {
+  for (let index = 0; index < length; index += 1) {
+    if (index === point) continue;
     const digit = text.charCodeAt(index) - 48;
     if (digit < 0 || digit > 9) return -1;
     value = value * 10 + digit;

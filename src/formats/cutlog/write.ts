@@ -16,6 +16,8 @@ export interface Cutlog {
   readonly count: Count;
   /** What the events' frames count from: labels are written for 'timecode', frames for 'recording'. */
   readonly origin: 'timecode' | 'recording';
+  /** Whether a `start` lower than the row before is a counter that began again (`LogReading.restarts`). */
+  readonly restarts: boolean;
   readonly sources: readonly { readonly id: string; readonly name: string }[];
   readonly events: readonly LogEvent[];
 }
@@ -25,7 +27,8 @@ const CHUNK = 65_536;
 
 /**
  * Writes the log as XML, piece by piece. Frames of a recording are written from its first frame; where rows lie before it,
- * from the earliest row, which moves no shot. Undefined, and reported as `bad-time`, when neighbouring rows of a log of labels
+ * from the earliest row, which moves no shot. Clock times that became frames are written in order of time, since a counter that
+ * goes back would be a new take. Undefined, and reported as `bad-time`, when neighbouring rows of a log of labels
  * lie twelve hours or more apart: no label says on which day it is.
  */
 export function writeCutlog(log: Cutlog, report: Report): Output | undefined {
@@ -42,7 +45,8 @@ function labelsSuffice({ events, count, file }: Cutlog, report: Report): boolean
   return false;
 }
 
-function* chunksOf({ title, count, origin, sources, events }: Cutlog): Generator<string> {
+function* chunksOf({ title, count, origin, restarts, sources, events: given }: Cutlog): Generator<string> {
+  const events = origin === 'recording' && !restarts ? [...given].sort((a, b) => a.at - b.at) : given;
   let pending = '';
   const xml = createCB({ prettyPrint: true, wellFormed: true, data: (text: string) => { pending += text; } });
   const timeOf = origin === 'timecode' ? (at: number) => formatTimecode(at, count) : framesFrom(events);

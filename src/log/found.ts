@@ -1,0 +1,44 @@
+/** Everything that was found out about a log, as a mapping file that says it outright: what `--write-map` writes. */
+import { FIELDS, type Field, type Mapping } from './mapping.js';
+import type { LogHead } from './rows.js';
+import type { ReadRows } from './sink.js';
+
+/** Path of the rows of linecut's own XML, whose fields need no mapping. */
+const OWN_ROWS = '/cutlog/event';
+
+/** A mapping that reads the log as it was read, without finding out anything by itself. */
+export function foundMapping({ head, map, times, actions, sources, rates, sign }: ReadRows): Mapping {
+  const own = head.form === 'xml' && head.rows === OWN_ROWS && map.rows === undefined;
+  const isClock = times.kind === 'clock';
+  const words = { ...map.actions, ...Object.fromEntries(actions.met) };
+  // Every source that the log names maps to itself: there to be edited.
+  const named = own ? {} : Object.fromEntries(sources.named.map(({ id }) => [id, id]));
+  const ids = { ...named, ...map.sources };
+  return {
+    ...(own ? {} : placesOf(head, map)),
+    ...(map.encoding === undefined ? {} : { encoding: map.encoding }),
+    ...(map.decimal !== undefined ? { decimal: map.decimal } : sign === ',' && times.kind !== 'timecode' && !isClock ? { decimal: sign } : {}),
+    ...(Object.keys(words).length === 0 ? {} : { actions: words }),
+    ...(Object.keys(ids).length === 0 ? {} : { sources: ids }),
+    timeAs: times.kind,
+    ...(isClock && map.clockFormat !== undefined ? { clockFormat: map.clockFormat } : {}),
+    ...(isClock && map.zone !== undefined ? { zone: map.zone } : {}),
+    ...(map.rate !== undefined ? { rate: map.rate } : rates.perLabel === 2 ? { rate: rates.label.rate.name } : {}),
+    rowsAre: map.rowsAre ?? 'events',
+  };
+}
+
+function placesOf(head: LogHead, map: Mapping): Mapping {
+  const fields: Partial<Record<Field, string | number>> = {};
+  for (const field of FIELDS) {
+    const given = map.fields?.[field];
+    const place = typeof given === 'number' ? given : (head.found[field] ?? given);
+    if (place !== undefined) fields[field] = place;
+  }
+  if (head.form === 'xml') return head.rows === undefined ? { fields } : { rows: head.rows, fields };
+  return {
+    ...(head.skipLines === undefined ? {} : { skipLines: head.skipLines }),
+    ...(head.delimiter === undefined ? {} : { delimiter: head.delimiter }),
+    fields,
+  };
+}

@@ -2,7 +2,7 @@
 import { scanXml, type XmlEvents, type XmlFault } from './xml-scan.js';
 import { attributeValue, isSpace } from './xml-text.js';
 
-/** Distinct elements and attributes that are remembered for messages; a log has a few dozen. */
+/** Distinct elements and attributes that are remembered, outside rows and in them; a log has a few dozen. */
 const MOST_PATHS = 5_000;
 
 /** Where the elements of one path stand: text[starts[i], ends[i]). */
@@ -21,7 +21,11 @@ export class PathNode {
   /** Kept for the paths that were asked for. */
   spans: Spans | undefined;
 
-  constructor(readonly path: string) {}
+  /** `inRow`: the elements of a wanted path, and those inside them. */
+  constructor(
+    readonly path: string,
+    public inRow = false,
+  ) {}
 
   /** The node below, by names of elements; undefined where there is none. */
   at(steps: readonly string[]): PathNode | undefined {
@@ -59,7 +63,8 @@ class Indexer implements XmlEvents {
   readonly #tree = new PathNode('');
   readonly #attributes = new Map<string, string>();
   #root = '';
-  #known = 0;
+  /** How many paths are known outside rows, and in them: rows do not lose theirs to what stands around them. */
+  readonly #known = { outside: 0, inRow: 0 };
   #prefixed = false;
   /** Nodes of the open elements; the last one is the innermost. */
   #open: PathNode[] = [this.#tree];
@@ -83,6 +88,7 @@ class Indexer implements XmlEvents {
       node.children.set(name, below);
       node = below;
     }
+    node.inRow = true;
     node.spans = { starts: [], ends: [] };
   }
 
@@ -102,9 +108,7 @@ class Indexer implements XmlEvents {
   readonly attribute = (name: string, from: number, to: number): void => {
     const node = this.#open.at(-1) ?? this.#rest;
     if (this.#open.length === 2 && node !== this.#rest) this.#attributes.set(name, attributeValue(this.text.slice(from, to)));
-    if (node.attributes.has(name) || node === this.#rest || this.#known >= MOST_PATHS) return;
-    this.#known += 1;
-    node.attributes.add(name);
+    if (!node.attributes.has(name) && this.#remembers(node)) node.attributes.add(name);
   };
 
   readonly characters = (from: number, to: number): void => {
@@ -126,10 +130,17 @@ class Indexer implements XmlEvents {
   };
 
   #newNode(parent: PathNode, name: string): PathNode {
-    if (parent === this.#rest || this.#known >= MOST_PATHS) return this.#rest;
-    this.#known += 1;
-    const node = new PathNode(`${parent.path}/${name}`);
+    if (!this.#remembers(parent)) return this.#rest;
+    const node = new PathNode(`${parent.path}/${name}`, parent.inRow);
     parent.children.set(name, node);
     return node;
+  }
+
+  /** Whether one more path below `node` is remembered. */
+  #remembers(node: PathNode): boolean {
+    const where = node.inRow ? 'inRow' : 'outside';
+    if (node === this.#rest || this.#known[where] >= MOST_PATHS) return false;
+    this.#known[where] += 1;
+    return true;
   }
 }

@@ -21,13 +21,14 @@ type OrderedNode = Readonly<Record<string, unknown>>;
 
 /**
  * Entities, DTDs, numbers and booleans are all off: values stay text, and references are resolved by xml-text.ts. A colon
- * before every element's name keeps names such as `constructor` from being anything else than names.
+ * before every element's name keeps names such as `constructor` from being anything else than names (5.12 asks twice for
+ * the tags that close themselves).
  */
 const OPTIONS = {
   preserveOrder: true,
   ignoreAttributes: false,
   attributeNamePrefix: '@',
-  transformTagName: (name: string) => `:${name}`,
+  transformTagName: (name: string) => (name.startsWith(':') ? name : `:${name}`),
   processEntities: false,
   parseTagValue: false,
   parseAttributeValue: false,

@@ -21,8 +21,9 @@ export interface ReadOptions extends PoolOptions {
 export async function readRecordings(folders: readonly string[], options: ReadOptions, report: Report): Promise<Placed[]> {
   const files = new Map<string, { path: string; name: string }>();
   for (const folder of folders) {
-    for (const { path, name } of listRecordings(resolve(options.cwd, folder), report)) {
-      // Messages and tables name a file the way the folder was named.
+    // Messages and tables name a file the way the folder was named.
+    const named: Report = ({ place, ...one }) => { report({ ...one, place: { ...place, file: shown(folder, place?.file ?? folder, options.cwd) } }); };
+    for (const { path, name } of listRecordings(resolve(options.cwd, folder), named)) {
       if (!files.has(path)) files.set(path, { path: shown(folder, path, options.cwd), name });
     }
   }

@@ -74,12 +74,21 @@ class Merge {
   readonly owners: Owner[];
   /** Owner and place of every file that the show names, by absolute path. */
   readonly known = new Map<string, { owner: Owner; index: number }>();
+  /** Owner of every word that a source is called by, in lower case; the first one where several are. */
+  readonly called = new Map<string, Owner>();
 
   constructor(readonly show: ShowFile, readonly target: ShowTarget, readonly force: boolean, readonly report: Report) {
     const owner = (source: Partial<ShowSource>, path: readonly (string | number)[], label: string): Owner => ({ path, label, source, files: [...(source.files ?? [])], touched: false });
     this.owners = (show.sources ?? []).map((source, index) => owner(source, ['sources', index], source.id));
     if (show.program !== undefined) this.owners.push(owner(show.program, ['program'], PROGRAM));
-    for (const one of this.owners) one.files.forEach(({ path }, index) => this.known.set(this.absolute(path), { owner: one, index }));
+    for (const one of this.owners) {
+      one.files.forEach(({ path }, index) => this.known.set(this.absolute(path), { owner: one, index }));
+      const { id, name, reel, aliases = [] } = one.source;
+      for (const word of [id, name, reel, ...aliases]) {
+        const key = word?.trim().toLowerCase();
+        if (key !== undefined && !this.called.has(key)) this.called.set(key, one);
+      }
+    }
   }
 
   edits(groups: readonly Group[]): JsonEdit[] {
@@ -142,8 +151,7 @@ class Merge {
       const program = this.owners.find(({ label, path }) => label === PROGRAM && path.length === 1);
       if (program !== undefined) return program;
     }
-    const wanted = group.name.toLowerCase();
-    return this.owners.find(({ source: { id, name, reel, aliases = [] } }) => [id, name, reel, ...aliases].some((word) => word?.trim().toLowerCase() === wanted));
+    return this.called.get(group.name.toLowerCase());
   }
 
   absolute(path: string): string {

@@ -1,0 +1,140 @@
+import { describe, expect, test } from 'vitest';
+import { groupRecordings } from '../../src/media/group.js';
+import type { Placed } from '../../src/media/order.js';
+import { showWith } from '../../src/media/showfile.js';
+import type { Problem } from '../../src/problems.js';
+import { readShowFile } from '../../src/show/read.js';
+import { showSources } from '../../src/show/sources.js';
+import { framesPerDay } from '../../src/timecode/timecode.js';
+import { count, made } from './support.js';
+
+function write(files: readonly Placed[], text?: string, force = false): { text: string | undefined; problems: Problem[] } {
+  const problems: Problem[] = [];
+  const target = { file: 'show.json', folder: '/show', from: '/show', ...(text === undefined ? {} : { text }) };
+  return { text: showWith(groupRecordings(files).groups, target, { force }, (one) => void problems.push(one)), problems };
+}
+
+const parsed = (text: string | undefined): unknown => JSON.parse(text ?? 'null');
+
+const WIDE = [made('wide-2.mov', { start: 1_079_920 }), made('wide-1.mov', { start: 1_078_920 })];
+
+describe('a new show file', () => {
+  test('holds every source, its files in order of timecode, one line each', () => {
+    const { text, problems } = write([...WIDE, made('pgm.mov', { start: 0 }), made('desk.wav', { sound: true, rate: '29.97' })]);
+    expect(problems).toEqual([]);
+    expect(parsed(text)).toEqual({
+      sources: [
+        { id: 'wide', name: 'wide', files: [
+          { path: 'media/wide-1.mov', start: '10:00:00;00', frames: 1000, rate: '29.97df', channels: 0, size: 4096 },
+          { path: 'media/wide-2.mov', start: '10:00:33;10', frames: 1000, rate: '29.97df', channels: 0, size: 4096 },
+        ] },
+        { id: 'desk', name: 'desk', picture: false, files: [{ path: 'media/desk.wav', frames: 1000, rate: '29.97', channels: 2, size: 4096 }] },
+      ],
+      program: { files: [{ path: 'media/pgm.mov', start: '00:00:00;00', frames: 1000, rate: '29.97df', channels: 0, size: 4096 }] },
+    });
+    expect(text?.split('\n').filter((line) => line.includes('"path"')).length).toBe(4);
+  });
+
+  test('is read back as the frames that were measured, also across midnight', () => {
+    const day = framesPerDay(count('29.97df'));
+    const files = [made('wide-1.mov', { start: day - 1500 }), made('wide-2.mov', { start: day - 500 }), made('wide-3.mov', { start: 500 })];
+    const show = readShowFile(write(files).text ?? '', 'show.json', () => undefined);
+    const [source] = show === undefined ? [] : showSources(show, count('29.97df'), 'show.json', (one) => { throw new Error(one.message); });
+    expect(source?.files.map(({ path, start, frames, size }) => [path, start, frames, size])).toEqual([
+      ['media/wide-1.mov', day - 1500, 1000, 4096], ['media/wide-2.mov', day - 500, 1000, 4096], ['media/wide-3.mov', day + 500, 1000, 4096],
+    ]);
+  });
+});
+
+describe('a show file that is there', () => {
+  const SHOW = `{
+  "title": "Harbour Kitchen 14",
+  "rate": "29.97df",
+  "sources": [
+    { "id": "1", "name": "Stage wide", "reel": "WIDE", "aliases": ["wide"], "offset": 2 },
+    { "id": "2", "name": "Close", "files": [{ "path": "media/closeup.mov", "start": "10:00:00;00" }] },
+    { "id": "4", "name": "Slides", "recorded": false }
+  ],
+  "program": { "name": "Program", "reel": "PGM" },
+  "audio": { "from": "1" }
+}
+`;
+
+  test('is completed: a source by its name, id, alias or reel, a file by its path; the rest stays', () => {
+    const { text, problems } = write([...WIDE, made('closeup.mov', { start: 1_078_920 }), made('PGM.mov', { start: 5 }), made('oven.mov', { start: 5 })], SHOW);
+    expect(problems).toEqual([]);
+    const before = JSON.parse(SHOW) as { sources: object[]; program: object };
+    expect(parsed(text)).toEqual({
+      ...before,
+      sources: [
+        { ...before.sources[0], files: [
+          { path: 'media/wide-1.mov', start: '10:00:00;00', frames: 1000, rate: '29.97df', channels: 0, size: 4096 },
+          { path: 'media/wide-2.mov', start: '10:00:33;10', frames: 1000, rate: '29.97df', channels: 0, size: 4096 },
+        ] },
+        { id: '2', name: 'Close', files: [{ path: 'media/closeup.mov', start: '10:00:00;00', frames: 1000, rate: '29.97df', channels: 0, size: 4096 }] },
+        before.sources[2],
+        { id: 'oven', name: 'oven', files: [{ path: 'media/oven.mov', start: '00:00:00;05', frames: 1000, rate: '29.97df', channels: 0, size: 4096 }] },
+      ],
+      program: { ...before.program, files: [{ path: 'media/PGM.mov', start: '00:00:00;05', frames: 1000, rate: '29.97df', channels: 0, size: 4096 }] },
+    });
+    for (const line of SHOW.split('\n').filter((one) => one.includes('Slides') || one.includes('title') || one.includes('audio'))) expect(text).toContain(line);
+  });
+
+  test('twice gives the same text', () => {
+    const files = [...WIDE, made('closeup.mov', { start: 1_078_920 }), made('oven.mov', { start: 5 })];
+    const once = write(files, SHOW).text;
+    expect(write(files, once)).toEqual({ text: once, problems: [] });
+  });
+
+  test('what somebody wrote wins, and the difference is told; with force the recording wins', () => {
+    const mine = '{ "sources": [{ "id": "1", "files": [{ "path": "media/wide-1.mov", "start": "09:00:00;00", "frames": 5, "rate": "29.97" }] }] }';
+    const kept = write([made('wide-1.mov', { start: 1_078_920 })], mine);
+    expect(parsed(kept.text)).toEqual({ sources: [{ id: '1', files: [{ path: 'media/wide-1.mov', start: '09:00:00;00', frames: 5, rate: '29.97', channels: 0, size: 4096 }] }] });
+    expect(kept.problems.map(({ code, severity }) => `${severity} ${code}`)).toEqual(['warning bad-show-file', 'warning bad-show-file']);
+    expect(kept.problems[0]?.message).toContain("start of source '1' is 09:00:00;00, and the recording says 10:00:00;00");
+    const forced = write([made('wide-1.mov', { start: 1_078_920 })], mine, true);
+    expect(forced.problems).toEqual([]);
+    expect(parsed(forced.text)).toEqual({ sources: [{ id: '1', files: [{ path: 'media/wide-1.mov', start: '10:00:00;00', frames: 1000, rate: '29.97', channels: 0, size: 4096 }] }] });
+  });
+
+  test('a label with another mark and a rate in another spelling are no difference', () => {
+    const mine = '{ "sources": [{ "id": "1", "files": [{ "path": "media/wide-1.mov", "start": "10:00:00:00", "frames": 1000, "rate": "30000/1001df" }] }] }';
+    expect(write([made('wide-1.mov', { start: 1_078_920 })], mine).problems).toEqual([]);
+  });
+
+  test('new parts of a source come in their place', () => {
+    const mine = '{ "sources": [{ "id": "1", "files": [{ "path": "media/wide-1.mov" }, { "path": "media/wide-3.mov" }] }] }';
+    const { text } = write([made('wide-1.mov', { start: 0 }), made('wide-2.mov', { start: 1000 }), made('wide-3.mov', { start: 2000 })], mine);
+    expect((parsed(text) as { sources: { files: { path: string }[] }[] }).sources[0]?.files.map(({ path }) => path)).toEqual(['media/wide-1.mov', 'media/wide-2.mov', 'media/wide-3.mov']);
+  });
+
+  test('a source that was said not to be recorded, and was', () => {
+    expect(write([made('slides.mov', { start: 0 })], SHOW).problems.map(({ message }) => message)).toEqual(['source \'4\' has "recorded": false, and recordings of it were found']);
+  });
+
+  test('one with errors is not touched', () => {
+    for (const broken of ['{ "sources": [', '{ "sourses": [] }', '[]', '']) {
+      const { text, problems } = write(WIDE, broken);
+      expect(text).toBeUndefined();
+      expect(problems.some(({ severity, code }) => severity === 'error' && code === 'bad-show-file')).toBe(true);
+    }
+  });
+
+  test('nor is one that would have errors afterwards: two rates in one source', () => {
+    const mine = '{ "sources": [{ "id": "1", "name": "wide", "files": [{ "path": "old.mov", "rate": "25" }] }] }';
+    const { text, problems } = write(WIDE, mine);
+    expect(text).toBeUndefined();
+    expect(problems.length).toBeGreaterThan(0);
+    expect(new Set(problems.map(({ severity, code }) => `${severity} ${code}`))).toEqual(new Set(['error bad-show-file']));
+  });
+
+  test('many sources take no longer than their number', () => {
+    const files = Array.from({ length: 4000 }, (_, index) => made(`s${String(index)}x/a.mov`, { start: 0 }));
+    const first = write(files).text;
+    const more = [...files, ...Array.from({ length: 4000 }, (_, index) => made(`t${String(index)}x/a.mov`, { start: 0 }))];
+    const started = performance.now();
+    const { text } = write(more, first);
+    expect((parsed(text) as { sources: unknown[] }).sources.length).toBe(8000);
+    expect(performance.now() - started).toBeLessThan(20_000);
+  });
+});

@@ -10,7 +10,7 @@ import { notices } from './scripts/notices.mjs';
 const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
 
 const result = await build({
-  entryPoints: { index: 'src/index.ts', cli: 'src/cli/main.ts', 'media-worker': 'src/media/worker.ts' },
+  entryPoints: { index: 'src/index.ts', cli: 'src/cli/main.ts', 'media-worker': 'src/media/worker.ts', 'job-thread': 'src/cli/job-thread.ts' },
   outdir: 'dist',
   chunkNames: 'chunks/[name]-[hash]',
   bundle: true,

@@ -1,15 +1,17 @@
 /** `linecut convert`: logs in, lists out. */
-import { join, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { FORMATS } from '../formats/output.js';
 import { known } from '../known.js';
 import { MAX_BYTES } from '../log/limits.js';
-import { problem, type Problem } from '../problems.js';
+import { problem, ProblemList, type Problem } from '../problems.js';
 import type { Call, Command, Values } from './command.js';
-import { expandLogs, type LogInput } from './inputs.js';
-import { runJob, type Job, type JobResult } from './job.js';
+import { bytesOf } from './input.js';
+import { expandLogs, isFolder, type LogInput } from './inputs.js';
+import type { Io } from './io.js';
+import { runJob, type Job } from './job.js';
 import { nameClashes, STANDARD } from './names.js';
 import * as option from './options.js';
-import { complain, tell } from './report.js';
+import { complain, tell, type Talk } from './report.js';
 
 export const convert: Command = {
   name: 'convert',
@@ -20,7 +22,7 @@ export const convert: Command = {
     'A show file NAME.show.json beside NAME.csv is found by itself.',
     'Exit status: 0 done, 1 a log has errors, 2 wrong usage or a file that cannot be read or written.',
   ].join('\n'),
-  args: [{ name: 'LOG', help: 'logs, folders of logs, or - for standard input', many: true }],
+  args: [{ name: 'LOG', help: 'logs, folders of logs, globs, or - for standard input', many: true, optional: true }],
   options: [
     option.OUT, option.TO, option.FORCE,
     option.SHOW, option.MAP, option.RATE, option.TIME_AS, option.LOG_RATE, option.ROUNDING, option.ANCHOR,
@@ -28,6 +30,7 @@ export const convert: Command = {
     option.NEWLINE, option.REEL_LENGTH, option.EDL_ORDER, option.PATHS, option.ANGLES,
     option.CHAPTERS_FROM, option.CHAPTERS_MIN, option.CHAPTERS_AS,
     option.EXPLAIN, option.WRITE_MAP, option.MAX_ROWS, option.MAX_BYTES,
+    option.LOGS_FROM, option.JOBS, option.RESUME, option.WATCH, option.SETTLE,
     option.STRICT, option.QUIET, option.JSON_LINES,
   ],
   examples: [
@@ -40,35 +43,83 @@ export const convert: Command = {
   run,
 };
 
-async function run({ args, values, io }: Call): Promise<number> {
+async function run(call: Call): Promise<number> {
+  const { values, io } = call;
+  const args = await namesOf(call);
+  if (args === undefined) return 2;
+  if (values.has(option.WATCH)) return watch(args, values, io);
   const { logs, problems } = await expandLogs(args, io.cwd);
   const wrong = [...nameClashes(logs), ...usageFaults(logs.map(({ path }) => path), values)];
   await complain(wrong, io);
   if (wrong.length > 0) return 2;
+  const reads = readsOf(logs, values, io.cwd);
+  const jobs = logs.map((log) => jobOf(log, reads, values, io.cwd));
   if (values.has(option.EXPLAIN) || values.has(option.WRITE_MAP)) {
     const { explain } = await import('./explain.js');
-    const status = await explain(logs.map((log) => jobOf(log, logs, values, io.cwd)), values, io);
+    const status = await explain(jobs, values, io);
     if (values.has(option.EXPLAIN) || status === 2) return problems.length > 0 ? 2 : status;
   }
-  const talk = { quiet: values.has(option.QUIET), json: values.has(option.JSON_LINES) };
+  const talk = talkOf(values);
   let status = 0;
-  const done = async (result: JobResult): Promise<void> => {
-    await tell(result, talk, io);
-    status = Math.max(status, result.status);
-  };
-  for (const found of problems) await done({ log: found.place?.file ?? '', outputs: [], problems: [found], dropped: [], status: 2 });
-  for (const log of logs) {
-    const job = jobOf(log, logs, values, io.cwd);
-    if (log.path !== STANDARD) {
-      await done(await runJob(job, io.out));
-      continue;
-    }
-    const maxBytes = job.options.maxBytes;
-    const bytes = await io.readStdin(maxBytes);
-    if (bytes === undefined) await done(tooLarge(job, maxBytes));
-    else await done(await runJob({ ...job, bytes }, io.out));
+  for (const found of problems) {
+    await tell({ log: found.place?.file ?? '', outputs: [], problems: [found], dropped: [], status: 2 }, talk, io);
+    status = 2;
   }
-  return status;
+  const [first, ...more] = jobs;
+  if (first === undefined) return status;
+  if (more.length > 0) {
+    const { runBatch } = await import('./batch.js');
+    const filled = await Promise.all(jobs.map((job) => withStandardInput(job, io)));
+    return Math.max(status, await runBatch(filled, { talk, ...known({ threads: values.get(option.JOBS) }) }, io));
+  }
+  const result = await runJob(await withStandardInput(first, io), io.out);
+  await tell(result, talk, io);
+  return Math.max(status, result.status);
+}
+
+const talkOf = (values: Values): Talk => ({ quiet: values.has(option.QUIET), json: values.has(option.JSON_LINES) });
+
+/** The names on the command line, and those of --logs-from; undefined when there is none, which was said. */
+async function namesOf({ args, values, io }: Call): Promise<readonly string[] | undefined> {
+  const list = values.get(option.LOGS_FROM);
+  const names = [...args];
+  if (list !== undefined) {
+    const found = new ProblemList();
+    const bytes = list === STANDARD ? await io.readStdin(MAX_BYTES) : bytesOf(list, io.cwd, MAX_BYTES, found.add);
+    await complain(found.problems, io);
+    if (bytes === undefined) return undefined;
+    names.push(...new TextDecoder().decode(bytes).split(/\r?\n|\0/).map((line) => line.trim()).filter((line) => line !== ''));
+  }
+  if (names.length > 0) return names;
+  await complain([problem('bad-option', list === undefined ? 'no LOG was given' : `${list} names no log`)], io);
+  return undefined;
+}
+
+async function watch(folders: readonly string[], values: Values, io: Io): Promise<number> {
+  const wrong = [
+    ...folders.filter((folder) => !isFolder(resolve(io.cwd, folder))).map((folder) => problem('unreadable', 'is no folder that can be watched', { file: folder })),
+    ...(values.get(option.OUT) === STANDARD ? [problem('bad-option', 'a watched folder needs a folder for its lists', { option: '--out' })] : []),
+  ];
+  await complain(wrong, io);
+  if (wrong.length > 0) return 2;
+  const stop = new AbortController();
+  const interrupt = (): void => { stop.abort(); };
+  process.once('SIGINT', interrupt).once('SIGTERM', interrupt);
+  const { watchFolders } = await import('./watch.js');
+  const reads = readsOf([], values, io.cwd);
+  return watchFolders(folders, {
+    settle: values.get(option.SETTLE) ?? 2000,
+    talk: talkOf(values),
+    jobOf: (log) => ({ ...jobOf(log, reads, values, io.cwd), resume: true, reads: [resolve(io.cwd, log.path)] }),
+    signal: stop.signal,
+  }, io);
+}
+
+/** A job with the bytes of standard input, where that is its log. */
+async function withStandardInput(job: Job, io: Io): Promise<Job> {
+  if (job.log !== STANDARD) return job;
+  const bytes = await io.readStdin(job.options.maxBytes);
+  return bytes === undefined ? job : { ...job, bytes };
 }
 
 /** What the table of options cannot refuse by itself. */
@@ -86,7 +137,20 @@ function usageFaults(logs: readonly string[], values: Values): Problem[] {
   return faults;
 }
 
-function jobOf(log: LogInput, all: readonly LogInput[], values: Values, cwd: string): Job {
+/** What a call reads, by folder: lists must not be written over it. */
+function readsOf(logs: readonly LogInput[], values: Values, cwd: string): ReadonlyMap<string, readonly string[]> {
+  const reads = new Map<string, string[]>();
+  for (const path of [...logs.map((log) => log.path), values.get(option.SHOW), values.get(option.MAP)]) {
+    if (path === undefined || path === STANDARD) continue;
+    const full = resolve(cwd, path);
+    const folder = reads.get(dirname(full));
+    if (folder === undefined) reads.set(dirname(full), [full]);
+    else folder.push(full);
+  }
+  return reads;
+}
+
+function jobOf(log: LogInput, reads: ReadonlyMap<string, readonly string[]>, values: Values, cwd: string): Job {
   const out = values.get(option.OUT) ?? '';
   const [show, map] = [values.get(option.SHOW), values.get(option.MAP)];
   const cutsOnly = values.get(option.CUTS_ONLY);
@@ -96,7 +160,8 @@ function jobOf(log: LogInput, all: readonly LogInput[], values: Values, cwd: str
     folder: out === STANDARD ? undefined : join(out, log.folder),
     force: values.has(option.FORCE),
     strict: values.has(option.STRICT),
-    reads: [...all.map(({ path }) => path), show, map].filter((path) => path !== undefined && path !== STANDARD).map((path) => resolve(cwd, path ?? '')),
+    reads: reads.get(resolve(cwd, out, log.folder)) ?? [],
+    resume: values.has(option.RESUME),
     ...known({ show, map }),
     options: {
       to: values.get(option.TO) ?? FORMATS.filter((format) => format !== 'cutlog'),
@@ -122,9 +187,4 @@ function jobOf(log: LogInput, all: readonly LogInput[], values: Values, cwd: str
       ...(cutsOnly === undefined ? {} : { adjust: { cutsOnly } }),
     },
   };
-}
-
-function tooLarge(job: Job, maxBytes: number): JobResult {
-  const found = problem('too-large', `standard input passes the limit of ${String(maxBytes)} bytes; --max-bytes raises it`, { file: 'log' });
-  return { log: job.log, outputs: [], problems: [found], dropped: [], status: 1 };
 }

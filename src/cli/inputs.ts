@@ -12,9 +12,10 @@ export interface LogInput {
   readonly folder: string;
 }
 
-/** What a folder is searched for. Lists that linecut itself wrote (`.cutlog.xml`) are not taken for logs. */
-const LOGS_OF_A_FOLDER = ['**/*.csv', '**/*.tsv', '**/*.xml'];
-const NOT_LOGS = ['**/*.cutlog.xml', '**/node_modules/**'];
+/** What counts as a log in a folder. Lists that linecut itself wrote (`.cutlog.xml`, `.chapters.xml`) are not taken for logs. */
+export const LOG_NAME = /(?<!\.cutlog|\.chapters)\.(?:csv|tsv|xml)$/i;
+
+const OWN_NAME = /\.(?:cutlog|chapters)\.xml$/i;
 
 const MAGIC = /[*?{}[\]]/;
 
@@ -36,12 +37,14 @@ export async function expandLogs(args: readonly string[], cwd: string): Promise<
     const kind = arg === STANDARD ? 'file' : kindOf(resolve(cwd, arg));
     if (kind === 'file') add({ path: arg, folder: '' });
     else if (kind === 'folder') {
-      const found = await search(LOGS_OF_A_FOLDER, resolve(cwd, arg));
+      const found = (await search(['**/*'], resolve(cwd, arg))).filter((name) => LOG_NAME.test(name));
       if (found.length === 0) problems.push(problem('unreadable', 'the folder holds no .csv, .tsv or .xml file', { file: arg }));
       for (const name of found) add({ path: join(arg, name), folder: folderOf(name) });
     } else if (isGlob(arg)) {
       const base = globBase(arg);
-      const found = await search([arg.slice(base.length).replace(/^\//, '')], resolve(cwd, base));
+      const matched = await search([arg.slice(base.length).replace(/^\//, '')], resolve(cwd, base));
+      // A glob that asks for linecut's own files gets them; any other is not to convert a list again.
+      const found = OWN_NAME.test(arg) ? matched : matched.filter((name) => !OWN_NAME.test(name));
       if (found.length === 0) problems.push(problem('unreadable', 'no file matches', { file: arg }));
       for (const name of found) add({ path: join(base, name), folder: folderOf(name) });
     } else problems.push(problem('unreadable', 'there is no such file or folder', { file: arg }));
@@ -59,11 +62,13 @@ function globBase(glob: string): string {
 
 async function search(patterns: string[], folder: string): Promise<string[]> {
   const { glob } = await import('tinyglobby');
-  const found = await glob(patterns, { cwd: folder, ignore: NOT_LOGS, onlyFiles: true, dot: false, expandDirectories: false, absolute: true });
+  const found = await glob(patterns, { cwd: folder, ignore: ['**/node_modules/**'], onlyFiles: true, dot: false, expandDirectories: false, absolute: true });
   return found.map((file) => relative(folder, file)).sort();
 }
 
 const folderOf = (name: string): string => name.split(/[\\/]/).slice(0, -1).join('/');
+
+export const isFolder = (path: string): boolean => kindOf(path) === 'folder';
 
 function kindOf(path: string): 'file' | 'folder' | undefined {
   const found = statSync(path, { throwIfNoEntry: false });

@@ -8,6 +8,9 @@ export interface Sink {
   readonly columns: number | undefined;
 }
 
+/** Takes text and forgets it. */
+export const NOWHERE: Sink = { write: () => Promise.resolve(), isTTY: false, columns: undefined };
+
 export interface Io {
   /** Paths on the command line are relative to this folder. */
   readonly cwd: string;

@@ -6,11 +6,13 @@ import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
 import { problem, ProblemList, type Code, type Problem, type Report, type Severity } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
+import { VERSION } from '../version.js';
 import { listFacts, type ListFacts } from './facts.js';
 import type { Sink } from './io.js';
 import { listName, STANDARD } from './names.js';
 import { bytesOf } from './input.js';
 import { exists, FileSet, fileTrouble, prepareFolder } from './output.js';
+import { isCurrent, isOurs, readRecord, runKey, saveRecord, type RunRecord } from './resume.js';
 import { removeStaleParts } from './stale.js';
 
 export interface Job {
@@ -26,6 +28,8 @@ export interface Job {
   readonly map?: string;
   readonly force: boolean;
   readonly strict: boolean;
+  /** Pass over what is current, replace what an earlier run wrote: see resume.ts. */
+  readonly resume?: boolean;
   readonly options: Omit<ConvertOptions, 'otio' | 'map' | 'maxBytes'> & { readonly maxBytes: number; readonly otio: Omit<ConvertOptions['otio'], 'base'> };
   /** Files that must not be written over even with `force`: everything that the call reads. */
   readonly reads: readonly string[];
@@ -34,6 +38,8 @@ export interface Job {
 export interface JobResult {
   readonly log: string;
   readonly outputs: readonly { readonly format: Format; readonly path: string }[];
+  /** True when an earlier run had made these lists already. */
+  readonly current?: boolean;
   readonly facts?: ListFacts;
   readonly problems: readonly Problem[];
   /** Problems beyond those that are kept. */
@@ -60,6 +66,8 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
       ...(facts === undefined ? {} : { facts }),
     };
   };
+  const known = job.resume === true ? lastRun(job) : undefined;
+  if (known?.current !== undefined) return { ...end(known.current), current: true };
   const read = await readInput(job, report);
   if (read === undefined) return end([]);
   const { input, map } = read;
@@ -74,7 +82,7 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
     for (const text of gathered(outputs[0]?.chunks ?? [])) await out.write(text);
     return end([], converted);
   }
-  const outputs = await write(job, job.folder, converted, report);
+  const outputs = await write(job, job.folder, converted, known, report);
   return outputs === undefined ? end([]) : end(outputs, converted);
 }
 
@@ -100,7 +108,7 @@ export interface Read {
 export async function readInput(job: Job, report: Report): Promise<Read | undefined> {
   const show = await readShow(job, report);
   const map = job.map === undefined ? undefined : await readMap(job, job.map, report);
-  const bytes = job.bytes ?? bytesOf(job.log, job.cwd, job.options.maxBytes, report);
+  const bytes = job.bytes ?? (job.log === STANDARD ? tooMuchInput(job, report) : bytesOf(job.log, job.cwd, job.options.maxBytes, report));
   if (show === 'wrong' || (job.map !== undefined && map === undefined) || bytes === undefined) return undefined;
   const near = show?.file ?? (job.log === STANDARD ? '' : job.log);
   return {
@@ -110,16 +118,25 @@ export async function readInput(job: Job, report: Report): Promise<Read | undefi
   };
 }
 
+/** Standard input without bytes is one that passed its limit. */
+function tooMuchInput({ options }: Job, report: Report): undefined {
+  report(problem('too-large', `standard input passes the limit of ${String(options.maxBytes)} bytes; --max-bytes raises it`, { file: 'log' }));
+}
+
 const otioOptions = (job: Job, { base }: Read): ConvertOptions['otio'] => ({
   ...job.options.otio,
   base,
   ...(job.folder === undefined ? {} : { folder: resolve(job.cwd, job.folder) }),
 });
 
-/** The show file that was given, else the one beside the log. */
-async function readShow(job: Job, report: Report): Promise<{ file: string; show: ShowFile } | 'wrong' | undefined> {
+/** Path of the show file that was given, else of the one beside the log. */
+function showPath(job: Job): string | undefined {
   const beside = job.log === STANDARD ? undefined : `${job.log.slice(0, job.log.length - extname(job.log).length)}.show.json`;
-  const file = job.show ?? (beside !== undefined && exists(resolve(job.cwd, beside)) ? beside : undefined);
+  return job.show ?? (beside !== undefined && exists(resolve(job.cwd, beside)) ? beside : undefined);
+}
+
+async function readShow(job: Job, report: Report): Promise<{ file: string; show: ShowFile } | 'wrong' | undefined> {
+  const file = showPath(job);
   if (file === undefined) return undefined;
   const text = textOf(file, job, report);
   if (text === undefined) return 'wrong';
@@ -143,30 +160,64 @@ function textOf(file: string, job: Job, report: Report): string | undefined {
   return bytes === undefined ? undefined : new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
 }
 
+/** What is known of the last run with this log; `current` are its lists, when nothing that they depend on has changed. */
+interface LastRun {
+  readonly key: string;
+  readonly record: RunRecord | undefined;
+  readonly current?: { readonly format: Format; readonly path: string }[];
+}
+
+/** Undefined when the inputs cannot be read: the run that follows says so. */
+function lastRun(job: Job): LastRun | undefined {
+  if (job.folder === undefined) return undefined;
+  const { cwd, folder, options, strict } = job;
+  const inputs = [job.log, showPath(job), job.map].filter((path) => path !== undefined);
+  const parts: (string | Uint8Array)[] = [VERSION, JSON.stringify({ options, strict })];
+  for (const path of [...new Set(inputs)]) {
+    const bytes = path === STANDARD ? job.bytes : bytesOf(path, cwd, options.maxBytes, () => undefined);
+    if (bytes === undefined) return undefined;
+    parts.push(resolve(cwd, path), bytes);
+  }
+  const key = runKey(parts);
+  const at = resolve(cwd, folder);
+  const record = readRecord(at, listName(job.log));
+  if (!isCurrent(record, key, at)) return { key, record };
+  return { key, record, current: record.files.map(({ name, format }) => ({ format, path: join(folder, name) })) };
+}
+
 /** Writes every output, or none; undefined when none could be, which was reported. */
-async function write(job: Job, folder: string, converted: readonly Converted[], report: Report): Promise<{ format: Format; path: string }[] | undefined> {
+async function write(job: Job, folder: string, converted: readonly Converted[], last: LastRun | undefined, report: Report): Promise<{ format: Format; path: string }[] | undefined> {
   const outputs = converted.flatMap(({ name, outputs: made }) =>
     made.map(({ format, suffix, chunks }) => ({ list: name, format, chunks, path: join(folder, `${listName(job.log)}${name}${suffix}`) })));
-  const inTheWay = outputs.filter(({ path }) => job.reads.includes(resolve(job.cwd, path)) || (!job.force && exists(resolve(job.cwd, path))));
-  for (const { path } of inTheWay) {
-    const own = job.reads.includes(resolve(job.cwd, path));
-    report(problem('file-exists', own ? 'this file is read by the same call and is not written over; choose another folder' : 'is there already; --force replaces it', { file: path }));
-  }
-  if (inTheWay.length > 0) return undefined;
+  const target = (path: string): string => resolve(job.cwd, path);
+  const asks = !job.force && last === undefined;
+  if (refused(outputs.map(({ path }) => path), (path) => !asks || !exists(target(path)), job, report)) return undefined;
   const files = new FileSet();
   let at = folder;
   try {
-    prepareFolder(resolve(job.cwd, folder));
+    prepareFolder(target(folder));
     for (const { path, chunks } of outputs) {
       at = path;
-      await files.write(resolve(job.cwd, path), chunks);
+      await files.write(target(path), chunks);
+    }
+    if (last !== undefined) {
+      const parts = new Map(files.parts.map(({ part, target: to }) => [to, part]));
+      const mine = (path: string): boolean => job.force || isOurs(target(path), last.record, parts.get(target(path)) ?? '');
+      if (refused(outputs.map(({ path }) => path), mine, job, report)) {
+        files.discard();
+        return undefined;
+      }
+      await saveRecord(target(folder), listName(job.log), last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), false);
     }
     files.commit();
-    if (job.force) {
+    if (job.force || last !== undefined) {
       for (const { name } of converted) {
-        const edls = outputs.filter((one) => one.format === 'edl' && one.list === name).map(({ path }) => resolve(job.cwd, path));
+        const edls = outputs.filter((one) => one.format === 'edl' && one.list === name).map(({ path }) => target(path));
         removeStaleParts(`${listName(job.log)}${name}`, edls);
       }
+    }
+    if (last !== undefined) {
+      await saveRecord(target(folder), listName(job.log), last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), true);
     }
     return outputs.map(({ format, path }) => ({ format, path }));
   } catch (cause) {
@@ -175,6 +226,18 @@ async function write(job: Job, folder: string, converted: readonly Converted[], 
     report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: at }));
     return undefined;
   }
+}
+
+/** Reports every path that must not be written over; true when there is one. What the call reads is never written over. */
+function refused(paths: readonly string[], free: (path: string) => boolean, job: Job, report: Report): boolean {
+  let found = false;
+  for (const path of paths) {
+    const own = job.reads.includes(resolve(job.cwd, path));
+    if (!own && free(path)) continue;
+    found = true;
+    report(problem('file-exists', own ? 'this file is read by the same call and is not written over; choose another folder' : 'is there already; --force replaces it', { file: path }));
+  }
+  return found;
 }
 
 /** Chunks in larger pieces: a stream costs more a write than a string costs to grow. */

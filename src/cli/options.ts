@@ -11,6 +11,7 @@ const TIME = 'What the times of the log are';
 const LIST = 'The list';
 const OUTPUT = 'What comes out';
 const CHAPTERS = 'Chapters';
+const MANY = 'Many logs';
 const TALK = 'What is said';
 
 export const SHOW = path('show', 'FILE', { group: INPUT, help: 'show file: sources, recordings, rate, sound (default: NAME.show.json beside NAME.csv)' });
@@ -19,6 +20,8 @@ export const MAX_ROWS = whole('max-rows', 'N', 1, { group: INPUT, help: 'refuse 
 export const MAX_BYTES = bytes('max-bytes', 'SIZE', { group: INPUT, help: 'refuse a larger file: 500k, 64M (default: 512M)' });
 export const EXPLAIN = flag('explain', { group: INPUT, help: 'print how the log is read (columns, kind of time, rate, first rows) and write nothing' });
 export const WRITE_MAP = path('write-map', 'FILE', { group: INPUT, help: 'save what was found about the log as a mapping file' });
+
+export const LOGS_FROM = path('logs-from', 'FILE', { group: INPUT, help: 'more logs, named in a file, one a line; - for standard input' });
 
 export const RATE: OptionSpec<Exclude<ReturnType<typeof parseRate>, Fault>> = {
   name: 'rate', value: 'RATE', group: TIME, help: "the list's rate: 25, 29.97df, 59.94ndf, 30000/1001, …", parse: parseRate,
@@ -66,6 +69,11 @@ export const CHAPTERS_MIN: OptionSpec<number> = {
   name: 'chapters-min', value: 'TIME', group: CHAPTERS, help: 'least time between two chapters: 10s, 2m (default: none)', parse: secondsOf,
 };
 export const CHAPTERS_AS = choice('chapters-as', 'FORM', ['text', 'webvtt', 'ffmetadata', 'matroska'], { group: CHAPTERS, help: 'text, webvtt, ffmetadata, matroska (default: text)' });
+
+export const JOBS = whole('jobs', 'N', 1, { group: MANY, help: 'how many logs are converted at a time (default: one a core)' });
+export const RESUME = flag('resume', { group: MANY, help: 'pass over logs whose lists are current, replace lists of an earlier run; a small record a log is kept in the folder .linecut beside the lists' });
+export const WATCH = flag('watch', { group: MANY, help: 'LOG is a folder: convert each log that arrives in it, once, until Ctrl-C' });
+export const SETTLE = whole('settle', 'MS', 50, { group: MANY, help: 'with --watch: a log has arrived when it has not grown for this many milliseconds (default: 2000)' });
 
 export const STRICT = flag('strict', { group: TALK, help: 'warnings are errors' });
 export const QUIET = flag('quiet', { short: 'q', group: TALK, help: 'say nothing but errors' });

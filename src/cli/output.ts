@@ -63,6 +63,11 @@ export class FileSet {
     this.#parts.push({ part, target });
   }
 
+  /** What has been written so far, under its temporary name, and the name it is to have. */
+  get parts(): readonly { readonly part: string; readonly target: string }[] {
+    return this.#parts;
+  }
+
   /** Gives every file its name; gives the names back. */
   commit(): string[] {
     const done: string[] = [];
@@ -118,9 +123,14 @@ function closeQuietly(file: number): void {
   }
 }
 
-/** Makes a folder, and clears it of what a killed run of this machine left half-written. */
+/** Folders that this process has cleared already: a batch into one folder does not read it again for each log. */
+const cleared = new Set<string>();
+
+/** Makes a folder, and clears it (once) of what a killed run of this machine left half-written. */
 export function prepareFolder(folder: string): void {
   mkdirSync(folder, { recursive: true });
+  if (cleared.has(folder)) return;
+  cleared.add(folder);
   for (const name of readdirSync(folder)) {
     const parts = name.endsWith('.linecut-part') ? TEMPORARY.exec(name) : null;
     if (parts !== null && parts[1] === machineName() && !isAlive(Number(parts[2]))) rmSync(join(folder, name), { force: true });
@@ -138,7 +148,12 @@ function isAlive(pid: number): boolean {
 
 /** True when something has that name, a dangling link too. */
 export function exists(target: string): boolean {
-  return lstatSync(target, { throwIfNoEntry: false }) !== undefined;
+  try {
+    return lstatSync(target, { throwIfNoEntry: false }) !== undefined;
+  } catch {
+    // A part of the path is a file, or may not be entered: nothing can have that name, and writing says why.
+    return false;
+  }
 }
 
 /** What went wrong with a file, in words. */

@@ -11,6 +11,14 @@ export interface Talk {
 
 /** Says on standard error what was found; with `json` prints the log's object on standard output. */
 export async function tell(result: JobResult, talk: Talk, io: Io): Promise<void> {
+  await tellProblems(result, talk, io);
+  if (!talk.quiet && result.current === true) await io.err.write(printable(`${result.log}: current, nothing to do\n`));
+  if (!talk.quiet && result.facts !== undefined) await io.err.write(printable(summary(result.log, result.facts, result.outputs.map(({ path }) => path))));
+  if (talk.json) await io.out.write(`${JSON.stringify(objectOf(result))}\n`);
+}
+
+/** The problems of a log, a line each; with `quiet` only errors. */
+export async function tellProblems(result: JobResult, talk: Talk, io: Io): Promise<void> {
   const color = mayColor(io);
   let text = '';
   for (const found of result.problems) {
@@ -19,13 +27,11 @@ export async function tell(result: JobResult, talk: Talk, io: Io): Promise<void>
   for (const { code, severity, count } of result.dropped) {
     if (!talk.quiet || severity === 'error') text += `${result.log}: ${severity}: ${String(count)} more of these [${code}]\n`;
   }
-  if (!talk.quiet && result.facts !== undefined) text += printable(summary(result.log, result.facts, result.outputs.map(({ path }) => path)));
   await io.err.write(text);
-  if (talk.json) await io.out.write(`${JSON.stringify(objectOf(result))}\n`);
 }
 
 /** Text of somebody's log may hold anything; control characters would reach the terminal as commands. */
-const printable = (text: string): string => text.replaceAll(/\p{Cc}/gu, (mark) => (mark === '\n' ? mark : '\uFFFD'));
+export const printable = (text: string): string => text.replaceAll(/\p{Cc}/gu, (mark) => (mark === '\n' ? mark : '\uFFFD'));
 
 /** The object of `--json`; what is not known is null. */
 export function objectOf({ log, outputs, facts, problems }: JobResult): object {
@@ -42,7 +48,8 @@ export function objectOf({ log, outputs, facts, problems }: JobResult): object {
   };
 }
 
-function problemObject({ code, severity, message, place }: Problem): object {
+/** A problem as scripts get it; what is not known is null. */
+export function problemObject({ code, severity, message, place }: Problem): object {
   return {
     code,
     severity,

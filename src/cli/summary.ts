@@ -44,4 +44,5 @@ function screenTime({ sources, frames, seconds }: ListFacts): string[] {
   return all.map((row) => `    ${row.name.padEnd(name)}  ${row.shots.padStart(shots)}  ${row.time.padStart(time)}  ${row.share.padStart(share)}`);
 }
 
-const counted = (number: number, what: string): string => `${String(number).replaceAll(/\B(?=(\d{3})+$)/g, ',')} ${what}${number === 1 ? '' : 's'}`;
+/** `1,950 logs`; `ending` is what more than one takes. */
+export const counted = (number: number, what: string, ending = 's'): string => `${String(number).replaceAll(/\B(?=(\d{3})+$)/g, ',')} ${what}${number === 1 ? '' : ending}`;

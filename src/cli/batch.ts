@@ -1,0 +1,107 @@
+/** Many logs in one call: a thread a core, one line a log, one summary with the failures at its end. */
+import { availableParallelism } from 'node:os';
+import { problem, problemLine } from '../problems.js';
+import { compiledThread, inThreads } from '../threads.js';
+import { NOWHERE, type Io } from './io.js';
+import { runJob, type Job, type JobResult } from './job.js';
+import { progressBar } from './progress.js';
+import { objectOf, printable, tellProblems, type Talk } from './report.js';
+import { clockOf, counted } from './summary.js';
+
+export interface BatchOptions {
+  /** Threads (default: one a core). */
+  readonly threads?: number;
+  readonly talk: Talk;
+}
+
+/** Below this many logs a thread costs more than it brings. */
+const WORTH_A_THREAD = 16;
+
+/** Exit status after Ctrl-C: 128 + SIGINT (POSIX shells' common practice). */
+const INTERRUPTED = 130;
+
+/**
+ * Runs every job and tells of each; a log with errors never stops the others. Ctrl-C lets the logs that are being written
+ * finish and begins no others. Gives the exit status: the highest of all.
+ */
+export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: Io): Promise<number> {
+  const { talk } = options;
+  const began = Date.now();
+  const bar = talk.quiet ? undefined : progressBar(io, 'logs');
+  const failed: JobResult[] = [];
+  const count = { done: 0, converted: 0, current: 0 };
+  let status = 0;
+  const each = async (_: number, result: JobResult): Promise<void> => {
+    count.done += 1;
+    status = Math.max(status, result.status);
+    if (result.status !== 0) failed.push(result);
+    else if (result.current === true) count.current += 1;
+    else count.converted += 1;
+    await bar?.clear();
+    await tellShort(result, talk, io);
+    bar?.show(count.done, jobs.length);
+  };
+  const stop = new AbortController();
+  const interrupt = (): void => { stop.abort(); };
+  process.once('SIGINT', interrupt);
+  try {
+    await runAll(jobs, options.threads ?? availableParallelism(), each, stop.signal);
+  } finally {
+    process.off('SIGINT', interrupt);
+    await bar?.clear();
+  }
+  if (!talk.quiet) await io.err.write(closing(jobs.length, count, failed, Date.now() - began, stop.signal.aborted));
+  return stop.signal.aborted ? INTERRUPTED : status;
+}
+
+async function runAll(jobs: readonly Job[], threads: number, each: (index: number, result: JobResult) => Promise<void>, signal: AbortSignal): Promise<void> {
+  const worker = compiledThread('job-thread.js', import.meta.url);
+  const used = Math.min(threads, Math.floor(jobs.length / WORTH_A_THREAD));
+  if (worker !== undefined && used > 1) {
+    await inThreads<Job, JobResult>(worker, jobs, { threads: used, each, lost, signal });
+    return;
+  }
+  for (const [index, job] of jobs.entries()) {
+    if (signal.aborted) return;
+    await each(index, await runJob(job, NOWHERE));
+    // Lets a signal be heard between two logs.
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+}
+
+const lost = ({ log }: Job, reason: string): JobResult => ({
+  log,
+  outputs: [],
+  problems: [problem('unreadable', `converting it failed: ${reason}`, { file: log })],
+  dropped: [],
+  status: 2,
+});
+
+/** One line a log, and its errors and warnings; notes of a batch are in `--json` only. */
+async function tellShort(result: JobResult, talk: Talk, io: Io): Promise<void> {
+  await tellProblems({ ...result, problems: result.problems.filter(({ severity }) => severity !== 'note') }, talk, io);
+  if (!talk.quiet) await io.err.write(printable(`${shortLine(result)}\n`));
+  if (talk.json) await io.out.write(`${JSON.stringify(objectOf(result))}\n`);
+}
+
+function shortLine({ log, facts, status, current }: JobResult): string {
+  if (status !== 0) return `${log}: not converted`;
+  if (current === true) return `${log}: current`;
+  return facts === undefined ? `${log}: done` : `${log}: ${counted(facts.shots, 'shot')} in ${clockOf(facts.seconds)} at ${facts.count}`;
+}
+
+function closing(
+  total: number, { done, converted, current }: { readonly done: number; readonly converted: number; readonly current: number },
+  failed: readonly JobResult[], milliseconds: number, interrupted: boolean,
+): string {
+  const lines = [
+    `${counted(total, 'log')}: ${counted(converted, 'converted', '')}, ${current > 0 ? `${counted(current, 'current', '')}, ` : ''}${counted(failed.length, 'failed', '')}, in ${(milliseconds / 1000).toFixed(1)} s`,
+    ...(interrupted ? [`interrupted: ${counted(total - done, 'log')} not begun`] : []),
+    ...(failed.length > 0 ? ['not converted:'] : []),
+    ...failed.map(({ log, problems }) => {
+      const first = problems.find(({ severity }) => severity === 'error');
+      return `  ${first === undefined ? log : printable(problemLine(first))}`;
+    }),
+  ];
+  return `${lines.join('\n')}\n`;
+}

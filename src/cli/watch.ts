@@ -1,0 +1,104 @@
+/** A watched folder: every log that arrives is converted once, when it has finished arriving. */
+import { extname, relative, resolve } from 'node:path';
+import { problem } from '../problems.js';
+import { LOG_NAME, type LogInput } from './inputs.js';
+import { NOWHERE, type Io } from './io.js';
+import { runJob, type Job, type JobResult } from './job.js';
+import { listName } from './names.js';
+import { tell, type Talk } from './report.js';
+
+export interface WatchOptions {
+  /** A log counts as complete when its size has not changed for this many milliseconds. */
+  readonly settle: number;
+  readonly talk: Talk;
+  readonly jobOf: (log: LogInput) => Job;
+  /** Told when the logs that were there already are known; for tests and the first line on the terminal. */
+  readonly ready?: () => void;
+  readonly signal: AbortSignal;
+}
+
+const SHOW_ENDING = '.show.json';
+
+/** How often a growing file is looked at, milliseconds. */
+const POLL = 100;
+
+/**
+ * Watches folders until `signal` is aborted; gives 0. A log whose lists are current is passed over, so that nothing is
+ * converted twice, whatever restarts or renames come; one that changes is converted again. Logs are taken one by one.
+ */
+export async function watchFolders(folders: readonly string[], options: WatchOptions, io: Io): Promise<number> {
+  const { watch } = await import('chokidar');
+  const { settle, talk, jobOf, signal } = options;
+  const waiting = new Map<string, LogInput>();
+  const known = new Map<string, LogInput>();
+  const names = new NameKeeper();
+  let working: Promise<void> | undefined;
+  const work = async (): Promise<void> => {
+    for (const [path, log] of waiting) {
+      if (signal.aborted) break;
+      waiting.delete(path);
+      const other = names.other(log);
+      const result = other === undefined ? await runJob(jobOf(log), NOWHERE) : taken(log, other);
+      if (result.current !== true) await tell(result, talk, io);
+    }
+    working = undefined;
+  };
+  const convert = (path: string, log: LogInput): void => {
+    waiting.set(path, log);
+    working ??= work();
+  };
+  const arrived = (folder: string, path: string): void => {
+    // A show file that comes after its log, or changes, gives the log another chance.
+    if (path.endsWith(SHOW_ENDING)) {
+      for (const [log, input] of known) if (stem(log) === path.slice(0, -SHOW_ENDING.length)) convert(log, input);
+      return;
+    }
+    const below = relative(resolve(io.cwd, folder), path);
+    const input = { path: relative(io.cwd, path) || path, folder: below.split(/[\\/]/).slice(0, -1).join('/') };
+    known.set(path, input);
+    convert(path, input);
+  };
+  const watchers = folders.map((folder) =>
+    watch(resolve(io.cwd, folder), {
+      awaitWriteFinish: { stabilityThreshold: settle, pollInterval: Math.min(POLL, settle) },
+      ignored: (path, stats) => stats?.isFile() === true && !LOG_NAME.test(path) && !path.endsWith(SHOW_ENDING),
+      persistent: true,
+    })
+      .on('add', (path) => { arrived(folder, path); })
+      .on('change', (path) => { arrived(folder, path); })
+      .on('unlink', (path) => { known.delete(path); waiting.delete(path); })
+      .on('error', (cause) => { void io.err.write(`${folder}: ${cause instanceof Error ? cause.message : String(cause)}\n`); }));
+  await Promise.all(watchers.map((watcher) => new Promise<void>((done) => { watcher.once('ready', done); })));
+  options.ready?.();
+  if (!talk.quiet) await io.err.write(`watching ${folders.join(', ')}; Ctrl-C ends it\n`);
+  await new Promise<void>((done) => {
+    if (signal.aborted) done();
+    else signal.addEventListener('abort', () => { done(); });
+  });
+  await Promise.all(watchers.map((watcher) => watcher.close()));
+  await working;
+  return 0;
+}
+
+const taken = ({ path, folder }: LogInput, other: string): JobResult => ({
+  log: path,
+  outputs: [],
+  problems: [problem('same-output', `its lists would be written over those of ${other}; give it another name${folder === '' ? '' : `, or move it out of ${folder}`}`, { file: path })],
+  dropped: [],
+  status: 2,
+});
+
+const stem = (path: string): string => path.slice(0, path.length - extname(path).length);
+
+/** Logs of one folder whose lists would have one name: `a.csv` and `a.xml`. The first to arrive keeps it. */
+class NameKeeper {
+  readonly #owners = new Map<string, string>();
+
+  /** The log that has the name already; undefined when it is free or this log's own. */
+  other(log: LogInput): string | undefined {
+    const key = `${log.folder}/${listName(log.path)}`.normalize('NFC').toLowerCase();
+    const owner = this.#owners.get(key);
+    if (owner === undefined) this.#owners.set(key, log.path);
+    return owner === undefined || owner === log.path ? undefined : owner;
+  }
+}

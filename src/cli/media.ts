@@ -5,7 +5,7 @@ import { between, type Placed } from '../media/order.js';
 import { readRecordings } from '../media/read.js';
 import { newShow, showWith, type ShowTarget } from '../media/showfile.js';
 import { recordingData, recordingTable, sizeOf } from '../media/table.js';
-import { fault, problem, problemLine, ProblemList, type Fault, type Report } from '../problems.js';
+import { fault, problem, ProblemList, type Fault, type Report } from '../problems.js';
 import { readShowFile } from '../show/read.js';
 import { showRate } from '../show/sources.js';
 import type { RateSpec } from '../timecode/rate.js';
@@ -16,7 +16,8 @@ import { statusOf } from './job.js';
 import { flag, path, whole } from './option.js';
 import { JSON_LINES, QUIET, RATE, STRICT } from './options.js';
 import { exists, FileSet, fileTrouble } from './output.js';
-import { coloredLine, mayColor } from './summary.js';
+import { progressBar } from './progress.js';
+import { problemObject, tellProblems } from './report.js';
 
 const SOURCES = 'Which file belongs to which source';
 const SHOW_FILE = 'The show file';
@@ -59,7 +60,12 @@ async function run({ args, values, io }: Call): Promise<number> {
   };
   const showName = values.get(WRITE_SHOW);
   const target = showName === undefined ? undefined : targetOf(showName, io, report);
-  if (target === 'wrong') return end(found, values, io);
+  const end = async (): Promise<number> => {
+    const result = { log: args.join(' '), outputs: [], problems: found.problems, dropped: found.dropped, status: statusOf(found.problems) };
+    await tellProblems(result, { quiet: values.has(QUIET), json: values.has(JSON_OBJECT) }, io);
+    return result.status;
+  };
+  if (target === 'wrong') return end();
   const recordings = await read(args, values, rateOf(values, target), io, report);
   if (recordings.length === 0 && found.problems.length === 0) {
     for (const dir of args) report(problem('unreadable', 'there is no recording in it (.mov, .mp4, .m4v, .mxf, .mkv, .wav, .bwf)', { file: dir }));
@@ -69,7 +75,7 @@ async function run({ args, values, io }: Call): Promise<number> {
   if (target !== undefined && recordings.length > 0 && !(warned && values.has(STRICT))) await writeShow(target, grouping, values, report);
   await io.out.write(values.has(JSON_OBJECT) ? asJson(grouping, target, found, io) : asTable(grouping));
   if (!values.has(QUIET) && recordings.length > 0) await io.err.write(`${totals(grouping, recordings)}\n`);
-  return end(found, values, io);
+  return end();
 }
 
 function pattern(given: string): RegExp | Fault {
@@ -98,7 +104,7 @@ function rateOf(values: Values, target: ShowTarget | undefined): RateSpec | unde
 
 async function read(dirs: readonly string[], values: Values, rate: RateSpec | undefined, io: Io, report: Report): Promise<Placed[]> {
   const threads = values.get(THREADS);
-  const bar = values.has(QUIET) ? undefined : progressBar(io);
+  const bar = values.has(QUIET) ? undefined : progressBar(io, 'recordings');
   const recordings = await readRecordings(dirs, {
     cwd: io.cwd,
     ...(rate === undefined ? {} : { rate }),
@@ -141,7 +147,7 @@ function asJson({ groups, ungrouped }: Grouping, target: ShowTarget | undefined,
     recordings,
     sources,
     ...(program === undefined ? {} : { program }),
-    problems: problems.map(({ code, severity, message, place }) => ({ code, severity, ...place, message })),
+    problems: problems.map(problemObject),
   })}\n`;
 }
 
@@ -149,30 +155,4 @@ function totals({ groups }: Grouping, recordings: readonly Placed[]): string {
   const bytes = recordings.reduce((sum, { recording }) => sum + recording.bytes, 0);
   const counted = (number: number, what: string): string => `${String(number)} ${what}${number === 1 ? '' : 's'}`;
   return `${counted(recordings.length, 'recording')} of ${counted(groups.length, 'source')}, ${sizeOf(bytes)}`;
-}
-
-/** A bar on standard error, where that is a terminal; it is gone when the reading is over. */
-function progressBar({ err }: Io): { show: (done: number, total: number) => void; clear: () => Promise<void> } | undefined {
-  if (!err.isTTY) return undefined;
-  let last = 0;
-  return {
-    show: (done, total) => {
-      const now = Date.now();
-      if (now - last < 50 && done < total) return;
-      last = now;
-      const width = Math.max(10, Math.min(40, (err.columns ?? 80) - 30));
-      const filled = Math.floor((done / total) * width);
-      void err.write(`\r${'█'.repeat(filled)}${'░'.repeat(width - filled)} ${String(done)} of ${String(total)} read`);
-    },
-    clear: () => err.write('\r\u001b[2K'),
-  };
-}
-
-async function end({ problems, dropped }: ProblemList, values: Values, io: Io): Promise<number> {
-  const color = mayColor(io);
-  const shown = values.has(QUIET) ? problems.filter(({ severity }) => severity === 'error') : problems;
-  let text = shown.map((one) => `${coloredLine(one, problemLine(one), color)}\n`).join('');
-  for (const { code, severity, count } of dropped) if (!values.has(QUIET) || severity === 'error') text += `${String(count)} more of ${severity} [${code}]\n`;
-  await io.err.write(text);
-  return statusOf(problems);
 }

@@ -135,8 +135,8 @@ describe('linecut media', () => {
   });
 
   test('a progress bar on a terminal only, and never with --quiet', async () => {
-    expect((await media(['media'], true)).err).toContain('7 of 7 read');
-    expect((await media(['media'])).err).not.toContain('7 of 7 read');
+    expect((await media(['media'], true)).err).toContain('7 of 7 recordings');
+    expect((await media(['media'])).err).not.toContain('7 of 7 recordings');
     expect((await media(['media', '-q'], true)).err).toBe('');
   });
 });

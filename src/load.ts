@@ -54,6 +54,8 @@ export interface LoadOptions {
   /** Rules for all shots; `cutsOnly` is one of them. */
   readonly adjust?: AdjustOptions;
   readonly corrections?: readonly Correction[];
+  /** Puts the paths of the recordings right: how `--media-root` finds what was moved. Reports what it does not find. */
+  readonly relocate?: (sources: readonly Source[], report: Report) => Promise<Source[]>;
 }
 
 export type Form = 'log' | 'edl' | 'otio';
@@ -143,8 +145,9 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
   const log = await reading(text, input, options, map, report);
   if (log === undefined) return undefined;
   const [{ buildCutLists }, { listSources }] = await Promise.all([import('./cutlist/build.js'), import('./show/sources.js')]);
-  const { count, origin, endAt } = log;
-  const sources = listSources(input.show, log.sources, count, report);
+  const { count, origin, restarts, endAt } = log;
+  const named = listSources(input.show, log.sources, count, report);
+  const sources = counting.errors > 0 ? named : await relocated(named, options, report);
   const recordStart = recordStartOf(input, options, count, report);
   const from = soundOf(input, options, sources, report);
   if (recordStart === undefined || counting.errors > 0) return undefined;
@@ -154,9 +157,9 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
     count,
     recordStart,
     origin,
+    restarts,
     file: input.name,
     ...(from === undefined ? {} : { audio: { from, ...known({ channels: show?.audio?.channels }) } }),
-    restarts: log.timeAs !== 'clock',
     ...known({ endAt, dissolveAt: options.dissolveAt, takes: options.takes, angles: options.angles }),
   }, report);
   return lists.length === 0 ? undefined : { form: 'log', lists, reading: log };
@@ -175,8 +178,12 @@ async function fromList(text: string, form: 'edl' | 'otio', input: LoadInput, op
     : (await import('./formats/otio/read.js')).readOtio(text, how, report);
   if (list === undefined) return undefined;
   const recordStart = options.start === undefined ? list.recordStart : recordStartOf(input, options, list.count, report);
-  return recordStart === undefined ? undefined : { form, lists: [{ ...list, title: options.title ?? list.title, recordStart }] };
+  if (recordStart === undefined) return undefined;
+  return { form, lists: [{ ...list, title: options.title ?? list.title, recordStart, sources: await relocated(list.sources, options, report) }] };
 }
+
+const relocated = async (sources: readonly Source[], { relocate }: LoadOptions, report: Report): Promise<readonly Source[]> =>
+  relocate === undefined ? sources : relocate(sources, report);
 
 /** Options that say how a log is read, or what is made of it beyond its shots. */
 const LOG_ONLY = ['map', 'timeAs', 'logRate', 'rounding', 'anchor', 'end', 'audio', 'takes', 'angles'] as const satisfies readonly (keyof LoadOptions)[];

@@ -25,7 +25,7 @@ export const convert: Command = {
   args: [{ name: 'LOG', help: 'logs, folders of logs, globs, or - for standard input', many: true, optional: true }],
   options: [
     option.OUT, option.TO, option.FORCE,
-    option.SHOW, option.MAP, option.RATE, option.TIME_AS, option.LOG_RATE, option.ROUNDING, option.ANCHOR,
+    option.SHOW, option.MAP, option.MEDIA_ROOT, option.RATE, option.TIME_AS, option.LOG_RATE, option.ROUNDING, option.ANCHOR,
     option.TITLE, option.START, option.END, option.AUDIO, option.TAKES, option.DISSOLVE_AT, option.CUTS_ONLY,
     option.NEWLINE, option.REEL_LENGTH, option.EDL_ORDER, option.PATHS, option.ANGLES,
     option.CHAPTERS_FROM, option.CHAPTERS_MIN, option.CHAPTERS_AS,
@@ -162,7 +162,7 @@ function jobOf(log: LogInput, reads: ReadonlyMap<string, readonly string[]>, val
     strict: values.has(option.STRICT),
     reads: reads.get(resolve(cwd, out, log.folder)) ?? [],
     resume: values.has(option.RESUME),
-    ...known({ show, map }),
+    ...known({ show, map, mediaRoot: values.get(option.MEDIA_ROOT) }),
     options: {
       to: values.get(option.TO) ?? FORMATS.filter((format) => format !== 'cutlog'),
       maxBytes: values.get(option.MAX_BYTES) ?? MAX_BYTES,

@@ -26,6 +26,8 @@ export interface Job {
   /** Show file and mapping file, as they were given. */
   readonly show?: string;
   readonly map?: string;
+  /** Folder below which recordings are sought, as it was given. */
+  readonly mediaRoot?: string;
   readonly force: boolean;
   readonly strict: boolean;
   /** Pass over what is current, replace what an earlier run wrote: see resume.ts. */
@@ -71,7 +73,7 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
   const read = await readInput(job, report);
   if (read === undefined) return end([]);
   const { input, map } = read;
-  const converted = await convertLog(input, { ...job.options, otio: otioOptions(job, read), ...(map === undefined ? {} : { map }) }, report);
+  const converted = await convertLog(input, { ...job.options, otio: otioOptions(job, read), ...(map === undefined ? {} : { map }), ...relocation(job, read) }, report);
   if (converted.length === 0 || escalated) return end([]);
   if (job.folder === undefined) {
     const outputs = converted.flatMap((one) => one.outputs);
@@ -129,6 +131,19 @@ const otioOptions = (job: Job, { base }: Read): ConvertOptions['otio'] => ({
   ...(job.folder === undefined ? {} : { folder: resolve(job.cwd, job.folder) }),
 });
 
+/** How recordings are found again that were moved. */
+function relocation(job: Job, { base }: Read): Pick<ConvertOptions, 'relocate'> {
+  const { mediaRoot, cwd } = job;
+  if (mediaRoot === undefined) return {};
+  const { paths } = job.options.otio;
+  return {
+    relocate: async (sources, report) => {
+      const { findBelow } = await import('../media/root.js');
+      return findBelow(mediaRoot, sources, { base, cwd, ...(paths === undefined ? {} : { paths }) }, report);
+    },
+  };
+}
+
 /** Path of the show file that was given, else of the one beside the log. */
 function showPath(job: Job): string | undefined {
   const beside = job.log === STANDARD ? undefined : `${job.log.slice(0, job.log.length - extname(job.log).length)}.show.json`;
@@ -172,7 +187,7 @@ function lastRun(job: Job): LastRun | undefined {
   if (job.folder === undefined) return undefined;
   const { cwd, folder, options, strict } = job;
   const inputs = [job.log, showPath(job), job.map].filter((path) => path !== undefined);
-  const parts: (string | Uint8Array)[] = [VERSION, JSON.stringify({ options, strict })];
+  const parts: (string | Uint8Array)[] = [VERSION, JSON.stringify({ options, strict, mediaRoot: job.mediaRoot })];
   for (const path of [...new Set(inputs)]) {
     const bytes = path === STANDARD ? job.bytes : bytesOf(path, cwd, options.maxBytes, () => undefined);
     if (bytes === undefined) return undefined;
@@ -181,7 +196,8 @@ function lastRun(job: Job): LastRun | undefined {
   const key = runKey(parts);
   const at = resolve(cwd, folder);
   const record = readRecord(at, listName(job.log));
-  if (!isCurrent(record, key, at)) return { key, record };
+  // Where the recordings are may have changed without a trace in any input.
+  if (job.mediaRoot !== undefined || !isCurrent(record, key, at)) return { key, record };
   return { key, record, current: record.files.map(({ name, format }) => ({ format, path: join(folder, name) })) };
 }
 

@@ -1,5 +1,6 @@
 /** The options of `convert`, and those of them that other commands share, in the order of the help. */
 import { fault, type Fault } from '../problems.js';
+import type { ChaptersFrom } from '../formats/chapters/chapters.js';
 import { FORMATS } from '../formats/output.js';
 import { TIME_KINDS } from '../log/mapping.js';
 import { parseRate } from '../timecode/rate.js';
@@ -57,7 +58,8 @@ export const REEL_LENGTH: OptionSpec<8 | 32> = {
   parse: (given) => (given === '8' ? 8 : given === '32' ? 32 : fault('bad-option', `'${given}' is not one of 8, 32`)),
 };
 export const EDL_ORDER = choice('edl-order', 'HOW', ['record', 'source'], { group: OUTPUT, help: 'events of the EDL in order of: record, source (default: record)' });
-export const PATHS = choice('paths', 'HOW', ['absolute', 'relative'], { group: OUTPUT, help: 'media paths in the OTIO: absolute, relative (default: absolute)' });
+export const MEDIA_ROOT = path('media-root', 'DIR', { kind: 'folder', group: INPUT, help: 'find recordings again that were moved below this folder: by name, size and timecode' });
+export const PATHS = choice('paths', 'HOW', ['absolute', 'relative'], { group: OUTPUT, help: 'media paths in the OTIO: absolute, relative (default: absolute); with --media-root in the EDL too' });
 export const ANGLES = flag('angles', { group: OUTPUT, help: 'OTIO: add every recording, in sync, as disabled tracks under the cut' });
 
 export const CHAPTERS_FROM: OptionSpec<ChaptersFrom> = {
@@ -78,12 +80,6 @@ export const SETTLE = whole('settle', 'MS', 50, { group: MANY, help: 'with --wat
 export const STRICT = flag('strict', { group: TALK, help: 'warnings are errors' });
 export const QUIET = flag('quiet', { short: 'q', group: TALK, help: 'say nothing but errors' });
 export const JSON_LINES = flag('json', { group: TALK, help: 'print one JSON object a log on standard output' });
-
-/** Where chapters come from. */
-export type ChaptersFrom =
-  | { readonly by: 'markers' | 'takes' }
-  | { readonly by: 'source'; readonly source: string }
-  | { readonly by: 'every'; readonly seconds: number };
 
 function chaptersFrom(given: string): ChaptersFrom | Fault {
   const [word = '', ...rest] = given.split(':');

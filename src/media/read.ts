@@ -1,10 +1,11 @@
 /** Reads the recordings of folders: lists, measures, places them. What `linecut media` does, without the command line. */
-import { join, relative, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import { problem, type Report } from '../problems.js';
 import type { Count, RateSpec } from '../timecode/rate.js';
 import { countOf } from '../timecode/timecode.js';
 import { recordingOf, unread } from './facts.js';
 import { listRecordings } from './listing.js';
+import { asNamed, namedAs } from './named.js';
 import { placed, type Placed } from './order.js';
 import { probeAll, type PoolOptions } from './pool.js';
 import { isUnread } from './probe.js';
@@ -21,10 +22,9 @@ export interface ReadOptions extends PoolOptions {
 export async function readRecordings(folders: readonly string[], options: ReadOptions, report: Report): Promise<Placed[]> {
   const files = new Map<string, { path: string; name: string }>();
   for (const folder of folders) {
-    // Messages and tables name a file the way the folder was named.
-    const named: Report = ({ place, ...one }) => { report({ ...one, place: { ...place, file: shown(folder, place?.file ?? folder, options.cwd) } }); };
-    for (const { path, name } of listRecordings(resolve(options.cwd, folder), named)) {
-      if (!files.has(path)) files.set(path, { path: shown(folder, path, options.cwd), name });
+    for (const { path, name } of listRecordings(resolve(options.cwd, folder), namedAs(folder, options.cwd, report))) {
+      // Messages and tables name a file the way the folder was named.
+      if (!files.has(path)) files.set(path, { path: asNamed(folder, path, options.cwd), name });
     }
   }
   const recordings: { recording: Recording; name: string }[] = [];
@@ -44,12 +44,6 @@ export async function readRecordings(folders: readonly string[], options: ReadOp
     }
     return one;
   });
-}
-
-/** `folder` joined with what is below it, as it was written: `../card/cam1/a.mov`. */
-function shown(folder: string, path: string, cwd: string): string {
-  const below = relative(resolve(cwd, folder), path);
-  return below === '' ? folder : join(folder, below);
 }
 
 /** A bare 29.97 or 59.94 counts drop-frame where the pictures of that rate do. */

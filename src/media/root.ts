@@ -6,6 +6,7 @@ import type { Report } from '../problems.js';
 import { recordingOf } from './facts.js';
 import { keyOf, relocateSources, wantedNames, type FindOptions, type FoundMedia } from './find.js';
 import { listFiles } from './listing.js';
+import { namedAs } from './named.js';
 import { probeAll } from './pool.js';
 import { isUnread } from './probe.js';
 import { extentIn, type Recording } from './recording.js';
@@ -19,7 +20,12 @@ export async function findBelow(
 ): Promise<Source[]> {
   const at = resolve(options.cwd, root);
   const wanted = wantedNames(sources);
-  const files = listFiles(at, (name) => wanted.has(keyOf(name)), report);
+  let readable = true;
+  const files = listFiles(at, (name) => wanted.has(keyOf(name)), (one) => {
+    if (one.place?.file === at) readable = false;
+    namedAs(root, options.cwd, report)(one);
+  });
+  if (!readable) return [...sources];
   const recordings = new Map<string, Recording>();
   for (const found of await probeAll(files.map(({ path }) => path))) {
     // One that cannot be read is known by its name and size alone.

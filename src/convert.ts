@@ -57,7 +57,7 @@ async function cutlog(list: CutList, { form, reading, lists }: Loaded, { name }:
   // The log is one, however many lists its takes became.
   if (list !== lists[0]) return [];
   const { writeCutlog } = await import('./formats/cutlog/write.js');
-  const { events, count, origin } = reading;
-  const output = writeCutlog({ file: name, title: list.title, count, origin, sources: list.sources, events }, report);
+  const { events, count, origin, restarts } = reading;
+  const output = writeCutlog({ file: name, title: list.title, count, origin, restarts, sources: list.sources, events }, report);
   return output === undefined ? [] : [output];
 }

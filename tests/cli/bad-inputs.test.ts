@@ -286,7 +286,7 @@ const XML: readonly Case[] = [
   xmlCase('a dissolve without length', event('time="10:00:05:00" action="dissolve" source="2"'), 'missing-field', 'log.xml:4'),
   xmlCase('a negative length', event('time="10:00:05:00" action="dissolve" source="2" duration="-3"'), 'bad-duration', 'log.xml:4:66'),
   xmlCase('a kind of time that does not exist', '<cutlog version="1" rate="25" timeAs="minutes"><event time="1" action="cut" source="1"/></cutlog>', 'bad-time', 'log.xml'),
-  xmlCase('a wipe code of four digits', event('time="10:00:05:00" action="wipe" source="2" duration="25" wipe="1000"'), 'bad-wipe', 'log.xml:4:74'),
+  xmlCase('a wipe code of four digits', event('time="10:00:05:00" action="wipe" source="2" duration="25" wipe="1000"'), 'bad-wipe', 'log.xml:4:72'),
 ];
 
 const LISTS: readonly Case[] = [

@@ -1,1 +1,59 @@
+/**
+ * linecut as a library: the steps of the command line as functions, with their types. Frames are whole numbers, ranges
+ * half-open; problems go to a `Report` and nothing is thrown for bad input.
+ */
+
+// Problems
 export * from './problems.js';
+
+// Rates and timecode
+export { RATES, parseRate, rateOf, countName, secondsOf, unitsOf, convertFrames, hasDropFrame } from './timecode/rate.js';
+export type { Rate, Count, RateSpec } from './timecode/rate.js';
+export { parseTimecode, formatTimecode, framesPerDay, countOf } from './timecode/timecode.js';
+export { parseDuration } from './timecode/duration.js';
+export { loadClock } from './timecode/luxon.js';
+export type { Rounding } from './timecode/exact.js';
+
+// The cut list
+export * from './cutlist/model.js';
+export type { LogEvent, Action } from './cutlist/event.js';
+export { listFaults } from './cutlist/validate.js';
+
+// Step by step: a log → events → a cut list → recordings, rules, corrections
+export { readLog } from './log/read.js';
+export type { LogOptions, LogReading } from './log/reading.js';
+export { readMapping } from './log/mapping-file.js';
+export type { Mapping, TimeKind } from './log/mapping.js';
+export { readShowFile } from './show/read.js';
+export { showSources, plainSources } from './show/sources.js';
+export type { ShowFile, ShowSource, ShowMedia } from './show/show.js';
+export { buildCutLists } from './cutlist/build.js';
+export type { BuildOptions } from './cutlist/build.js';
+export { placeOnRecordings } from './cutlist/place.js';
+export { adjustList } from './cutlist/adjust.js';
+export type { AdjustOptions, SourceFrames } from './cutlist/adjust.js';
+export { readCorrections } from './cutlist/corrections-read.js';
+export { applyCorrections } from './cutlist/corrections.js';
+export type { Correction } from './cutlist/corrections.js';
+
+// Writers and readers
+export { FORMATS } from './formats/output.js';
+export type { Format, Output } from './formats/output.js';
+export { writeEdl } from './formats/edl/write.js';
+export type { EdlOptions } from './formats/edl/write.js';
+export { readEdl, readEdlParts } from './formats/edl/read.js';
+export { writeOtio } from './formats/otio/write.js';
+export type { OtioOptions } from './formats/otio/write.js';
+export { readOtio } from './formats/otio/read.js';
+export { chaptersOf } from './formats/chapters/chapters.js';
+export type { Chapter, ChaptersFrom } from './formats/chapters/chapters.js';
+export { writeChapters } from './formats/chapters/write.js';
+export type { ChapterOptions } from './formats/chapters/write.js';
+export { writeCutlog } from './formats/cutlog/write.js';
+export type { Cutlog } from './formats/cutlog/write.js';
+
+// All of it in one call
+export { loadList, loadLists, formOf } from './load.js';
+export type { Form, LoadInput, Loaded, LoadOptions } from './load.js';
+export { convertLog } from './convert.js';
+export type { Converted, ConvertOptions } from './convert.js';

@@ -1,6 +1,6 @@
 /** Where in a row's text a field stands. Asked for one row at a time, mostly for messages. */
 import { scanXml, type XmlEvents } from './xml-scan.js';
-import { isSpace, localName, nameEnd } from './xml-text.js';
+import { localName, nameEnd } from './xml-text.js';
 import type { FieldPath } from './xml-values.js';
 
 /**
@@ -35,10 +35,10 @@ function ownAttribute(row: string, name: string): number | undefined {
   return undefined;
 }
 
+/** Values are trimmed as JavaScript does, which knows more white space than XML. */
 function firstVisible(row: string, from: number, to: number): number | undefined {
-  let at = from;
-  while (at < to && isSpace(row.charCodeAt(at))) at += 1;
-  return at < to ? at : undefined;
+  const at = row.slice(from, to).search(/\S/);
+  return at === -1 ? undefined : from + at;
 }
 
 class Finder implements XmlEvents {

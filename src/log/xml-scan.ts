@@ -36,6 +36,9 @@ const malformed = (offset: number, message: string): XmlFault => ({ code: 'malfo
 /** Characters that XML does not have (XML 1.0 section 2.2). */
 const FORBIDDEN = /[\u0000-\u0008\u000B\u000C\u000E-\u001F\uFFFE\uFFFF]/;
 
+/** The XML declaration without its end (XML 1.0 section 2.8 [23], 2.9 [32], 4.3.3 [80]). */
+const DECLARATION = /^<\?xml\s+version\s*=\s*(["'])1\.\d+\1(?:\s+encoding\s*=\s*(["'])[A-Za-z][\w.-]*\2)?(?:\s+standalone\s*=\s*(["'])(?:yes|no)\3)?\s*$/;
+
 /** Checks a document and hands what it finds to `events`. Linear in the text; stops at the first fault. */
 export function scanXml(text: string, events: XmlEvents): XmlFault | undefined {
   return new Scanner(text, events).scan();
@@ -137,7 +140,14 @@ class Scanner {
     const { text } = this;
     const end = text.indexOf('?>', less + 2);
     if (end === -1) return malformed(less, "'<?' is opened here and never closed with '?>'");
-    if (/^<\?xml[\s?]/i.test(text.slice(less, less + 6)) && less !== 0) return malformed(less, 'an XML declaration stands only at the very start');
+    const target = text.slice(less + 2, Math.min(end, nameEnd(text, less + 2)));
+    if (!isName(target) || (less + 2 + target.length < end && !isSpace(text.charCodeAt(less + 2 + target.length)))) {
+      return malformed(less, "'<?' begins no processing instruction; a name follows it");
+    }
+    if (target.toLowerCase() === 'xml') {
+      if (less !== 0 || target !== 'xml') return malformed(less, 'an XML declaration stands only at the very start');
+      if (end > 200 || !DECLARATION.test(text.slice(0, end))) return malformed(less, 'the XML declaration is wrong; expected <?xml version="1.0" encoding="UTF-8"?>');
+    }
     this.#at = end + 2;
     return undefined;
   }

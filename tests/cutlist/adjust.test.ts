@@ -1,39 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { adjustList, readSourceFrames, type AdjustOptions } from '../../src/cutlist/adjust.js';
-import { BLACK, type AudioPiece, type CutList, type Shot, type Source } from '../../src/cutlist/model.js';
+import { BLACK, type CutList } from '../../src/cutlist/model.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import { isFault, ProblemList } from '../../src/problems.js';
-import { rateOf, type Rate } from '../../src/timecode/rate.js';
+import { listOf, textOf } from '../support/small.js';
 import { anyList, synced as resynced } from '../support/synced.js';
-
-const P25: { rate: Rate; dropFrame: boolean } = { rate: rateOf(25, 1) as Rate, dropFrame: false };
-const source = (id: string): Source => ({ id, name: `Camera ${id}`, aliases: [], picture: true, recorded: true, count: P25, starts: [], offset: 0, files: [] });
-
-/** `1:100` a shot on source 1 of 100 frames; `2:3d2` one that comes on by a dissolve of 2. Sources in sync, an hour in; `/` begins a take. */
-function listOf(text: string, sound: 'follow' | 'none' = 'none'): CutList {
-  const shots: Shot[] = [];
-  const takes: { in: number; out: number; logIn: number }[] = [];
-  let at = 0;
-  for (const word of text.split(' ')) {
-    if (word === '/' || takes.length === 0) takes.push({ in: at, out: at, logIn: 90_000 + at });
-    if (word === '/') continue;
-    const [, id = '', frames = '', mix] = /^(\w+):(\d+)(?:d(\d+))?$/.exec(word) ?? [];
-    const out = at + Number(frames);
-    const into = id === BLACK ? 0 : 90_000 + at;
-    shots.push({
-      source: id, in: at, out, sourceIn: into, sourceOut: into + Number(frames), take: takes.length - 1,
-      ...(mix === undefined ? {} : { transition: { kind: 'dissolve', frames: Number(mix), inOffset: 0 } }),
-    });
-    at = out;
-    (takes.at(-1) as { out: number }).out = out;
-  }
-  const audio: AudioPiece[] = sound === 'none' ? [] : shots.map((shot) => ({ ...shot, tracks: [1, 2], channels: [1, 2], withPicture: true }));
-  return { title: 'Harbour Kitchen 14', count: P25, recordStart: 90_000, frames: at, sources: ['1', '2', '3', '4'].map(source), takes, shots, audio, markers: [{ at: 7, note: 'Boil' }] };
-}
-
-const textOf = (list: CutList): string =>
-  list.shots.map((shot, index) => `${index > 0 && shot.take !== list.shots[index - 1]?.take ? '/ ' : ''}${shot.source}:${String(shot.out - shot.in)}${shot.transition === undefined ? '' : `d${String(shot.transition.frames)}`}`).join(' ');
 
 function adjusted(list: CutList, options: AdjustOptions): { list: CutList; said: string[] } {
   const problems = new ProblemList();

@@ -1,0 +1,24 @@
+/** What both lists can say, going by the formats they come from. */
+import { asciiText } from '../formats/edl/ascii.js';
+
+export interface Carried {
+  /** Both carry markers. */
+  readonly markers: boolean;
+  /** Both know which channels of a source are heard. */
+  readonly channels: boolean;
+  /** One of them holds ASCII only (an EDL): titles and notes are compared as it would write them. */
+  readonly ascii: boolean;
+}
+
+export const EVERYTHING: Carried = { markers: true, channels: true, ascii: false };
+
+/** The longest title of an EDL. */
+const TITLE = 70;
+
+/** A text as both lists can hold it. */
+export const textAs = (text: string, { ascii }: Carried): string => (ascii ? asciiText(text) : text.trim());
+
+export function sameText(a: string, b: string, carried: Carried): boolean {
+  const [one, other] = [textAs(a, carried), textAs(b, carried)];
+  return one === other || (carried.ascii && one.slice(0, TITLE).trim() === other.slice(0, TITLE).trim());
+}

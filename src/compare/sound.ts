@@ -1,0 +1,130 @@
+/** Where the sound of two lists differs, whatever pieces it was cut into. */
+import { BLACK, type AudioPiece, type CutList, type Transition } from '../cutlist/model.js';
+import { sameMix, slip, useDiffers, type Pair, type Piece } from './points.js';
+
+/** Sound on one program channel: pieces that go on from one another are one, silence is left out. */
+export interface Stretch extends Piece {
+  readonly track: number;
+  readonly channel: number;
+  readonly transition?: Transition;
+  /** The piece that it begins with. */
+  readonly piece: AudioPiece;
+}
+
+/** A stretch of the record side in which the two lists do not sound the same; a side that is undefined is silent. */
+export interface SoundDifference {
+  readonly in: number;
+  readonly out: number;
+  readonly tracks: readonly number[];
+  readonly a?: Stretch;
+  readonly b?: Stretch;
+  /** The source's channels on B's side, one a track. */
+  readonly channels: readonly number[];
+}
+
+/** Differences in record order; channels of the sources count only where `channels` says that both lists know them. */
+export function soundDifferences(pair: Pair, channels: boolean): SoundDifference[] {
+  const [a, b] = [stretches(pair.a), stretches(pair.b)];
+  const single: SoundDifference[] = [];
+  for (const track of [...new Set([...a.keys(), ...b.keys()])].sort((one, other) => one - other)) {
+    single.push(...onTrack(pair, track, a.get(track) ?? [], b.get(track) ?? [], channels));
+  }
+  return together(single);
+}
+
+function stretches(list: CutList): Map<number, Stretch[]> {
+  const tracks = new Map<number, Stretch[]>();
+  for (const piece of list.audio) {
+    // Black that sound fades into is kept: it has a mix.
+    if (piece.source === BLACK && piece.transition === undefined) continue;
+    piece.tracks.forEach((track, index) => {
+      const { source, sourceIn, sourceOut, transition } = piece;
+      const { out } = piece;
+      const stretch: Stretch = {
+        source, in: piece.in, out, sourceIn, sourceOut, track, channel: piece.channels[index] ?? track, piece, ...(transition === undefined ? {} : { transition }),
+      };
+      const own = tracks.get(track) ?? [];
+      tracks.set(track, own);
+      const before = own.at(-1);
+      if (before !== undefined && goesOn(before, stretch)) own[own.length - 1] = { ...before, out, sourceOut };
+      else own.push(stretch);
+    });
+  }
+  return tracks;
+}
+
+const unity = (one: Piece): boolean => one.sourceOut - one.sourceIn === one.out - one.in;
+
+const goesOn = (one: Stretch, other: Stretch): boolean =>
+  one.source === other.source && one.source !== BLACK && one.channel === other.channel && one.out === other.in && one.sourceOut === other.sourceIn
+  && one.transition === undefined && other.transition === undefined && unity(one) && unity(other);
+
+/** Walks both sides of a track, from seam to seam. */
+function onTrack(pair: Pair, track: number, a: readonly Stretch[], b: readonly Stretch[], channels: boolean): SoundDifference[] {
+  const out: SoundDifference[] = [];
+  let [i, j, at] = [0, 0, 0];
+  const end = Math.max(a.at(-1)?.out ?? 0, b.at(-1)?.out ?? 0);
+  while (at < end) {
+    while (i < a.length && (a[i]?.out ?? 0) <= at) i += 1;
+    while (j < b.length && (b[j]?.out ?? 0) <= at) j += 1;
+    const [nextA, nextB] = [a[i], b[j]];
+    const heardA = nextA !== undefined && nextA.in <= at ? nextA : undefined;
+    const heardB = nextB !== undefined && nextB.in <= at ? nextB : undefined;
+    const until = Math.min(
+      (heardA === undefined ? nextA?.in : heardA.out) ?? Infinity,
+      (heardB === undefined ? nextB?.in : heardB.out) ?? Infinity,
+      end,
+    );
+    if (!soundsSame(pair, heardA, heardB, at, channels)) {
+      const before = out.at(-1);
+      if (before !== undefined && before.out === at && before.b === heardB && before.a === heardA) out[out.length - 1] = { ...before, out: until };
+      else {
+        out.push({
+          in: at, out: until, tracks: [track], channels: [heardB?.channel ?? track],
+          ...(heardA === undefined ? {} : { a: heardA }), ...(heardB === undefined ? {} : { b: heardB }),
+        });
+      }
+    }
+    at = until;
+  }
+  return wholePieces(out);
+}
+
+function soundsSame(pair: Pair, a: Stretch | undefined, b: Stretch | undefined, at: number, channels: boolean): boolean {
+  if (a === undefined || b === undefined) return a === b;
+  if (pair.key.a(a.source) !== pair.key.b(b.source) || (channels && a.channel !== b.channel)) return false;
+  const plain = unity(a) && unity(b) && a.transition === undefined && b.transition === undefined;
+  // Where nothing stretches or mixes, only what sounds now counts; otherwise the pieces have to be the same.
+  if (plain) return slip(pair, { ...a, sourceIn: a.sourceIn + at - a.in }, { ...b, sourceIn: b.sourceIn + at - b.in }) === 0;
+  return a.in === b.in && a.out === b.out && slip(pair, a, b) === 0 && useDiffers(pair, a, b) === 0 && sameMix(a.transition, b.transition);
+}
+
+/** A piece of B that stretches or mixes is not divided: its difference covers all of it. */
+function wholePieces(differences: readonly SoundDifference[]): SoundDifference[] {
+  const out: SoundDifference[] = [];
+  for (const one of differences) {
+    const { b } = one;
+    const before = out.at(-1);
+    if (b === undefined || (unity(b) && b.transition === undefined)) out.push(one);
+    else if (before?.b !== b) out.push({ ...one, in: b.in, out: b.out });
+  }
+  return out;
+}
+
+/** The same difference on several tracks is one. */
+function together(differences: readonly SoundDifference[]): SoundDifference[] {
+  const groups = new Map<string, SoundDifference>();
+  const ids = new Map<AudioPiece, number>();
+  const id = (stretch: Stretch | undefined): string => {
+    if (stretch === undefined) return '-';
+    const seen = ids.get(stretch.piece) ?? ids.size;
+    ids.set(stretch.piece, seen);
+    return String(seen);
+  };
+  for (const one of differences) {
+    const key = `${String(one.in)} ${String(one.out)} ${id(one.a)} ${id(one.b)}`;
+    const group = groups.get(key);
+    groups.set(key, group === undefined ? one : { ...group, tracks: [...group.tracks, ...one.tracks], channels: [...group.channels, ...one.channels] });
+  }
+  return [...groups.values()].sort((one, other) => one.in - other.in || (one.tracks[0] ?? 0) - (other.tracks[0] ?? 0));
+}

@@ -1,0 +1,57 @@
+/** Corrections of what holds for the whole list, and of its sources. */
+import { fault, isFault, type Fault } from '../problems.js';
+import { countName, parseRate, type Count } from '../timecode/rate.js';
+import { countOf, parseTimecode } from '../timecode/timecode.js';
+import type { Correction } from './corrections.js';
+import type { Edits } from './corrections-edits.js';
+import { recordLabel } from './corrections-where.js';
+import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
+
+export type Facts = Pick<Edits, 'title' | 'recordStart' | 'count'>;
+
+/** `facts` with a new title, rate or record start; a new rate has to come before a new record start, which is one of its labels. */
+export function newFacts(list: CutList, { do: what, expect = '', to = '' }: Correction, facts: Facts): Facts | Fault {
+  if (what === 'title') {
+    if (expect.trim() !== list.title.trim()) return fault('correction-mismatch', `it expects the title '${expect}', and it is '${list.title}'`);
+    return { ...facts, title: to };
+  }
+  if (what === 'rate') {
+    if (expect.trim() !== countName(list.count)) return fault('correction-mismatch', `it expects the rate ${expect}, and it is ${countName(list.count)}`);
+    const count = countFrom(to);
+    return isFault(count) ? count : { ...facts, count };
+  }
+  const old = parseTimecode(expect, list.count);
+  if (isFault(old)) return old;
+  if (recordLabel(list, 0) !== recordLabel({ ...list, recordStart: old }, 0)) {
+    return fault('correction-mismatch', `it expects the record start ${expect.trim()}, and it is ${recordLabel(list, 0)}`);
+  }
+  const recordStart = parseTimecode(to, facts.count ?? list.count);
+  return isFault(recordStart) ? recordStart : { ...facts, recordStart };
+}
+
+/** The sources with one more; the program recording stays last. */
+export function withNewSource(sources: readonly Source[], { source: word = '', name, reel, rate, file }: Correction, list: CutList): readonly Source[] | Fault {
+  const id = word.trim();
+  if (['', 'none', 'follow', BLACK].includes(id.toLowerCase())) return fault('bad-corrections', `'${id}' cannot be the id of a source`);
+  if (sources.some((source) => source.id.toLowerCase() === id.toLowerCase())) return fault('correction-mismatch', `it expects that there is no source '${id}', and there is one`);
+  const count = rate === undefined ? list.count : countFrom(rate);
+  if (isFault(count)) return count;
+  const added: Source = {
+    id, name: name ?? id, aliases: [], picture: true, recorded: true, count, starts: [], offset: 0,
+    files: file === undefined ? [] : [{ path: file }], ...(reel === undefined ? {} : { reel }),
+  };
+  const [last] = sources.filter((source) => source.id === PROGRAM);
+  return last === undefined ? [...sources, added] : [...sources.filter((source) => source !== last), added, last];
+}
+
+/** A source that counts at another rate. */
+export function withNewRate(source: Source, { expect = '', to = '' }: Correction): Source | Fault {
+  if (expect.trim() !== countName(source.count)) return fault('correction-mismatch', `it expects that '${source.id}' runs at ${expect}, and it runs at ${countName(source.count)}`);
+  const count = countFrom(to);
+  return isFault(count) ? count : { ...source, count };
+}
+
+function countFrom(text: string): Count | Fault {
+  const spec = parseRate(text);
+  return isFault(spec) ? spec : countOf(spec.rate, spec.dropFrame ?? false);
+}

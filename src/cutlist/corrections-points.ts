@@ -1,0 +1,59 @@
+/** Where a source is at a moment of the list, for corrections that name a source and no source point. */
+import { fault, problem, type Fault, type Report } from '../problems.js';
+import { formatTimecode } from '../timecode/timecode.js';
+import type { Correction } from './corrections.js';
+import { shotIndexAt } from './corrections-where.js';
+import { BLACK, type CutList, type Shot } from './model.js';
+import { sourceText } from './naming.js';
+import { sourceStep } from './shift.js';
+import { numberedTake, sourceFrame, sourceLength } from './sync.js';
+
+type Moment = Pick<Shot, 'in' | 'take'>;
+
+interface Seen {
+  readonly in: number;
+  readonly shot: Shot;
+  readonly number: number;
+}
+
+/**
+ * The frame of a source at `moment.in`: by the log where the list has one, else by the nearest shots of that source in the
+ * same take, when those on both sides agree (note `found`). Fault `bad-corrections` where nothing says it.
+ */
+export function pointOf(list: CutList, id: string, moment: Moment, report: Report, by: Correction): number | Fault {
+  if (id === BLACK) return 0;
+  const source = list.sources.find((one) => one.id === id);
+  const take = numberedTake(list.takes, moment.take);
+  if (source !== undefined && take?.origin !== undefined) return sourceFrame(source, take, take.logIn + moment.in - take.in, list.count);
+  const near = source === undefined ? [] : neighbours(list, id, moment)
+    .filter(({ shot }) => shot.sourceOut - shot.sourceIn === sourceLength(shot.out - shot.in, list.count, source.count))
+    .map(({ shot, number }) => ({ number, point: shot.sourceIn + sourceStep(moment.in - shot.in, list.count, source.count) }));
+  const [first, second] = near;
+  const tolerance = list.count.rate === source?.count.rate ? 0 : 1;
+  if (source === undefined || first === undefined || Math.abs(first.point - (second ?? first).point) > tolerance) {
+    return fault('bad-corrections', `nothing says where ${sourceText(list.sources, id)} was at that moment; give sourceIn, the source timecode of its first frame`);
+  }
+  const seen = near.map(({ number }) => `shot ${String(number)}`).join(' and ');
+  const label = formatTimecode(first.point, source.count);
+  report(problem('found', `${by.do}: ${sourceText(list.sources, id)} is at ${label} there, going by ${seen}; give sourceIn to say otherwise`, by.place));
+  return first.point;
+}
+
+const indexes = new WeakMap<readonly Shot[], Map<string, Seen[]>>();
+
+/** The last shot of a source that begins before or at a moment and the first after it, in the same take. */
+function neighbours({ shots }: CutList, id: string, { in: at, take }: Moment): Seen[] {
+  let index = indexes.get(shots);
+  if (index === undefined) {
+    index = new Map();
+    for (const [place, shot] of shots.entries()) {
+      const key = `${String(shot.take)} ${shot.source}`;
+      const seen: Seen = { in: shot.in, shot, number: place + 1 };
+      if (index.get(key)?.push(seen) === undefined) index.set(key, [seen]);
+    }
+    indexes.set(shots, index);
+  }
+  const own = index.get(`${String(take)} ${id}`) ?? [];
+  const before = shotIndexAt(own, at);
+  return own.slice(before, before + 2);
+}

@@ -1,0 +1,196 @@
+/** Corrections of sound: what is heard on some program channels for a stretch, laid over what was there. */
+import { fault, isFault, problemOf, type Fault, type Report } from '../problems.js';
+import { framesPerDay } from '../timecode/timecode.js';
+import { placeText, type Edits, type SoundEdit } from './corrections-edits.js';
+import type { Kept } from './corrections-length.js';
+import { pointOf } from './corrections-points.js';
+import { shotIndexAt } from './corrections-where.js';
+import { BLACK, type AudioPiece, type CutList } from './model.js';
+import { sourceText } from './naming.js';
+import { follower, sortedSound, without } from './shift.js';
+import { sourceLength } from './sync.js';
+
+/** A stretch of one program channel, and the piece that fills it. */
+export interface Heard {
+  readonly in: number;
+  readonly out: number;
+  readonly track: number;
+  readonly channel: number;
+  readonly piece: AudioPiece;
+}
+
+/**
+ * Lays sound over the corrected list; `ready` is the list after changes of length, in which expectations are looked up.
+ * Undefined, and reported, when one does not fit.
+ */
+export function withSounds(list: CutList, ready: CutList, kept: Kept, edits: Edits, report: Report): CutList | undefined {
+  if (edits.sounds.length === 0) return list;
+  let sound = true;
+  const bad = (edit: SoundEdit, { fault: code, message }: Fault): void => {
+    sound = false;
+    report(problemOf({ fault: code, message: `sound: ${message}` }, edit.by.place));
+  };
+  const was = byTrack(ready.audio);
+  const laid: { edit: SoundEdit; piece: AudioPiece }[] = [];
+  for (const edit of edits.sounds) {
+    const piece = pieceOf(edit, list, ready, kept, was, report);
+    if (isFault(piece)) bad(edit, piece);
+    else laid.push({ edit, piece });
+  }
+  laid.sort((a, b) => a.piece.in - b.piece.in);
+  const ends = new Map<number, { out: number; edit: SoundEdit }>();
+  for (const { edit, piece } of laid) {
+    for (const track of piece.tracks) {
+      const before = ends.get(track);
+      if (before !== undefined && before.out > piece.in) bad(edit, fault('bad-corrections', `on channel ${String(track)} it begins before what ${placeText(before.edit.by.place)} lays there ends`));
+      ends.set(track, { out: piece.out, edit });
+    }
+  }
+  return sound ? { ...list, audio: overlaid(list, laid.map(({ piece }) => piece)) } : undefined;
+}
+
+/** The piece of sound that a correction asks for; source `none` for silence. */
+function pieceOf(edit: SoundEdit, list: CutList, ready: CutList, kept: Kept, was: ReadonlyMap<number, readonly Heard[]>, report: Report): AudioPiece | Fault {
+  const into = kept.frameOf(edit.spot);
+  const out = into + edit.frames;
+  if (out > list.frames) return fault('bad-corrections', 'it reaches past the end of the list; only length changes the running time');
+  const now = [...was.values()].map((heard) => heardAt(heard, into)).find((heard) => heard !== undefined && heard.piece.source === edit.expect)?.piece;
+  const tracks = edit.tracks ?? now?.tracks ?? [1, 2];
+  const name = (source: string): string => (source === 'none' ? 'silence' : sourceText(list.sources, source));
+  for (const track of tracks) {
+    const heard = heardAt(was.get(track) ?? [], into)?.piece.source ?? 'none';
+    if (heard !== edit.expect && !(edit.expect === 'none' && heard === BLACK)) {
+      return fault('correction-mismatch', `it expects ${name(edit.expect)} on channel ${String(track)}, and there is ${name(heard)}`);
+    }
+  }
+  const channels = edit.channels ?? tracks.map((track) => now?.channels[now.tracks.indexOf(track)] ?? track);
+  if (channels.length !== tracks.length) return fault('bad-corrections', `it has ${String(channels.length)} channels for ${String(tracks.length)} tracks`);
+  const { take } = list.shots[shotIndexAt(list.shots, into)] ?? { take: 0 };
+  const { source } = edit;
+  const base = { source, in: into, out, tracks, channels, take };
+  if (source === 'none') return { ...base, sourceIn: 0, sourceOut: 0, withPicture: false };
+  const at = edit.sourceIn ?? pointOf(ready, source, base, report, edit.by);
+  if (isFault(at)) return at;
+  const found = list.sources.find(({ id }) => id === source);
+  const sourceOut = at + (edit.sourceFrames ?? (found === undefined ? edit.frames : sourceLength(edit.frames, list.count, found.count)));
+  return withPicture({ ...base, sourceIn: at, sourceOut, withPicture: false }, edit, list);
+}
+
+/** Sound with the very points of a shot was cut with it, and only such sound can have its transition. */
+function withPicture(piece: AudioPiece, { mix }: SoundEdit, list: CutList): AudioPiece | Fault {
+  const shot = list.shots[shotIndexAt(list.shots, piece.in)];
+  const day = framesPerDay(list.sources.find(({ id }) => id === piece.source)?.count ?? list.count);
+  // A label says nothing of the day.
+  const samePoints = shot !== undefined && shot.in === piece.in && shot.out === piece.out && shot.source === piece.source
+    && (shot.sourceIn - piece.sourceIn) % day === 0 && shot.sourceOut - shot.sourceIn === piece.sourceOut - piece.sourceIn;
+  const sameMix = shot?.transition?.kind === mix?.kind && shot?.transition?.frames === mix?.frames && shot?.transition?.wipe === mix?.wipe;
+  if (shot === undefined || !samePoints || !sameMix) {
+    return mix === undefined ? piece : fault('bad-corrections', 'sound comes on by a mix only with its picture, and no shot has this source, these points and this transition');
+  }
+  return {
+    ...piece, sourceIn: shot.sourceIn, sourceOut: shot.sourceOut, take: shot.take, withPicture: true,
+    ...(shot.transition === undefined ? {} : { transition: shot.transition }), ...(shot.file === undefined ? {} : { file: shot.file }),
+  };
+}
+
+/** What is heard on each track, in order. */
+export function byTrack(audio: readonly AudioPiece[]): Map<number, Heard[]> {
+  const tracks = new Map<number, Heard[]>();
+  for (const piece of audio) {
+    piece.tracks.forEach((track, index) => {
+      const heard: Heard = { in: piece.in, out: piece.out, track, channel: piece.channels[index] ?? track, piece };
+      if (tracks.get(track)?.push(heard) === undefined) tracks.set(track, [heard]);
+    });
+  }
+  return tracks;
+}
+
+/** What is heard at a record frame of one track. */
+export function heardAt(heard: readonly Heard[], frame: number): Heard | undefined {
+  const found = heard[shotIndexAt(heard, frame)];
+  return found !== undefined && found.in <= frame && frame < found.out ? found : undefined;
+}
+
+/** The list's sound with the new pieces, which are in order and apart on each track, laid over it. */
+function overlaid(list: CutList, laid: readonly AudioPiece[]): AudioPiece[] {
+  const over = byTrack(laid);
+  const left: Heard[] = [];
+  for (const [track, heard] of byTrack(list.audio)) {
+    const above = over.get(track) ?? [];
+    let next = 0;
+    for (const one of heard) {
+      while (next < above.length && (above[next]?.out ?? 0) <= one.in) next += 1;
+      let at = one.in;
+      for (let index = next; at < one.out; index += 1) {
+        const cover = above[index];
+        const until = Math.min(cover?.in ?? Infinity, one.out);
+        if (until > at) left.push({ ...one, in: at, out: until });
+        at = cover === undefined ? one.out : Math.max(at, cover.out);
+      }
+    }
+  }
+  const follow = follower(list);
+  const pieces = regrouped(left).map(({ heard, tracks, channels }): AudioPiece => {
+    const [first] = heard;
+    const { piece } = first;
+    const kept = { ...piece, tracks, channels };
+    if (first.in === piece.in && first.out === piece.out) return tracks.length === piece.tracks.length ? piece : kept;
+    return { ...follow(without(kept, 'transition', 'continues'), first.in, first.out), withPicture: false };
+  });
+  return goingOn(joined(sortedSound([...pieces, ...laid.filter(({ source }) => source !== 'none')]), new Set(laid)));
+}
+
+/** A piece goes on only where sound ends on one of its tracks. */
+function goingOn(pieces: readonly AudioPiece[]): AudioPiece[] {
+  const ends = new Map<number, number>();
+  return pieces.map((piece) => {
+    const follows = piece.tracks.some((track) => ends.get(track) === piece.in);
+    for (const track of piece.tracks) ends.set(track, piece.out);
+    return piece.continues === true && !follows ? without(piece, 'continues') : piece;
+  });
+}
+
+interface Group {
+  readonly heard: readonly [Heard, ...Heard[]];
+  readonly tracks: number[];
+  readonly channels: number[];
+}
+
+/** Stretches of several tracks that are left of one piece, as one again. */
+function regrouped(left: readonly Heard[]): Group[] {
+  const groups = new Map<AudioPiece, Map<string, Group>>();
+  for (const heard of [...left].sort((a, b) => a.track - b.track)) {
+    const own = groups.get(heard.piece) ?? new Map<string, Group>();
+    groups.set(heard.piece, own);
+    const key = `${String(heard.in)} ${String(heard.out)}`;
+    const group = own.get(key) ?? { heard: [heard], tracks: [], channels: [] };
+    group.tracks.push(heard.track);
+    group.channels.push(heard.channel);
+    own.set(key, group);
+  }
+  return [...groups.values()].flatMap((own) => [...own.values()]);
+}
+
+/** New pieces become one with what they go on from or to. */
+function joined(pieces: readonly AudioPiece[], fresh: ReadonlySet<AudioPiece>): AudioPiece[] {
+  const out: AudioPiece[] = [];
+  const lastOn = new Map<string, number>();
+  const isFresh: boolean[] = [];
+  for (const piece of pieces) {
+    const key = `${piece.tracks.join(' ')}/${piece.channels.join(' ')}`;
+    const index = lastOn.get(key);
+    const before = index === undefined ? undefined : out[index];
+    const unity = (one: AudioPiece): boolean => one.sourceOut - one.sourceIn === one.out - one.in;
+    const goesOn = index !== undefined && before !== undefined && before.out === piece.in && before.source === piece.source && before.file === piece.file
+      && before.sourceOut === piece.sourceIn && unity(before) && unity(piece) && !before.withPicture && !piece.withPicture;
+    if (goesOn && (fresh.has(piece) || isFresh[index] === true)) {
+      out[index] = { ...before, out: piece.out, sourceOut: piece.sourceOut };
+      isFresh[index] = true;
+      continue;
+    }
+    lastOn.set(key, out.length);
+    isFresh.push(fresh.has(piece));
+    out.push(piece);
+  }
+  return out;
+}

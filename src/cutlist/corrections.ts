@@ -1,0 +1,115 @@
+/**
+ * Corrections: what an editor says once about a finished list, to get the list put right. They are written against the
+ * list that the same call gives without them; each names what it expects to find there. One that does not fit is an error,
+ * and then nothing is applied. See README, "Corrections", for the file.
+ */
+import type { Place, Report } from '../problems.js';
+import { inOffsetAt, type MixPlace } from './adjust-mix.js';
+import { findEdits } from './corrections-find.js';
+import { rippled } from './corrections-length.js';
+import { fitTakes, withListEdits, withMarkerEdits, withSourceRates } from './corrections-list.js';
+import { arranged } from './corrections-shots.js';
+import { withSounds } from './corrections-sound.js';
+import type { CutList } from './model.js';
+import { soundFollowing } from './shift.js';
+
+/**
+ * What a correction names its shot or place by, what it expects there, and what it changes; the keys of a JSON file and
+ * the columns of a CSV file. Which of them an operation needs and takes is in OPERATIONS.
+ */
+export interface Correction {
+  readonly do: Operation;
+  /** Number of the shot, from 1. */
+  readonly shot?: number;
+  /** Record time: a timecode, a whole number of frames from the start of the list, or `#12+250`, 250 frames into shot 12. */
+  readonly at?: string;
+  /** What is there now: the source on air or heard (`none` for silence), a marker's note, the old title, record start or rate. */
+  readonly expect?: string;
+  /** How many frames the shot has now. */
+  readonly was?: number;
+  /** The new value: `5 later`, `+5`, `12 earlier`, a timecode, `10 longer`, a title, a rate. */
+  readonly to?: string;
+  readonly source?: string;
+  /** Source timecode of the first frame, or a whole number of frames since label zero. */
+  readonly sourceIn?: string;
+  /** How many source frames are used; negative backwards. Left out: as many as the rates ask for. */
+  readonly sourceFrames?: number;
+  /** Length: of a transition, of what is inserted, or the new length of a shot. */
+  readonly frames?: number;
+  /** Frames of the transition by which something inserted comes on. */
+  readonly mix?: number;
+  /** SMPTE wipe code, 0–999. */
+  readonly wipe?: number;
+  /** A marker's new text. */
+  readonly note?: string;
+  readonly color?: string;
+  /** Program channels, from 1. */
+  readonly tracks?: readonly number[];
+  /** The source's channels that feed them. */
+  readonly channels?: readonly number[];
+  readonly name?: string;
+  readonly reel?: string;
+  readonly rate?: string;
+  readonly file?: string;
+  /** Where it stands in its file, for messages. */
+  readonly place: Place;
+}
+
+export type CorrectionKey = Exclude<keyof Correction, 'place'>;
+
+interface OperationEntry {
+  /** How it names what it is about: one shot of the list, a time, a marker, the list, a source. */
+  readonly about: 'shot' | 'time' | 'marker' | 'list' | 'source';
+  readonly needs: readonly CorrectionKey[];
+  readonly takes: readonly CorrectionKey[];
+}
+
+const SHOT: readonly CorrectionKey[] = ['shot', 'at', 'was'];
+
+/** Every operation. A new one gets its line here, its edit in corrections-find. */
+export const OPERATIONS = {
+  source: { about: 'shot', needs: ['expect', 'source'], takes: [...SHOT, 'sourceIn', 'sourceFrames'] },
+  points: { about: 'shot', needs: ['expect'], takes: [...SHOT, 'sourceIn', 'sourceFrames'] },
+  start: { about: 'shot', needs: ['expect', 'to'], takes: SHOT },
+  dissolve: { about: 'shot', needs: ['expect', 'frames'], takes: SHOT },
+  wipe: { about: 'shot', needs: ['expect', 'frames', 'wipe'], takes: SHOT },
+  cut: { about: 'shot', needs: ['expect'], takes: SHOT },
+  remove: { about: 'shot', needs: ['expect'], takes: SHOT },
+  length: { about: 'shot', needs: ['expect'], takes: [...SHOT, 'to', 'frames'] },
+  insert: { about: 'time', needs: ['at', 'expect', 'source', 'frames'], takes: ['sourceIn', 'sourceFrames', 'mix', 'wipe'] },
+  sound: { about: 'time', needs: ['at', 'expect', 'source', 'frames'], takes: ['sourceIn', 'sourceFrames', 'mix', 'wipe', 'tracks', 'channels'] },
+  'rename-marker': { about: 'marker', needs: ['at', 'note'], takes: ['expect', 'color'] },
+  'move-marker': { about: 'marker', needs: ['at', 'to'], takes: ['expect'] },
+  'remove-marker': { about: 'marker', needs: ['at'], takes: ['expect'] },
+  'add-marker': { about: 'marker', needs: ['at'], takes: ['note', 'color'] },
+  title: { about: 'list', needs: [], takes: ['expect', 'to'] },
+  'record-start': { about: 'list', needs: ['expect', 'to'], takes: [] },
+  rate: { about: 'list', needs: ['expect', 'to'], takes: [] },
+  'add-source': { about: 'source', needs: ['source'], takes: ['name', 'reel', 'rate', 'file'] },
+  'source-rate': { about: 'source', needs: ['source', 'expect', 'to'], takes: [] },
+} as const satisfies Record<string, OperationEntry>;
+
+export type Operation = keyof typeof OPERATIONS;
+
+/**
+ * Applies all corrections at once, or none: undefined when one of them is an error. All name the list as it was; `length`
+ * is done first and moves what follows it, then starts, removals and insertions, then everything else.
+ *
+ * Nothing that is not named changes: but for `length` the running time stays, and shots keep their points save where a
+ * neighbour gave or took frames. Problems: `correction-mismatch` (what is expected is not there), `unknown-source`, `bad-time`,
+ * `dropped-label`, `bad-rate`, `bad-corrections` (they contradict each other or the list), `found` (a source point worked out).
+ */
+export function applyCorrections(list: CutList, corrections: readonly Correction[], report: Report, options: { readonly dissolveAt?: MixPlace } = {}): CutList | undefined {
+  if (corrections.length === 0) return list;
+  const edits = findEdits(list, corrections, report);
+  if (edits === undefined) return undefined;
+  const place = options.dissolveAt ?? 'start';
+  const { list: ready, kept } = rippled(withSourceRates(list, edits), edits);
+  const made = arranged(ready, kept, edits, (frames) => inOffsetAt(frames, place), report);
+  if (made === undefined) return undefined;
+  const shots = made.map(({ shot }) => shot);
+  const sounding = withSounds({ ...ready, shots, audio: soundFollowing(ready, made) }, ready, kept, edits, report);
+  if (sounding === undefined) return undefined;
+  const marked = withMarkerEdits(sounding, kept, edits, report);
+  return marked === undefined ? undefined : fitTakes(withListEdits(marked, edits));
+}

@@ -1,0 +1,71 @@
+/** The law of corrections: what compare writes, applied to A, gives B. Always. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { compareLists } from '../../src/compare/compare.js';
+import { correctionsFor } from '../../src/compare/corrections.js';
+import { applyCorrections, type Correction } from '../../src/cutlist/corrections.js';
+import { readCorrections } from '../../src/cutlist/corrections-read.js';
+import { writeCorrections } from '../../src/cutlist/corrections-write.js';
+import type { CutList } from '../../src/cutlist/model.js';
+import { listFaults } from '../../src/cutlist/validate.js';
+import { problemLine, ProblemList } from '../../src/problems.js';
+import { arbitraryEdits } from '../support/edits.js';
+import { likeness } from '../support/same.js';
+import { anyList } from '../support/synced.js';
+
+/** Through a file and back: what counts is the file. */
+function throughFile(corrections: readonly Correction[], form: 'csv' | 'json'): Correction[] {
+  const problems = new ProblemList();
+  const read = readCorrections(writeCorrections(corrections, form), `fix.${form}`, problems.add);
+  expect(problems.problems.map(problemLine)).toEqual([]);
+  return read ?? [];
+}
+
+function corrected(a: CutList, b: CutList, form: 'csv' | 'json'): CutList {
+  const problems = new ProblemList();
+  const out = applyCorrections(a, throughFile(correctionsFor(a, b), form), problems.add);
+  expect(problems.problems.map(problemLine)).toEqual([]);
+  return out as CutList;
+}
+
+const form = fc.constantFrom('csv', 'json');
+const RUNS = Number(process.env['LINECUT_RUNS'] ?? 120);
+
+describe('apply(A, compare(A, B)) is B', () => {
+  it('for any two lists', () => {
+    fc.assert(fc.property(anyList(), anyList(), form, (a, b, as) => {
+      const out = corrected(a, b, as);
+      expect(likeness(out)).toEqual(likeness(b));
+      expect(listFaults(out)).toEqual([]);
+      expect(correctionsFor(out, b)).toEqual([]);
+    }), { numRuns: RUNS });
+  });
+
+  it('for a list and what an editor made of it', () => {
+    fc.assert(fc.property(anyList(), arbitraryEdits, form, (a, edits, as) => {
+      const b = edits(a);
+      expect(listFaults(b)).toEqual([]);
+      const out = corrected(a, b, as);
+      expect(likeness(out)).toEqual(likeness(b));
+      expect(listFaults(out)).toEqual([]);
+      expect(compareLists(out, b)).toEqual([]);
+      // And back.
+      expect(likeness(corrected(b, a, as))).toEqual(likeness(a));
+    }), { numRuns: RUNS });
+  });
+
+  it('nothing is different exactly where nothing has to be corrected', () => {
+    fc.assert(fc.property(anyList({ maxShots: 4, maxShotFrames: 12 }), fc.option(arbitraryEdits), (a, edits) => {
+      const b = edits === null ? a : edits(a);
+      const same = JSON.stringify(likeness(a)) === JSON.stringify(likeness(b));
+      expect(compareLists(a, b).length === 0).toBe(same);
+      expect(correctionsFor(a, b).length === 0).toBe(same);
+    }), { numRuns: RUNS });
+  });
+
+  it('nothing is corrected in a list that is the same', () => {
+    fc.assert(fc.property(anyList(), (list) => {
+      expect(correctionsFor(list, list)).toEqual([]);
+    }), { numRuns: RUNS });
+  });
+});

@@ -1,0 +1,226 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { applyCorrections } from '../../src/cutlist/corrections.js';
+import { readCorrections } from '../../src/cutlist/corrections-read.js';
+import { BLACK, type CutList } from '../../src/cutlist/model.js';
+import { listFaults } from '../../src/cutlist/validate.js';
+import { problemLine, ProblemList } from '../../src/problems.js';
+import { formatTimecode } from '../../src/timecode/timecode.js';
+import { camera, listOf, textOf } from '../support/small.js';
+import { anyList } from '../support/synced.js';
+
+/** Applies a file; what was reported comes back as lines. */
+function correct(list: CutList, text: string): { list: CutList | undefined; said: string[] } {
+  const problems = new ProblemList();
+  const corrections = readCorrections(text, 'fix.csv', problems.add);
+  const out = corrections === undefined ? undefined : applyCorrections(list, corrections, problems.add);
+  if (out !== undefined) expect(listFaults(out)).toEqual([]);
+  return { list: out, said: problems.problems.map(problemLine) };
+}
+
+/** The result in short, or what was said. */
+function result(list: CutList, ...rows: string[]): string {
+  const { list: out, said } = correct(list, rows.join('\n'));
+  return out === undefined ? said.join('\n') : textOf(out);
+}
+
+/** The same list as its log would give it: its takes know where they lie in the log. */
+const fromLog = (list: CutList): CutList => ({ ...list, takes: list.takes.map((take) => ({ ...take, origin: 'timecode' as const })) });
+
+const show = listOf('1:100 2:50d10 3:50 1:100');
+
+describe('operations', () => {
+  it('source: another camera, in sync with the log', () => {
+    expect(result(fromLog(show), 'do,at,expect,source', 'source,01:00:04:00,2,4')).toBe('1:100 4:50d10 3:50 1:100');
+    expect(result(show, 'do,shot,was,expect,source,sourceIn', 'source,2,50,Camera 2,4,01:00:05:00')).toBe('1:100 4:50d10@25 3:50 1:100');
+    expect(result(show, 'do,at,expect,source', 'source,01:00:04:00,2,black')).toBe('1:100 black:50d10 3:50 1:100');
+  });
+
+  it('source: in a list without a log, where its neighbours say it was', () => {
+    const { list, said } = correct(show, 'do,at,expect,source\nsource,01:00:04:00,2,1');
+    expect(list === undefined ? '' : textOf(list)).toBe('1:100 1:50d10 3:50 1:100');
+    expect(said).toEqual(['fix.csv:2: note: source: Camera 1 (1) is at 01:00:04:00 there, going by shot 1 and shot 4; give sourceIn to say otherwise [found]']);
+    expect(result(show, 'do,at,expect,source', 'source,01:00:04:00,2,4')).toContain('nothing says where Camera 4 (4) was');
+    expect(result(listOf('1:100 2:50 1:50@7'), 'do,at,expect,source', 'source,01:00:04:00,2,1')).toContain('nothing says where Camera 1 (1) was');
+  });
+
+  it('start: earlier or later, by frames or to a timecode', () => {
+    for (const to of ['12 earlier', '-12', '01:00:03:13', '12f earlier', '12 frames earlier']) {
+      expect(result(show, 'do,at,expect,to', `start,01:00:04:00,2,${to}`), to).toBe('1:88 2:62d10 3:50 1:100');
+    }
+    expect(result(show, 'do,at,expect,to', 'start,01:00:04:00,2,+5')).toBe('1:105 2:45d10 3:50 1:100');
+    expect(result(show, 'do,at,expect,to', 'start,01:00:04:00,2,45 later')).toBe('1:145 2:5d5 3:50 1:100');
+    expect(result(show, 'do,at,expect,to', 'start,01:00:04:00,2,5')).toContain("to is '5'; write '5 later', '5 earlier' or a timecode");
+    expect(result(show, 'do,at,expect,to', 'start,01:00:04:00,2,50 later')).toContain('shot 2 is Camera 2 (2) from 01:00:04:00, and would have no frames left; remove it if that is meant');
+    expect(result(show, 'do,at,expect,to', 'start,01:00:00:00,1,5 later')).toContain('shot 1 begins the list');
+  });
+
+  it('dissolve, wipe, cut', () => {
+    expect(result(show, 'do,at,expect,frames', 'dissolve,01:00:06:00,3,25')).toBe('1:100 2:50d10 3:50d25 1:100');
+    expect(result(show, 'do,at,expect,frames,wipe', 'wipe,01:00:06:00,3,25,17')).toBe('1:100 2:50d10 3:50w25 1:100');
+    expect(result(show, 'do,at,expect', 'cut,01:00:04:00,2')).toBe('1:100 2:50 3:50 1:100');
+    expect(result(show, 'do,at,expect', 'cut,01:00:06:00,3')).toContain('is a cut already [correction-mismatch]');
+    expect(result(show, 'do,at,expect,frames', 'dissolve,01:00:06:00,3,51')).toContain('a mix of 51 frames does not fit a shot of 50');
+  });
+
+  it('remove gives the frames to the shot before, the first shot\'s to the next', () => {
+    expect(result(show, 'do,at,expect', 'remove,01:00:06:00,3')).toBe('1:100 2:100d10 1:100');
+    expect(result(show, 'do,at,expect', 'remove,01:00:04:00,2', 'remove,01:00:06:00,3')).toBe('1:200 1:100');
+    expect(result(show, 'do,at,expect', 'remove,01:00:00:00,1')).toBe('2:150d10 3:50 1:100');
+    expect(result(listOf('1:100'), 'do,at,expect', 'remove,01:00:00:00,1')).toContain('nothing is left');
+  });
+
+  it('insert takes its frames from what it covers', () => {
+    expect(result(fromLog(show), 'do,at,expect,source,frames', 'insert,01:00:01:00,1,4,25')).toBe('1:25 4:25 1:50 2:50d10 3:50 1:100');
+    expect(result(fromLog(show), 'do,at,expect,source,frames,mix', 'insert,01:00:03:00,1,4,50,5')).toBe('1:75 4:50d5 2:25d10 3:50 1:100');
+    expect(result(fromLog(show), 'do,at,expect,source,frames', 'insert,01:00:03:00,1,4,150')).toBe('1:75 4:150 1:75');
+    expect(result(fromLog(show), 'do,at,expect,source,frames', 'insert,01:00:11:00,1,4,50')).toContain('reaches past the end of the list; only length changes the running time');
+    expect(result(fromLog(show), 'do,at,expect,source,frames', 'insert,01:00:01:00,1,4,25', 'insert,01:00:01:10,1,3,25')).toContain('begins before what the correction on line 2 inserts ends');
+  });
+
+  it('length changes the running time, and everything behind keeps its source points', () => {
+    const longer = correct(show, 'do,at,expect,to\nlength,01:00:04:00,2,10 longer').list as CutList;
+    expect(textOf(longer)).toBe('1:100 2:60d10 3:50@-10 1:100@-10');
+    expect(longer.frames).toBe(310);
+    expect(result(show, 'do,at,expect,to', 'length,01:00:04:00,2,45 shorter')).toBe('1:100 2:5d5 3:50@45 1:100@45');
+    expect(result(show, 'do,at,expect,frames', 'length,01:00:04:00,2,60')).toBe('1:100 2:60d10 3:50@-10 1:100@-10');
+    expect(result(show, 'do,at,expect,frames', 'length,01:00:04:00,2,0')).toBe('1:100 3:50@50 1:100@50');
+    expect(result(show, 'do,at,expect,to', 'length,01:00:04:00,2,10')).toContain("write '10 longer' or '10 shorter'");
+    expect(result(show, 'do,at,expect,to', 'length,01:00:04:00,2,51 shorter')).toContain('has only 50 frames');
+  });
+
+  it('length keeps sound of its own in sync with the picture over it, and markers on their picture', () => {
+    const desk = { source: '4', in: 0, out: 300, sourceIn: 90_000, sourceOut: 90_300, tracks: [1, 2], channels: [1, 2], take: 0, withPicture: false };
+    const list = { ...show, audio: [desk], markers: [{ at: 40, note: 'a' }, { at: 145, note: 'b' }, { at: 250, note: 'c' }] };
+    const longer = correct(list, 'do,at,expect,to\nlength,01:00:04:00,2,10 longer').list as CutList;
+    expect(longer.audio.map((piece) => [piece.in, piece.out, piece.sourceIn, piece.sourceOut])).toEqual([[0, 160, 90_000, 90_160], [160, 310, 90_150, 90_300]]);
+    expect(longer.markers.map(({ at }) => at)).toEqual([40, 145, 260]);
+    const shorter = correct(list, 'do,at,expect,to\nlength,01:00:04:00,2,10 shorter').list as CutList;
+    expect(shorter.audio.map((piece) => [piece.in, piece.out, piece.sourceIn, piece.sourceOut])).toEqual([[0, 140, 90_000, 90_140], [140, 290, 90_150, 90_300]]);
+    expect(shorter.markers.map(({ at }) => at)).toEqual([40, 140, 240]);
+  });
+
+  it('length leaves the log\'s clock right behind it: a source put in later is in sync', () => {
+    expect(result(fromLog(show), 'do,at,expect,to,source', 'length,01:00:04:00,2,10 longer,', 'source,01:00:06:00,3,,4')).toBe('1:100 2:60d10 / 4:50@-10 1:100@-10');
+  });
+
+  it('markers, title, record start', () => {
+    const list = { ...show, markers: [{ at: 40, note: 'The stock' }, { at: 145, note: 'Wine' }] };
+    const out = correct(list, ['do,at,expect,to,note', 'rename-marker,01:00:01:15,The stock,,The stock boils', 'move-marker,01:00:05:20,Wine,01:00:06:00,', 'add-marker,01:00:00:00,,,Hello',
+      'title,,Harbour Kitchen 14,Harbour Kitchen 14 v2,', 'record-start,,01:00:00:00,10:00:00:00,'].join('\n')).list as CutList;
+    expect(out.markers).toEqual([{ at: 0, note: 'Hello' }, { at: 40, note: 'The stock boils' }, { at: 150, note: 'Wine' }]);
+    expect([out.title, out.recordStart]).toEqual(['Harbour Kitchen 14 v2', 900_000]);
+    expect(result(list, 'do,at,expect,note', 'rename-marker,01:00:01:15,The soup,x')).toContain("it expects the marker 'The soup' at 01:00:01:15, and there is 'The stock' [correction-mismatch]");
+    expect(result(list, 'do,at,expect', 'remove-marker,01:00:01:16,The stock')).toContain('and there is no marker [correction-mismatch]');
+  });
+
+  it('sound: laid over what was there, in sync with the log', () => {
+    const list = { ...fromLog(show), sources: [...show.sources, camera('mix', { picture: false })] };
+    const out = correct(list, 'do,at,expect,source,frames\nsound,01:00:00:00,none,mix,300\n').list as CutList;
+    expect(out.audio).toEqual([{ source: 'mix', in: 0, out: 300, sourceIn: 90_000, sourceOut: 90_300, tracks: [1, 2], channels: [1, 2], take: 0, withPicture: false }]);
+    const quiet = correct(out, 'do,at,expect,source,frames,tracks\nsound,01:00:02:00,mix,none,50,2\n').list as CutList;
+    expect(quiet.audio.map((piece) => `${String(piece.in)}-${String(piece.out)} ${piece.tracks.join('')}`)).toEqual(['0-300 1', '0-50 2', '100-300 2']);
+    expect(correct(out, 'do,at,expect,source,frames\nsound,01:00:02:00,none,1,50\n').said.join()).toContain('it expects silence on channel 1, and there is Camera mix (mix) [correction-mismatch]');
+  });
+
+  it('sound that follows the picture follows its corrections', () => {
+    const out = correct(listOf('1:100 2:50d10 3:50', 'follow'), 'do,at,expect,to,frames\nstart,01:00:04:00,2,5 later,\ndissolve,01:00:06:00,3,,8').list as CutList;
+    expect(out.audio.map((piece) => [piece.source, piece.in, piece.out, piece.sourceIn - 90_000, piece.transition?.frames])).toEqual([['1', 0, 105, 0, undefined], ['2', 105, 150, 105, 10], ['3', 150, 200, 150, 8]]);
+  });
+
+  it('a shot that an insertion divides comes back by a cut, where it would have been', () => {
+    expect(result(listOf('1:100 2:90d10 3:50'), 'do,at,expect,source,sourceIn,frames', 'insert,01:00:05:00,2,1,01:00:05:00,20', 'source,01:00:04:00,2,4,01:00:10:00,')).toBe('1:100 4:25d10@150 1:20 4:45@150 3:50');
+  });
+});
+
+describe('expectations', () => {
+  const mismatch = (...rows: string[]): string => result(show, ...rows);
+
+  it('never hit another shot', () => {
+    expect(mismatch('do,at,expect', 'remove,01:00:04:00,3')).toBe('fix.csv:2: error: remove: it expects Camera 3 (3), and shot 2 is Camera 2 (2) from 01:00:04:00 [correction-mismatch]');
+    expect(mismatch('do,at,expect', 'remove,01:00:04:05,2')).toBe('fix.csv:2: error: remove: no shot begins at 01:00:04:05: shot 2 is Camera 2 (2) from 01:00:04:00; if that one is meant, write at: 01:00:04:00 [correction-mismatch]');
+    expect(mismatch('do,shot,was,expect', 'remove,2,51,2')).toContain('it expects a shot of 51 frames, and shot 2 is Camera 2 (2) from 01:00:04:00, has 50 [correction-mismatch]');
+    expect(mismatch('do,shot,at,expect', 'remove,3,01:00:04:00,2')).toContain('shot 3 begins at 01:00:06:00, not at 01:00:04:00; there shot 2 begins [correction-mismatch]');
+    expect(mismatch('do,shot,was,expect', 'remove,9,50,2')).toContain('there is no shot 9; the list has 4 [correction-mismatch]');
+    expect(mismatch('do,shot,expect', 'remove,2,2')).toContain('a number alone could hit another shot when the list changes; give also at: 01:00:04:00, or was: 50 [bad-corrections]');
+    expect(mismatch('do,expect', 'remove,2')).toContain('it does not say which shot');
+    expect(mismatch('do,at,expect', 'remove,01:00:04:00,')).toContain('remove: it needs expect');
+    expect(mismatch('do,at,expect', 'remove,01:00:04:00,Kamera 2')).toContain("it expects 'Kamera 2', which is no source of the list [unknown-source]");
+    expect(mismatch('do,at,expect', 'remove,00:59:00:00,2')).toContain('lies before the list, which begins at 01:00:00:00 [correction-mismatch]');
+    expect(mismatch('do,at,expect', 'remove,02:00:00:00,2')).toContain('lies after the list, which ends at 01:00:12:00 [correction-mismatch]');
+    expect(mismatch('do,at,expect', 'remove,nonsense,2')).toContain('[bad-time]');
+    expect(mismatch('do,at,expect,source,frames', 'insert,01:00:04:10,1,3,5')).toContain('it expects Camera 1 (1), and shot 2 is Camera 2 (2) from 01:00:04:00 [correction-mismatch]');
+  });
+
+  it('of many corrections none is applied when one does not fit; all that do not fit are reported', () => {
+    const { list, said } = correct(show, 'do,at,expect,to\nstart,01:00:04:00,2,5 later\nstart,01:00:06:00,1,5 later\ncut,01:00:06:00,3,\nremove,01:00:09:00,1,');
+    expect(list).toBeUndefined();
+    expect(said).toHaveLength(3);
+  });
+
+  it('one shot is corrected once in one way', () => {
+    expect(mismatch('do,at,expect,to', 'start,01:00:04:00,2,5 later', 'start,01:00:04:00,2,6 later')).toContain('the correction on line 2 corrects the same of shot 2');
+    expect(mismatch('do,at,expect,to', 'start,01:00:04:00,2,5 later', 'remove,01:00:04:00,2,')).toContain('shot 2 is removed, and corrected otherwise as well');
+  });
+
+  it('names what a list shows in place of a source that was not recorded', () => {
+    const replaced = { ...show, shots: show.shots.map((shot, index) => (index === 1 ? { ...shot, source: BLACK, sourceIn: 0, sourceOut: 50, instead: '2' } : shot)) };
+    expect(result(replaced, 'do,at,expect', 'remove,01:00:04:00,2')).toBe('1:150 3:50 1:100');
+    expect(result(replaced, 'do,at,expect', 'remove,01:00:04:00,black')).toBe('1:150 3:50 1:100');
+  });
+});
+
+describe('the file', () => {
+  it('may be JSON', () => {
+    expect(result(show, '{ "corrections": [ { "do": "start", "at": "01:00:04:00", "expect": 2, "to": "5 later" } ] }')).toBe('1:105 2:45d10 3:50 1:100');
+    expect(result(show, '[{ "do": "wipe", "shot": 3, "was": 50, "expect": "camera 3", "frames": 25, "wipe": 17, "remark": "as rehearsed" }]')).toBe('1:100 2:50d10 3:50w25 1:100');
+    expect(result(show, '[{ "do": "start",\n "at": "01:00:04:00", "expcet": 2, "to": "5 later" }]')).toBe("fix.csv:2:23: error: unknown key 'expcet'; did you mean 'expect'? [bad-corrections]");
+  });
+
+  it('may have semicolons or tabs, columns in any order and case, and blank rows', () => {
+    expect(result(show, '\uFEFFExpect;AT;Do;To;Remark', '', '2;01:00:04:00;START;5 later;"late; again"', ';;;;')).toBe('1:105 2:45d10 3:50 1:100');
+    expect(result(show, 'do\tat\texpect\tto', 'start\t01:00:04:00\t2\t5 later')).toBe('1:105 2:45d10 3:50 1:100');
+  });
+
+  it('is refused with the line and what was expected', () => {
+    expect(result(show, 'do,at,expct', 'cut,01:00:04:00,2')).toBe("fix.csv:1: error: unknown column 'expct'; did you mean 'expect'? [bad-corrections]");
+    expect(result(show, 'do,at,expect', 'cutt,01:00:04:00,2')).toBe("fix.csv:2: error: 'cutt' is no correction; did you mean 'cut'? [bad-corrections]");
+    expect(result(show, 'do,at,expect,frames', '', 'cut,01:00:04:00,2,5')).toBe('fix.csv:3: error: cut: it takes no frames; it takes expect, shot, at, was [bad-corrections]');
+    expect(result(show, 'do,at,expect,frames', 'dissolve,01:00:04:00,2,')).toBe('fix.csv:2: error: dissolve: it needs frames [bad-corrections]');
+    expect(result(show, 'do,at,expect,frames', 'dissolve,01:00:04:00,2,1.5')).toContain("frames is '1.5'; expected a whole number from 0");
+    expect(result(show, 'at,expect', '01:00:04:00,2')).toContain("no column is called 'do'");
+    expect(result(show, 'do,at,do', 'cut,01:00:04:00,2')).toContain("the column 'do' is there twice");
+    expect(result(show, 'do,at\n"x')).toContain('[malformed-csv]');
+    expect(result(show, '')).toContain('the file is empty');
+    expect(result(show, '{ "corrections": 5 }')).toContain('expected a list of corrections');
+  });
+});
+
+describe('laws', () => {
+  it('but for length the running time stays, and shots that are not named and lie beside none that is keep every point', () => {
+    const where = fc.record({ index: fc.nat(), by: fc.integer({ min: -30, max: 30 }), do: fc.constantFrom('start', 'remove', 'dissolve', 'source') });
+    let done = 0;
+    fc.assert(fc.property(anyList(), fc.array(where, { minLength: 1, maxLength: 4 }), (list, picks) => {
+      const named = new Map(picks.map((pick) => [pick.index % list.shots.length, pick]));
+      const corrections = [...named].map(([index, pick]) => {
+        const shot = list.shots[index] as CutList['shots'][number];
+        const base = { do: pick.do, shot: index + 1, at: formatTimecode(list.recordStart + shot.in, list.count), expect: shot.source, place: {} } as const;
+        if (pick.do === 'start') return { ...base, do: 'start', to: `${String(Math.abs(pick.by))} ${pick.by < 0 ? 'earlier' : 'later'}` } as const;
+        if (pick.do === 'source') return { ...base, do: 'source', source: BLACK } as const;
+        return pick.do === 'dissolve' ? { ...base, frames: 1 + Math.abs(pick.by) } as const : base;
+      });
+      const out = applyCorrections(list, corrections, () => undefined);
+      if (out === undefined) return;
+      done += 1;
+      expect(listFaults(out)).toEqual([]);
+      expect(out.frames).toBe(list.frames);
+      const points = new Set(out.shots.map((shot) => JSON.stringify({ ...shot, take: 0 })));
+      list.shots.forEach((shot, index) => {
+        const touched = [index, index + 1].some((one) => named.has(one)) || [...named].some(([one, pick]) => pick.do === 'remove' && one < index && list.shots.slice(0, index).every((_, before) => named.get(before)?.do === 'remove'));
+        if (!touched) expect(points.has(JSON.stringify({ ...shot, take: 0 }))).toBe(true);
+      });
+    }), { numRuns: 800 });
+    // Most of what is drawn at random has to fit, or this proves little.
+    expect(done).toBeGreaterThan(150);
+  });
+});

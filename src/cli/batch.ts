@@ -4,6 +4,7 @@ import { problem, problemLine } from '../problems.js';
 import { compiledThread, inThreads } from '../threads.js';
 import { NOWHERE, type Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
+import { stopsItself } from './output.js';
 import { progressBar } from './progress.js';
 import { objectOf, printable, tellProblems, type Talk } from './report.js';
 import { clockOf, counted } from './summary.js';
@@ -31,18 +32,27 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   const failed: JobResult[] = [];
   const count = { done: 0, converted: 0, current: 0 };
   let status = 0;
-  const each = async (_: number, result: JobResult): Promise<void> => {
+  // Threads end in any order; logs are told of in theirs, so that the same call says the same text.
+  const early = new Map<number, JobResult>();
+  let turn = 0;
+  const each = async (index: number, result: JobResult): Promise<void> => {
     count.done += 1;
-    status = Math.max(status, result.status);
-    if (result.status !== 0) failed.push(result);
-    else if (result.current === true) count.current += 1;
-    else count.converted += 1;
+    early.set(index, result);
     await bar?.clear();
-    await tellShort(result, talk, io);
+    for (let next = early.get(turn); next !== undefined; next = early.get(turn)) {
+      early.delete(turn);
+      turn += 1;
+      status = Math.max(status, next.status);
+      if (next.status !== 0) failed.push(next);
+      else if (next.current === true) count.current += 1;
+      else count.converted += 1;
+      await tellShort(next, talk, io);
+    }
     bar?.show(count.done, jobs.length);
   };
   const stop = new AbortController();
   const interrupt = (): void => { stop.abort(); };
+  stopsItself();
   process.once('SIGINT', interrupt);
   try {
     await runAll(jobs, options.threads ?? availableParallelism(), each, stop.signal);

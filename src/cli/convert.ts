@@ -11,6 +11,7 @@ import type { Io } from './io.js';
 import { runJob, type Job } from './job.js';
 import { nameClashes, STANDARD } from './names.js';
 import * as option from './options.js';
+import { stopsItself } from './output.js';
 import { complain, tell, type Talk } from './report.js';
 
 export const convert: Command = {
@@ -104,6 +105,7 @@ async function watch(folders: readonly string[], values: Values, io: Io): Promis
   if (wrong.length > 0) return 2;
   const stop = new AbortController();
   const interrupt = (): void => { stop.abort(); };
+  stopsItself();
   process.once('SIGINT', interrupt).once('SIGTERM', interrupt);
   const { watchFolders } = await import('./watch.js');
   const reads = readsOf([], values, io.cwd);

@@ -40,6 +40,11 @@ function guard(): void {
   }
 }
 
+/** For callers that stop by themselves at a signal, between two logs: nothing is half-written then. */
+export function stopsItself(): void {
+  guarded = true;
+}
+
 /** Several files that appear together: all are written under temporary names first; `commit` gives them their own. */
 export class FileSet {
   readonly #parts: { readonly part: string; readonly target: string }[] = [];

@@ -37,16 +37,20 @@ export class Moved {
   frame(value: number, mul: number, div: number, line: number): number {
     const frame = scale(value, mul, div, this.rounding);
     const product = value * mul;
-    const [back, exact] = [frame * div, Number.isSafeInteger(product)];
-    if (exact && back === product) return frame;
-    const distance = exact && Number.isSafeInteger(back)
-      ? Math.abs(back - product) / div
-      : Math.abs(Number((BigInt(frame) * BigInt(div) - BigInt(value) * BigInt(mul)) * 1_000_000n / BigInt(div))) / 1e6;
-    this.note(distance, line);
+    const back = frame * div;
+    if (Number.isSafeInteger(product) && Number.isSafeInteger(back)) this.#note(Math.abs(back - product) / div, line);
+    else this.noteExact(BigInt(frame) * BigInt(div) - BigInt(value) * BigInt(mul), BigInt(div), line);
     return frame;
   }
 
-  note(distance: number, line: number): void {
+  /** A distance of `rest / den` frames. */
+  noteExact(rest: bigint, den: bigint, line: number): void {
+    const millionths = Number(((rest < 0n ? -rest : rest) * 1_000_000n) / den);
+    // Less than a millionth of a frame is a move all the same.
+    if (rest !== 0n) this.#note(Math.max(millionths, 0.1) / 1e6, line);
+  }
+
+  #note(distance: number, line: number): void {
     if (distance <= this.largest) return;
     this.largest = distance;
     this.line = line;
@@ -149,8 +153,7 @@ export class NumberReader implements TimeReader {
     const exact = { num: value.num * BigInt(this.#mul), den: value.den * BigInt(this.#div) };
     const frame = roundFraction(exact, this.#moved.rounding);
     if (frame > BigInt(LONGEST)) return this.#tooLong(text);
-    const rest = frame * exact.den - exact.num;
-    if (rest !== 0n) this.#moved.note(Math.abs(Number((rest * 1_000_000n) / exact.den)) / 1e6, line);
+    this.#moved.noteExact(frame * exact.den - exact.num, exact.den, line);
     return Number(frame);
   }
 

@@ -1,0 +1,172 @@
+/** Logs of clock times (contract §3): frames from the first start, or from an anchor; nights that change the clocks, frame by frame. */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { loadClock } from '../../src/timecode/luxon.js';
+import { RATES, unitsOf } from '../../src/timecode/rate.js';
+import { read } from '../support/logs.js';
+
+beforeAll(async () => {
+  await loadClock({ zone: 'UTC' });
+});
+
+type Options = Parameters<typeof read>[1];
+
+const log = (...rows: readonly string[]): string => ['time,action,source,end', ...rows].join('\n');
+const frames = (text: string, options: Options = {}): (number | undefined)[] => read(text, options).reading?.events.map(({ at }) => at) ?? [];
+
+describe('clock times', () => {
+  it('count from the first start row, also what lies before it', () => {
+    const text = log('10:00:00.000,cue,1', '10:00:02.000,start,', '10:00:02.000,cut,1', '10:00:03.040,cut,2', '10:00:04.000,stop,');
+    const { reading, loud } = read(text);
+    expect(loud).toEqual([]);
+    expect(reading).toMatchObject({ origin: 'recording', timeAs: 'clock', restarts: false });
+    expect(frames(text)).toEqual([-50, 0, 0, 26, 50]);
+  });
+
+  it('take the first switch for the first frame where no row starts a recording, and warn', () => {
+    const { events, loud } = read(log('10:00:01.000,cue,1', '10:00:02.000,cut,1', '10:00:03.000,cut,2'));
+    expect(events).toEqual(['-25 cue 1', '0 cut 1', '25 cut 2']);
+    expect(loud).toEqual(['log:3:1: warning: no start row says when the recording began: the first switch is taken as its first frame; say --anchor CLOCK=TIMECODE, or add a start row [found]']);
+  });
+
+  it('become labels by an anchor', () => {
+    const text = log('10:00:00.000,cut,1', '10:00:01.001,cut,2');
+    const { reading, loud } = read(text, { rate: '29.97', anchor: { clock: '09:59:59.000', timecode: '01:00:00;00' } });
+    expect(loud).toEqual([]);
+    expect(reading).toMatchObject({ origin: 'timecode', count: { dropFrame: true } });
+    expect(reading?.events.map(({ at }) => at)).toEqual([107_892 + 30, 107_892 + 60]);
+    expect(read(text, { rate: '29.97', anchor: { clock: '09:59:59', timecode: '01:00:00:00' } }).reading?.count.dropFrame).toBe(false);
+  });
+
+  it('become labels of the day before where the anchor lies after them', () => {
+    const day = 24 * 3600 * 25;
+    expect(frames(log('10:00:00.000,cut,1', '10:00:01.000,cut,2'), { anchor: { clock: '10:00:01', timecode: '00:00:00:00' } })).toEqual([day - 25, day]);
+  });
+
+  it('take an anchor in ISO 8601 where they have a form of their own', () => {
+    const text = 'time;source\n29.03.2026 10:00:00;1\n29.03.2026 10:00:01;2\n';
+    const map = { clockFormat: 'dd.MM.yyyy HH:mm:ss' };
+    expect(frames(text, { map, anchor: { clock: '2026-03-29T10:00:00', timecode: '00:00:10:00' } })).toEqual([250, 275]);
+    expect(frames(text, { map, anchor: { clock: '29.03.2026 09:59:59', timecode: '00:00:10:00' } })).toEqual([275, 300]);
+    expect(frames(text, { map, anchor: { clock: '10:00:00', timecode: '00:00:10:00' } })).toEqual([250, 275]);
+  });
+
+  it.each([
+    [{ clock: 'noon', timecode: '01:00:00:00' }, "--anchor: error: 'noon' is not a clock time; expected 10:04:11.200 or 2026-03-29T10:04:11.200, or its form as clockFormat in a mapping [bad-time]"],
+    [{ clock: '10:00:00', timecode: '25:00:00:00' }, '--anchor: error: 25:00:00:00 is not a time of day; labels go from 00:00:00 to 23:59:59 [bad-time]'],
+  ])('refuse a wrong anchor: %j', (anchor, message) => {
+    const { reading, loud } = read(log('10:00:00.0,start,', '10:00:00.000,cut,1'), { anchor });
+    expect(reading).toBeUndefined();
+    expect(loud).toContain(message);
+  });
+
+  it('need no anchor in a log of another kind, and one is said to be idle', () => {
+    const { loud, events } = read(log('00:00:01:00,cut,1'), { anchor: { clock: '10:00:00', timecode: '01:00:00:00' } });
+    expect(events).toEqual(['25 cut 1']);
+    expect(loud).toEqual(['--anchor: warning: an anchor is for clock times, and this log has timecode; it is not used [bad-option]']);
+  });
+
+  it('round as they are told, and say how far', () => {
+    const text = log('10:00:00.000,start,', '10:00:00.019,cut,1', '10:00:00.020,cut,2', '10:00:00.0200000001,cut,1');
+    expect(read(text).loud[0]).toContain('has more than nine digits of a second');
+    const fine = log('10:00:00.000,start,', '10:00:00.019999999,cut,1', '10:00:00.020,cut,2', '10:00:00.040000001,cut,1');
+    expect(frames(fine)).toEqual([0, 0, 1, 1]);
+    expect(frames(fine, { rounding: 'ceil' })).toEqual([0, 1, 1, 2]);
+    expect(frames(fine, { rounding: 'floor' })).toEqual([0, 0, 0, 1]);
+    expect(read(fine).reading?.moved).toEqual({ frames: 0.5, line: 4 });
+  });
+
+  it('take their end nearest their own time', () => {
+    const { events } = read(log('23:59:59.000,start,', '23:59:59.500,dissolve,1,00:00:00.500', '00:00:02.000,stop,'));
+    expect(events).toEqual(['0 start', '13 dissolve 1 →38', '75 stop']);
+  });
+
+  it('end the list at a clock time', () => {
+    const text = log('23:59:59.000,start,', '23:59:59.000,cut,1');
+    expect(read(text, { end: '00:00:01.000' }).reading?.endAt).toBe(50);
+    expect(read(text, { end: 'late' }).loud[0]).toContain("--end: error: 'late' is not a clock time");
+  });
+
+  it('are moments in UTC where they have no zone, on any machine', () => {
+    const text = log('2026-03-29T00:30:00,start,', '2026-03-29T00:30:00,cut,1', '2026-03-29T03:30:00,cut,2');
+    const before = process.env['TZ'];
+    try {
+      for (const zone of ['UTC', 'Europe/Berlin', 'America/New_York', 'Asia/Kathmandu']) {
+        process.env['TZ'] = zone;
+        expect(frames(text)).toEqual([0, 0, 3 * 3600 * 25]);
+      }
+    } finally {
+      if (before === undefined) delete process.env['TZ'];
+      else process.env['TZ'] = before;
+    }
+  });
+
+  it('say so where a zone has nothing to hold on to', () => {
+    expect(read(log('10:00:00.000,start,', '10:00:00.000,cut,1'), { map: { zone: 'Europe/Lisbon' } }).loud).toEqual([
+      'log: warning: the times have no dates, so the zone is not used, and a change of the clocks inside the show would not be seen [found]',
+    ]);
+  });
+
+  it('refuse a zone and a format that do not exist', () => {
+    expect(read(log('10:00:00.000,cut,1'), { map: { zone: 'Europe/Atlantis' } }).loud).toEqual(["log: error: 'Europe/Atlantis' is not a time zone; expected a name such as Europe/Lisbon or UTC [bad-map]"]);
+    expect(read(log('10:00:00.000,cut,1'), { map: { clockFormat: 'mm:ss' } }).loud).toEqual(["log: error: clockFormat 'mm:ss' has no hours; expected letters such as HH:mm:ss.SSS [bad-map]"]);
+  });
+});
+
+describe('a night that changes the clocks', () => {
+  const back = { map: { zone: 'Europe/Lisbon' } };
+
+  it('moves nothing, and says which times it took for the second pass', () => {
+    const text = log('2025-10-26T01:59:59.000,start,', '2025-10-26T01:59:59.000,cut,1', '2025-10-26T01:00:00.000,cut,2', '2025-10-26T01:59:59.000,cut,1', '2025-10-26T02:00:00.000,stop,');
+    const { loud, lines } = read(text, back);
+    expect(loud).toEqual([]);
+    expect(lines).toContain('log:2: note: 2 times step back in the hour that comes twice that night, and are read as its second pass [found]');
+    expect(frames(text, back)).toEqual([0, 0, 25, 25 * 3600, 25 * 3601]);
+  });
+
+  it('warns where nothing tells the first pass from the second', () => {
+    const text = log('2025-10-26T01:30:00.000,start,', '2025-10-26T01:30:00.000,cut,1', '2025-10-26T02:00:00.000,stop,');
+    expect(read(text, back).loud).toEqual([
+      'log:2: warning: times lie in the hour that comes twice that night, and none steps back: all are read as its first pass; write offsets (+01:00) to say otherwise [found]',
+    ]);
+    expect(frames(text, back)).toEqual([0, 0, 90 * 60 * 25]);
+    expect(frames(text.replaceAll('01:30:00.000', '01:30:00.000+00:00'), back)).toEqual([0, 0, 30 * 60 * 25]);
+  });
+
+  it('refuses a time that the clocks skip, at its place', () => {
+    const { loud } = read(log('2026-03-29T00:59:59,start,', '2026-03-29T00:59:59,cut,1', '2026-03-29T01:30:00,cut,2'), back);
+    expect(loud).toEqual(['log:4:1: error: 2026-03-29T01:30:00: 01:30:00 does not exist on that day in Europe/Lisbon: the clocks go forward by 60 minutes over it [bad-time]']);
+  });
+
+  /** Texts of a zone's wall clock to the millisecond, by the platform's Intl: not by luxon, which the reader uses. */
+  function wallClock(zone: string): (ms: number) => string {
+    const format = new Intl.DateTimeFormat('en-CA', {
+      timeZone: zone, hourCycle: 'h23', year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', second: '2-digit', fractionalSecondDigits: 3,
+    });
+    return (ms) => {
+      const parts = Object.fromEntries(format.formatToParts(ms).map(({ type, value }) => [type, value]));
+      return `${String(parts['year'])}-${String(parts['month'])}-${String(parts['day'])}T${String(parts['hour'])}:${String(parts['minute'])}:${String(parts['second'])}.${String(parts['fractionalSecond'])}`;
+    };
+  }
+
+  const nights = [
+    // Directive 2000/84/EC: the last Sundays of March and October, 1 a.m. UTC.
+    ['Europe/Lisbon', '2026-03-29T00:59:30Z'],
+    ['Europe/Berlin', '2026-10-25T00:59:30Z'],
+    // Energy Policy Act of 2005, section 110: the first Sunday in November, 2 a.m. local time.
+    ['America/New_York', '2026-11-01T05:59:30Z'],
+  ] as const;
+  const cases = nights.flatMap(([zone, from]) => ['23.976', '29.97', '59.94'].map((name) => [zone, name, from] as const));
+
+  it.each(cases)('in %s counts every frame at %s over the change', (zone, name, from) => {
+    const rate = RATES.find((one) => one.name === name);
+    if (rate === undefined) throw new Error(name);
+    const text = wallClock(zone);
+    const start = Date.parse(from);
+    // Each frame of a minute around the change, then one every seven seconds for two hours: the second pass and beyond.
+    const wanted = Array.from({ length: rate.nominal * 60 }, (_, frame) => frame).concat(Array.from({ length: 1030 }, (_, step) => (61 + 7 * step) * rate.nominal));
+    const rows = wanted.map((frame) => `${text(start + unitsOf(frame, rate, 1000))},cut,${String((frame % 2) + 1)},`);
+    const got = frames(log(`${text(start)},start,,`, ...rows), { rate: name, map: { zone } });
+    expect(got.length).toBe(wanted.length + 1);
+    expect(got.slice(1).findIndex((at, index) => at !== wanted[index])).toBe(-1);
+  });
+});

@@ -1,0 +1,74 @@
+/** Logs with one row a shot (contract §3, rowsAre): holes become black, the last end is a stop. */
+import { describe, expect, it } from 'vitest';
+import { read } from '../support/logs.js';
+
+const shots = (text: string, map = {}): ReturnType<typeof read> => read(`time,end,source,action,duration,note\n${text}`, { map: { rowsAre: 'shots', ...map } });
+
+describe('one row a shot', () => {
+  it('becomes switches, with a stop where the last one ends', () => {
+    const { events, loud, reading } = shots('0,100,1\n100,200,2\n200,300,1\n');
+    expect(events).toEqual(['0 cut 1', '100 cut 2', '200 cut 1', '300 stop']);
+    expect(loud).toEqual([]);
+    expect(reading?.events.map(({ number }) => number)).toEqual([1, 2, 3, 3]);
+  });
+
+  it('fills holes with black', () => {
+    expect(shots('0,100,1\n150,200,2\n').events).toEqual(['0 cut 1', '100 cut black', '150 cut 2', '200 stop']);
+  });
+
+  it('takes rows in any order', () => {
+    expect(shots('150,200,2\n0,100,1\n').events).toEqual(['0 cut 1', '100 cut black', '150 cut 2', '200 stop']);
+  });
+
+  it('lets the later of two that overlap count, and reports it', () => {
+    const { events, loud } = shots('0,101,1\n100,200,2\n');
+    expect(events).toEqual(['0 cut 1', '100 cut 2', '200 stop']);
+    expect(loud).toEqual(['log:2:1: warning: this shot ends 1 frame after the next one begins; the next one counts [overlap]']);
+  });
+
+  it('takes a duration for a shot without an end, and for the mix of one with a transition', () => {
+    expect(shots('0,,1,,100\n100,200,2,dissolve,25\n').events).toEqual(['0 cut 1', '100 dissolve 2 +25', '200 stop']);
+  });
+
+  it('keeps other rows, and puts a hole before what lies in it', () => {
+    expect(shots('0,,,start\n0,100,1\n50,,,marker,,Salt\n120,,,marker,,Pepper\n150,200,2\n').events).toEqual([
+      '0 start', '0 cut 1', "50 marker 'Salt'", '100 cut black', "120 marker 'Pepper'", '150 cut 2', '200 stop',
+    ]);
+  });
+
+  it('adds no stop where the log has one, and black up to it', () => {
+    expect(shots('0,100,1\n100,,,stop\n').events).toEqual(['0 cut 1', '100 stop']);
+    expect(shots('0,100,1\n120,,,stop\n').events).toEqual(['0 cut 1', '100 cut black', '120 stop']);
+    expect(shots('0,100,1\n90,,,stop\n').events).toEqual(['0 cut 1', '90 stop']);
+    expect(shots('0,100,1\n100,,,stop\n200,,,start\n200,300,2\n').events).toEqual(['0 cut 1', '100 stop', '200 start', '200 cut 2', '300 stop']);
+  });
+
+  it('puts the stop before a marker that lies behind it', () => {
+    expect(shots('0,100,1\n150,,,marker,,Late\n').events).toEqual(['0 cut 1', '100 stop', "150 marker 'Late'"]);
+    expect(shots('0,100,1\n100,,,marker,,Last\n').events).toEqual(['0 cut 1', "100 marker 'Last'", '100 stop']);
+  });
+
+  it('leaves out a shot of no length, and says so', () => {
+    const { events, loud } = shots('0,100,1\n100,100,2\n100,200,3\n');
+    expect(events).toEqual(['0 cut 1', '100 cut 3', '200 stop']);
+    expect(loud).toEqual(['log:3:1: warning: this shot has no length; it is left out [stray-row]']);
+  });
+
+  it.each([
+    ['0,,1', 'log:2:3: error: a shot needs an end, or a duration [missing-field]'],
+    ['50,40,1', 'log:2:4: error: the shot ends at 40, before it begins [bad-time]'],
+    ['0,100,1,dissolve', 'log:2:9: error: a dissolve needs a duration [missing-field]'],
+    ['0,,1,dissolve,20', 'log:2:3: error: a shot needs an end [missing-field]'],
+    ['0,x,1', "log:2:3: error: 'x' is not a number of frames [bad-time]"],
+  ])('refuses %s', (row, message) => {
+    expect(shots(`${row}\n`).loud.map((line) => line.replace(/:2:\d+:/, ':2:n:'))).toEqual([message.replace(/:2:\d+:/, ':2:n:')]);
+  });
+
+  it('works over midnight, and with clock times', () => {
+    const day = 24 * 3600 * 25;
+    expect(shots('23:59:59:00,00:00:01:00,1\n00:00:02:00,00:00:03:00,2\n').events).toEqual([
+      `${String(day - 25)} cut 1`, `${String(day + 25)} cut black`, `${String(day + 50)} cut 2`, `${String(day + 75)} stop`,
+    ]);
+    expect(shots('23:59:59.000,00:00:01.000,1\n00:00:02.000,00:00:03.000,2\n').events).toEqual(['0 cut 1', '50 cut black', '75 cut 2', '100 stop']);
+  });
+});

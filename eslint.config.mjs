@@ -1,7 +1,7 @@
 import tseslint from 'typescript-eslint';
 
 export default tseslint.config(
-  { ignores: ['dist/', 'node_modules/', 'coverage/', 'tests/interop/.venv/', 'src/schema/compiled.js'] },
+  { ignores: ['dist/', 'node_modules/', 'coverage/', 'tests/interop/.venv/', 'tests/interop/.work/', 'src/schema/compiled.js'] },
   ...tseslint.configs.strict,
   {
     files: ['src/**/*.ts', 'tests/**/*.ts'],

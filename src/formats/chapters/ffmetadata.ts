@@ -11,4 +11,8 @@ export const ffmetadata: ChapterWriter = function* (chapters, { title, count: { 
   }
 };
 
-const escaped = (value: string): string => value.replace(/[=;#\\]/g, '\\$&');
+/**
+ * A blank follows a backslash at the end of a line: FFmpeg 5.1 takes the second of an escaped pair there for an escape of the
+ * line's end (`title=a\\` and an empty line are read as the title `a\` and a new line).
+ */
+const escaped = (value: string): string => value.replace(/[=;#\\]/g, '\\$&').replace(/\\$/, '\\ ');

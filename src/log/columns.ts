@@ -11,7 +11,7 @@ export interface Columns {
 
 /**
  * Finds the fields among `names`. What the mapping says comes first (a name in any case, or a number from 1); a column
- * that it gives to a field feeds no other one by itself. The rest is found by name: the field's own name, in any case,
+ * that it gives to a field feeds no other one by itself, and a field that it says is not there (null) is not looked for. The rest is found by name: the field's own name, in any case,
  * wins over synonyms, and of several the leftmost.
  */
 export function findColumns(names: readonly string[], fields: Mapping['fields'] = {}): Columns {
@@ -20,7 +20,7 @@ export function findColumns(names: readonly string[], fields: Mapping['fields'] 
   const taken = new Set<number>();
   for (const field of FIELDS) {
     const given = fields[field];
-    if (given === undefined) continue;
+    if (given === undefined || given === null) continue;
     const index = typeof given === 'number' ? given - 1 : indexOfName(names, given);
     if (index < 0 || index >= names.length) {
       missing.push(field);

@@ -64,9 +64,9 @@ function noteLayout(layout: Layout, { file, map }: RowOptions, report: Report): 
   if (map?.skipLines === undefined && skipLines > 0) said.push(`${names.length === 0 ? 'the first row' : 'the header row'} is line ${String(line)}`);
   const synonyms = FIELDS.filter((field) => map?.fields?.[field] === undefined && nameOf(layout, field)?.toLowerCase() !== field && columns.found[field] !== undefined);
   if (synonyms.length > 0) said.push(synonyms.map((field) => `${field} is column '${nameOf(layout, field) ?? ''}'`).join(', '));
-  if (columns.found.action === undefined) said.push('there is no column for the action, so every row is a cut');
+  if (columns.found.action === undefined && map?.fields?.action !== null) said.push('there is no column for the action, so every row is a cut');
   if (said.length > 0) report(problem('found', said.join('; '), place));
-  if (columns.found.action !== undefined) return;
+  if (columns.found.action !== undefined || map?.fields?.action === null) return;
   const likely = unusedNames(names, columns).find((name) => name[0]?.toLowerCase() === 'a' && nearest(name, ['action']) !== undefined);
   if (likely !== undefined) report(problem('missing-column', `no column is called action; is '${likely}' meant? Every row is read as a cut`, place, 'warning'));
 }

@@ -29,7 +29,7 @@ export function foundMapping({ head, map, times, actions, sources, rates, sign }
 }
 
 function placesOf(head: LogHead, map: Mapping): Mapping {
-  const fields: Partial<Record<Field, string | number>> = {};
+  const fields: Partial<Record<Field, string | number | null>> = {};
   for (const field of FIELDS) {
     const given = map.fields?.[field];
     const place = typeof given === 'number' ? given : (head.found[field] ?? given);

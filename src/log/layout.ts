@@ -97,7 +97,7 @@ function bestHeader(text: string, lines: readonly Line[], delimiters: readonly s
  * Columns by number need no header row: one is believed only when it names the time and another field.
  */
 function headerRank(cells: readonly string[], columns: Columns, { fields = {}, skipLines }: Mapping): number {
-  const given = Object.values(fields);
+  const given = placesGiven(fields);
   const named = FIELDS.filter((field) => typeof fields[field] === 'string');
   if (named.length > 0) {
     const namesFound = named.filter((field) => columns.found[field] !== undefined).length;
@@ -108,10 +108,12 @@ function headerRank(cells: readonly string[], columns: Columns, { fields = {}, s
   return given.length > 0 && countFound(known) < 2 ? 0 : countFound(known);
 }
 
+const placesGiven = (fields: NonNullable<Mapping['fields']>): (string | number)[] => Object.values(fields).filter((place) => place !== null);
+
 /** A log without a header row that was recognised: the mapping numbers its columns, or it cannot be read. */
 function withoutHeader(text: string, first: Line, map: Mapping): Layout {
   const { start, line } = first;
-  const fields = Object.values(map.fields ?? {});
+  const fields = placesGiven(map.fields ?? {});
   const numbered = fields.length > 0 && fields.every((place) => typeof place === 'number');
   const delimiter = map.delimiter ?? guessDelimiter(text.slice(start, start + HEADER_LENGTH)) ?? NO_DELIMITER;
   const row = readCells(text, start, Math.min(text.length, start + HEADER_LENGTH), delimiter);

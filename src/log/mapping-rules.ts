@@ -22,11 +22,11 @@ export function checkMapping(map: Mapping, complain: MappingComplaint): void {
     if (timeAs !== undefined && timeAs !== 'clock') say('clockFormat', `is for clock times, and timeAs is '${timeAs}'; leave one of them out`);
   }
   const parsed = rate === undefined ? undefined : parseRate(rate);
-  if (isFault(parsed)) say('rate', `: ${parsed.message}`);
+  if (isFault(parsed)) complain(`rate: ${parsed.message}`, ['rate']);
   if (rows !== undefined) say('rows', wrongRows(rows));
   for (const field of FIELDS) {
     const place = map.fields?.[field];
-    if (rows !== undefined && place !== undefined) fieldFault(place, (message) => complain(`fields.${field} ${message}`, ['fields', field]));
+    if (rows !== undefined && place !== undefined && place !== null) fieldFault(place, (message) => complain(`fields.${field} ${message}`, ['fields', field]));
   }
   for (const key of ['actions', 'sources'] as const) checkWords(map[key] ?? {}, key, complain);
 }

@@ -106,6 +106,13 @@ describe('a mapping', () => {
     expect(csv('time,event,source\n1,17,2\n', { fields: { note: 'event' } }).rows.map(fieldsOf)).toEqual([{ time: '1', source: '2', note: '17' }]);
   });
 
+  it('may say that the log has no such field, whatever its columns are called', () => {
+    const read = csv('time,event,source\n1,17,2\n', { fields: { action: null } });
+    expect(read.rows.map(fieldsOf)).toEqual([{ time: '1', source: '2' }]);
+    expect([read.problems, read.head?.unused]).toEqual([[], ['event']]);
+    expect(csv('1;17;2\n', { fields: { time: 1, source: 3, action: null } }).rows.map(fieldsOf)).toEqual([{ time: '1', source: '2' }]);
+  });
+
   it('numbers columns, with a header row or without', () => {
     const map: Mapping = { fields: { time: 1, action: 2, source: 3 } };
     expect(csv(german, map).rows.map(fieldsOf)).toEqual([{ time: '10:00:00:00', action: 'TAKE', source: 'CAM 1' }]);

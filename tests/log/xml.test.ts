@@ -116,6 +116,12 @@ describe('any vocabulary through a mapping', () => {
     expect(notes(read)).toEqual(["show.xml:1:6: note: time is '@tc', source is '@cam', note is 'comment' [found]"]);
   });
 
+  it('may say that rows have no such field', () => {
+    const read = xml('<log><row tc="1" cam="2" event="17"/></log>', { rows: '/log/row', fields: { action: null } });
+    expect(read.rows.map(fieldsOf)).toEqual([{ time: '1', source: '2' }]);
+    expect(read.head?.unused).toEqual(['@event']);
+  });
+
   it('a path to the rows that finds nothing: lists the elements, commonest first', () => {
     expect(complaints(xml(FOREIGN, { ...MAP, rows: '/session/item' }))).toEqual([
       "show.xml:1:1: error: rows of the mapping: nothing is at '/session/item'; the elements are /session/list/item/what (3 times), /session/list/item (2 times), /session/list/item/bus (2 times) [bad-map]",

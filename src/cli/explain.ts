@@ -7,6 +7,7 @@ import { problem, ProblemList, type Report } from '../problems.js';
 import type { Values } from './command.js';
 import type { Io } from './io.js';
 import { readInput, statusOf, type Job } from './job.js';
+import { STANDARD } from './names.js';
 import * as option from './options.js';
 import { exists, FileSet, fileTrouble } from './output.js';
 import { tell } from './report.js';
@@ -23,7 +24,7 @@ export async function explain(jobs: readonly Job[], values: Values, io: Io): Pro
     const found = new ProblemList({ strict: job.strict });
     const reading = await readingOf(job, io, found.add);
     if (print && reading !== undefined) {
-      await io.out.write(`${[job.log, ...explainLog(reading)].join('\n')}\n`);
+      await io.out.write(`${[job.log === STANDARD ? 'log' : job.log, ...explainLog(reading)].join('\n')}\n`);
     }
     // The conversion that follows says again what the reading found.
     const before = print ? 0 : found.problems.length;
@@ -36,7 +37,7 @@ export async function explain(jobs: readonly Job[], values: Values, io: Io): Pro
 }
 
 async function readingOf(job: Job, io: Io, report: Report): Promise<LogReading | undefined> {
-  const bytes = job.log === '-' ? await io.readStdin(job.options.maxBytes) : undefined;
+  const bytes = job.log === STANDARD ? await io.readStdin(job.options.maxBytes) : undefined;
   const read = await readInput(bytes === undefined ? job : { ...job, bytes }, report);
   if (read === undefined) return undefined;
   const { input, map } = read;

@@ -89,11 +89,17 @@ function audible(audio: readonly AudioPiece[], report: Report): readonly AudioPi
   });
 }
 
-/** A day or more between two labels cannot be told from nothing: such stretches become several. */
-function divideDays<T extends Stretch>(stretches: readonly T[], list: CutList): readonly (T & Stretch)[] {
+/**
+ * Labels repeat: a day or more between two of them cannot be told from less, and a reader takes the next in-point for the nearest
+ * of its label. So sound of a day, and shots of half a day, become several events.
+ */
+function divideDays<T extends Stretch & { readonly withPicture?: boolean }>(stretches: readonly T[], list: CutList): readonly (T & Stretch)[] {
   const days = new Map(list.sources.map(({ id, count }) => [id, framesPerDay(count)]));
   const day = framesPerDay(list.count);
-  const pieces = ({ source, in: from, out, sourceIn, sourceOut }: T): number => 1 + Math.floor(Math.max((out - from) / day, (sourceOut - sourceIn) / (days.get(source) ?? day)));
+  const pieces = ({ source, in: from, out, sourceIn, sourceOut, withPicture }: T): number => {
+    const most = withPicture === false ? 1 : 1 / 2;
+    return 1 + Math.floor(Math.max((out - from) / day, (sourceOut - sourceIn) / (days.get(source) ?? day)) / most);
+  };
   if (stretches.every((stretch) => pieces(stretch) === 1)) return stretches;
   const divided = stretches.flatMap((stretch) => {
     const count = pieces(stretch);

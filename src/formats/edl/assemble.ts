@@ -72,17 +72,20 @@ function checkLength({ event, document }: PlacedEvent, say: SayAt): void {
 function spanOf({ event, at }: PlacedEvent, start: number, book: SourceBook, say: SayAt): Span {
   const { reel, sourceIn, sourceOut, recordIn, recordOut, continued } = event;
   const length = recordOut - recordIn;
-  const transition = transitionOf(event, length, say);
+  const { source, file, clipName } = book.play(event);
+  const black = reel === BLACK_REEL;
   return {
-    ...book.play(event),
+    source,
+    file,
+    clipName,
     in: at - start,
     out: at - start + length,
     // Black has no labels of its own, whatever a list writes there.
-    sourceIn: reel === BLACK_REEL ? 0 : sourceIn,
-    sourceOut: reel === BLACK_REEL ? length : sourceOut,
+    sourceIn: black ? 0 : sourceIn,
+    sourceOut: black ? length : sourceOut,
+    transition: transitionOf(event, length, say),
     continued,
     comments: event.comments,
-    ...(transition === undefined ? {} : { transition }),
   };
 }
 

@@ -22,9 +22,9 @@ interface Gathered {
 /** What an event plays. */
 export interface Played {
   readonly source: string;
-  readonly file?: number;
+  readonly file: number | undefined;
   /** The event's clip name, where it is not the source's name. */
-  readonly clipName?: string;
+  readonly clipName: string | undefined;
 }
 
 /**
@@ -45,7 +45,7 @@ export class SourceBook {
 
   /** The source of an event, made when it is new. */
   play(event: EdlEvent): Played {
-    if (event.reel === BLACK_REEL) return { source: BLACK };
+    if (event.reel === BLACK_REEL) return { source: BLACK, file: undefined, clipName: undefined };
     const name = clipNameOf(event);
     const key = keyOf(event.reel, name);
     const source =
@@ -56,11 +56,7 @@ export class SourceBook {
       source.named = true;
     }
     const path = event.toFile ?? (event.from === undefined ? event.fromFile : undefined);
-    return {
-      source: source.id,
-      ...(path === undefined ? {} : { file: fileOf(source, path) }),
-      ...(name === undefined || name === source.name ? {} : { clipName: name }),
-    };
+    return { source: source.id, file: path === undefined ? undefined : fileOf(source, path), clipName: name === source.name ? undefined : name };
   }
 
   /** The id of the source that an event's first line names; undefined for AX, which may be anybody. */

@@ -15,7 +15,7 @@ export interface Span extends Played {
   readonly out: number;
   readonly sourceIn: number;
   readonly sourceOut: number;
-  readonly transition?: Transition;
+  readonly transition: Transition | undefined;
   readonly continued: boolean;
   readonly comments: readonly string[];
 }

@@ -1,7 +1,6 @@
 /** A list of more than 999 events becomes several parts, each beginning at a cut. */
 import { problem, type Report } from '../../problems.js';
 import type { Arranged, PictureStretch, SoundStretch } from './arrange.js';
-import { MAX_EVENTS } from './columns.js';
 
 /** A part: the record frames [from, to), and where its shots and sounds begin. */
 export interface Part {
@@ -31,7 +30,7 @@ interface Place extends Omit<Part, 'to'> {
  * mix; where shots are mix from end to end, a part begins with a mix, reported as `part-in-mix`. Undefined, with an error, where
  * no part can be made at all.
  */
-export function splitParts({ shots, sounds }: Arranged, frames: number, report: Report, limit: number = MAX_EVENTS): Part[] | undefined {
+export function splitParts({ shots, sounds }: Arranged, frames: number, limit: number, report: Report): Part[] | undefined {
   const starts: Place[] = [{ kind: 'cut', from: 0, shot: 0, sound: 0, carried: [], events: 0, more: 0 }];
   if (shots.length + sounds.length > limit) {
     const planner = new Planner(sounds, limit, starts);

@@ -26,20 +26,25 @@ const LONGEST_LINE = 1000;
 const LABEL = /^\d+[:;.,]\d+[:;.,]\d+[:;.,]\d+$/;
 const TYPE = /^(C|D|K|KB|KO|W)(\d*)$/i;
 
+const isLabel = (part: string): boolean => part.length >= 7 && LABEL.test(part);
+
+function bad(line: string, index: number, message: string): FieldFault {
+  return { ...fault('bad-event', message), column: columnOf(line, index) };
+}
+
 /** The fields of an event line, or what is wrong with the first field that is wrong. Faults: `bad-event`. */
 export function readFields(line: string): EventFields | FieldFault {
-  const bad = (index: number, message: string): FieldFault => ({ ...fault('bad-event', message), column: columnOf(line, index) });
-  if (line.length > LONGEST_LINE) return bad(0, `a line of ${String(line.length)} characters is no event; expected 76`);
+  if (line.length > LONGEST_LINE) return bad(line, 0, `a line of ${String(line.length)} characters is no event; expected 76`);
   const parts = line.trim().split(/\s+/);
   const number = parts[0] ?? '';
-  const first = parts.findIndex((part) => LABEL.test(part));
-  const labels = first < 0 ? [] : parts.slice(first, first + 4);
-  if (!/^\d{1,9}$/.test(number)) return bad(0, `'${shorten(number)}' is not an event number`);
-  const odd = labels.findIndex((label) => !LABEL.test(label));
-  if (first < 0) return bad(parts.length - 1, 'an event line has four timecodes at its end; none was found');
-  if (odd >= 0) return bad(first + odd, `expected a timecode, found '${shorten(labels[odd] ?? '')}'`);
-  if (labels.length < 4) return bad(parts.length - 1, `an event line has four timecodes; only ${String(labels.length)} found`);
-  if (parts.length > first + 4) return bad(first + 4, `nothing may follow the four timecodes; found '${shorten(parts[first + 4] ?? '')}'`);
+  const first = parts.findIndex(isLabel);
+  const labels = parts.slice(first, first + 4);
+  if (!/^\d{1,9}$/.test(number)) return bad(line, 0, `'${shorten(number)}' is not an event number`);
+  if (first < 0) return bad(line, parts.length - 1, 'an event line has four timecodes at its end; none was found');
+  const odd = labels.findIndex((label) => !isLabel(label));
+  if (odd >= 0) return bad(line, first + odd, `expected a timecode, found '${shorten(labels[odd] ?? '')}'`);
+  if (labels.length < 4) return bad(line, parts.length - 1, `an event line has four timecodes; only ${String(labels.length)} found`);
+  if (parts.length > first + 4) return bad(line, first + 4, `nothing may follow the four timecodes; found '${shorten(parts[first + 4] ?? '')}'`);
 
   let at = first - 1;
   let frames = 0;
@@ -50,18 +55,18 @@ export function readFields(line: string): EventFields | FieldFault {
     at -= 1;
   }
   const kind = TYPE.exec(type);
-  if (kind === null || at < 1) return bad(Math.max(0, at), `'${shorten(parts[at] ?? '')}' is not a kind of edit; expected C, D or W with a wipe code`);
+  if (kind === null || at < 1) return bad(line, Math.max(0, at), `'${shorten(parts[at] ?? '')}' is not a kind of edit; expected C, D or W with a wipe code`);
   const channels = at < 2 ? undefined : readChannels(parts[at - 1] ?? '');
-  if (channels === undefined) return bad(Math.max(1, at - 1), `'${shorten(parts[at - 1] ?? '')}' is not a channel code; expected V, A, A2, AA, B, AA/V, A2/V or NONE`);
+  if (channels === undefined) return bad(line, Math.max(1, at - 1), `'${shorten(parts[at - 1] ?? '')}' is not a channel code; expected V, A, A2, AA, B, AA/V, A2/V or NONE`);
   const common = { number: Number(number), reel: parts.slice(1, at - 1).join(' '), channels, labels };
   const digits = kind[2] ?? '';
   switch (kind[1]) {
     case 'C':
-      return digits === '' ? { ...common, kind: 'cut', frames: 0 } : bad(at, `'${type}' is not a kind of edit; a cut has no length`);
+      return digits === '' ? { ...common, kind: 'cut', frames: 0 } : bad(line, at, `'${type}' is not a kind of edit; a cut has no length`);
     case 'D':
       return { ...common, kind: 'dissolve', frames: digits === '' ? frames : Number(digits) };
     case 'W':
-      if (digits.length > 3) return bad(at, `'${type}' is not a wipe; its code has three digits`);
+      if (digits.length > 3) return bad(line, at, `'${type}' is not a wipe; its code has three digits`);
       return { ...common, kind: 'wipe', wipe: Number(digits), frames };
     case 'KB':
       return { ...common, kind: 'cut', frames: 0 };
@@ -79,7 +84,7 @@ const FROM_FIRST_LABEL: Readonly<Record<Exclude<FieldName, 'number' | 'reel'>, n
 export function fieldColumn(line: string, field: FieldName): number {
   if (field === 'number') return columnOf(line, 0);
   if (field === 'reel') return columnOf(line, 1);
-  const first = line.trim().split(/\s+/).findIndex((part) => LABEL.test(part));
+  const first = line.trim().split(/\s+/).findIndex(isLabel);
   return columnOf(line, first + FROM_FIRST_LABEL[field]);
 }
 

@@ -16,7 +16,7 @@ export interface RateFound {
   readonly fcm?: boolean;
 }
 
-/** What the lines say before they are read: a pass that stops at the first event where the rate is known. */
+/** What the lines up to the second event say. */
 interface Signs {
   fcm?: boolean;
   /** The first event's record in-point has a drop-frame mark. */
@@ -24,12 +24,6 @@ interface Signs {
   /** The list's own `* RATE:`, and its line. */
   rate?: string;
   rateLine?: number;
-  /** Some record label has a drop-frame mark. */
-  marks: boolean;
-  /** The highest frame number of the record labels. */
-  frames: number;
-  /** Where the first label with a drop-frame mark stands. */
-  mark?: { readonly line: number; readonly column: number; readonly label: string };
 }
 
 const RATE_COMMENT = /^\*\s*RATE:\s*(\S+)\s*$/i;
@@ -41,49 +35,56 @@ const RATE_COMMENT = /^\*\s*RATE:\s*(\S+)\s*$/i;
  */
 export function whichRate(lines: readonly string[], file: string, rate: RateSpec | undefined, report: Report): RateFound | undefined {
   const signs = readSigns(lines);
-  const spec = rate ?? ownRate(signs, file, report) ?? dropRate(signs, file, report);
-  if (spec === undefined) {
-    const frames = signs.frames > 0 ? `the labels do not tell (frames go up to ${String(signs.frames)}): ` : '';
-    report(problem('bad-rate', `${frames}${noRate().message}`, { file }));
-    return undefined;
-  }
-  if (signs.mark !== undefined && !hasDropFrame(spec.rate)) {
-    const { line, column, label } = signs.mark;
+  const spec = rate ?? ownRate(signs, file, report) ?? dropRate(lines, signs, file, report);
+  if (spec === undefined) return undefined;
+  const mark = hasDropFrame(spec.rate) ? undefined : firstDropMark(lines);
+  if (mark !== undefined) {
+    const { line, column, label } = mark;
     report(problem('bad-rate', `${label} is a drop-frame label, and there is no drop-frame at ${spec.rate.name}; give the list's own rate with --rate`, { file, line, column }));
     return undefined;
   }
   const dropFrame = hasDropFrame(spec.rate) && (spec.dropFrame ?? signs.fcm ?? signs.firstMark ?? false);
   const plainDrops = hasDropFrame(spec.rate) && (signs.fcm ?? spec.dropFrame ?? false);
-  const labels = { rate: spec.rate, dropFrame: signs.firstMark === true || plainDrops };
+  const labels = { rate: spec.rate, dropFrame: hasDropFrame(spec.rate) && (signs.firstMark === true || plainDrops) };
   return { count: { rate: spec.rate, dropFrame }, labels, plainDrops, ...(signs.fcm === undefined ? {} : { fcm: signs.fcm }) };
 }
 
+const isEventLine = (line: string): boolean => /^\s*\d/.test(line);
+
+/** The writer's own comments stand behind the first event, for some readers refuse any before it. */
 function readSigns(lines: readonly string[]): Signs {
-  const signs: Signs = { marks: false, frames: 0 };
-  for (let index = 0; index < lines.length; index += 1) {
-    const line = lines[index] as string;
+  const signs: Signs = {};
+  let number: string | undefined;
+  for (const [index, line] of lines.entries()) {
     const head = line.trimStart();
-    const code = head.charCodeAt(0);
-    if (code === 42) {
-      const own = signs.rate === undefined ? RATE_COMMENT.exec(head)?.[1] : undefined;
-      if (own !== undefined) Object.assign(signs, { rate: own, rateLine: index + 1 });
-    } else if (signs.firstMark === undefined && signs.fcm === undefined && /^FCM\b/i.test(head)) {
+    if (isEventLine(head)) {
+      const fields = readFields(line);
+      const own = /^\d+/.exec(head)?.[0];
+      if (number !== undefined && own !== number) return signs;
+      if (!isFault(fields)) signs.firstMark ??= hasDropMark(fields.labels[2] ?? '');
+      number = own;
+    } else if (head.startsWith('*')) {
+      const own = RATE_COMMENT.exec(head)?.[1];
+      if (own !== undefined && signs.rate === undefined) Object.assign(signs, { rate: own, rateLine: index + 1 });
+    } else if (number === undefined && signs.fcm === undefined && /^FCM\b/i.test(head)) {
       const fcm = readFcm(head.slice(3).replace(/^[\s:]+/, ''));
       if (fcm !== undefined) signs.fcm = fcm;
-    } else if (code >= 48 && code <= 57) {
-      const fields = readFields(line);
-      if (isFault(fields)) continue;
-      const record = fields.labels[2] ?? '';
-      signs.firstMark ??= hasDropMark(record);
-      for (const label of fields.labels.slice(2)) {
-        signs.frames = Math.max(signs.frames, Number(label.slice(-2)));
-        if (!hasDropMark(label)) continue;
-        signs.marks = true;
-        signs.mark ??= { line: index + 1, column: fieldColumn(line, label === record ? 'record-in' : 'record-out'), label };
-      }
     }
   }
   return signs;
+}
+
+/** The first record label with a drop-frame mark, and where it stands. */
+function firstDropMark(lines: readonly string[]): { readonly line: number; readonly column: number; readonly label: string } | undefined {
+  for (const [index, line] of lines.entries()) {
+    if (!isEventLine(line) || !/[;,]\d\d(?:\s|$)/.test(line)) continue;
+    const fields = readFields(line);
+    if (isFault(fields)) continue;
+    const [, , recordIn = '', recordOut = ''] = fields.labels;
+    const label = [recordIn, recordOut].find(hasDropMark);
+    if (label !== undefined) return { line: index + 1, column: fieldColumn(line, label === recordIn ? 'record-in' : 'record-out'), label };
+  }
+  return undefined;
 }
 
 function ownRate({ rate, rateLine }: Signs, file: string, report: Report): RateSpec | undefined {
@@ -96,10 +97,23 @@ function ownRate({ rate, rateLine }: Signs, file: string, report: Report): RateS
   return { rate: spec.rate, dropFrame };
 }
 
-function dropRate({ marks, fcm, frames }: Signs, file: string, report: Report): RateSpec | undefined {
-  if (!marks && fcm !== true) return undefined;
+/** The rate that the record labels show, or undefined, with `bad-rate`, where they show none. */
+function dropRate(lines: readonly string[], { fcm }: Signs, file: string, report: Report): RateSpec | undefined {
+  let [marks, frames] = [fcm === true, 0];
+  for (const line of lines) {
+    const fields = isEventLine(line) ? readFields(line) : undefined;
+    if (fields === undefined || isFault(fields)) continue;
+    for (const label of fields.labels.slice(2)) {
+      frames = Math.max(frames, Number(label.slice(-2)));
+      marks ||= hasDropMark(label);
+    }
+  }
+  if (!marks || frames > 59) {
+    report(problem('bad-rate', `the labels do not tell the rate (frames go up to ${String(frames)}): ${noRate().message}`, { file }));
+    return undefined;
+  }
   const rate = rateOf(frames < 30 ? 30000 : 60000, 1001) as Rate;
-  const why = frames < 30 ? 'labels are drop-frame and no frame number passes 29' : `labels are drop-frame and frame numbers go up to ${String(frames)}`;
-  report(problem('found', `rate ${rate.name}df: ${why}; say --rate if it is another`, { file }));
+  const why = frames < 30 ? 'no frame number passes 29' : `frame numbers go up to ${String(frames)}`;
+  report(problem('found', `rate ${rate.name}df: labels are drop-frame and ${why}; say --rate if it is another`, { file }));
   return { rate, dropFrame: true };
 }

@@ -19,6 +19,8 @@ export interface EdlOptions {
   readonly newline?: 'crlf' | 'lf';
   /** Order of events: by record in-point (default), or by reel and source in-point. */
   readonly order?: 'record' | 'source';
+  /** Most events a part, for systems that take fewer: up to 999, the default. */
+  readonly maxEvents?: number;
 }
 
 /** An event to be written; picture events carry the index of their shot. */
@@ -31,6 +33,7 @@ type Edit = { readonly shot: number; readonly stretch: PictureStretch } | { read
  */
 export function writeEdl(list: CutList, options: EdlOptions, report: Report): Output[] {
   const width = options.reelLength ?? 8;
+  const limit = Math.min(MAX_EVENTS, options.maxEvents ?? MAX_EVENTS);
   const reels = reelNames(list.sources, width, report);
   const mixesFit = checkMixes(list, report);
   const orderFits = checkOrder(list, options, report);
@@ -46,10 +49,10 @@ export function writeEdl(list: CutList, options: EdlOptions, report: Report): Ou
   };
   if (options.order === 'source') {
     const edits = inSourceOrder(arranged, reels);
-    const starts = Array.from({ length: Math.ceil(edits.length / MAX_EVENTS) }, (_, part) => part * MAX_EVENTS);
-    return named(starts.map((start) => lazily(() => chunks(edits.slice(start, start + MAX_EVENTS), writing))));
+    const starts = Array.from({ length: Math.ceil(edits.length / limit) }, (_, part) => part * limit);
+    return named(starts.map((start) => lazily(() => chunks(edits.slice(start, start + limit), writing))));
   }
-  const parts = splitParts(arranged, list.frames, report);
+  const parts = splitParts(arranged, list.frames, limit, report);
   return parts === undefined ? [] : named(parts.map((part) => lazily(() => chunks(inRecordOrder(arranged, part), writing))));
 }
 

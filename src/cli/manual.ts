@@ -1,49 +1,18 @@
-/** The man page (roff, `man` macros), made from the command line's own description. */
-import type { ArgumentSpec, OptionSpec } from './command.js';
-import { flagsOf, type ProgramSpec } from './completions.js';
+/** `linecut manual`: the man page, from the same tables as --help. The package carries it ready-made. */
+import { VERSION } from '../version.js';
+import type { Command } from './command.js';
+import { manPage } from './man-page.js';
+import { programSpec } from './program.js';
 
-/** The page as text: section 1. `version` stands in the footer; no date, so that the same version gives the same bytes. */
-export function manPage(program: ProgramSpec, version: string): string {
-  const upper = program.name.toUpperCase();
-  return [
-    `.TH ${upper} 1 "" "${program.name} ${version}" "User Commands"`,
-    '.SH NAME',
-    `${program.name} \\- ${plain(program.summary)}`,
-    '.SH SYNOPSIS',
-    ...program.commands.flatMap((command) => [`.B ${program.name} ${plain(command.name)}`, plain(['[options]', ...command.args.map(argumentText)].join(' ')), '.br']),
-    '.SH COMMANDS',
-    ...program.commands.flatMap((command) => [
-      `.SS "${program.name} ${plain(command.name)}"`,
-      plain(command.description),
-      ...command.options.flatMap(optionLines),
-      ...(command.examples.length === 0 ? [] : ['.PP', 'Examples:', '.nf', ...command.examples.flatMap(({ command: line, says }) => [`    ${plain(says)}:`, `        ${plain(line)}`]), '.fi']),
-    ]),
-    '.SH EXIT STATUS',
-    '.TP',
-    '.B 0',
-    'done',
-    '.TP',
-    '.B 1',
-    'the input has errors; check: any finding but notes; compare: the lists differ',
-    '.TP',
-    '.B 2',
-    'wrong usage, a file that cannot be read or written, an output that exists',
-    '',
-  ].join('\n');
-}
-
-const argumentText = ({ name, many, optional }: ArgumentSpec): string => {
-  const text = `${name}${many === true ? '...' : ''}`;
-  return optional === true ? `[${text}]` : text;
+export const manual: Command = {
+  name: 'manual',
+  summary: 'print the man page',
+  description: 'Prints the man page of linecut (roff, man macros).',
+  args: [],
+  options: [],
+  examples: [{ says: 'read it', command: 'linecut manual | man -l -' }],
+  run: async ({ io }) => {
+    await io.out.write(manPage(await programSpec(), VERSION));
+    return 0;
+  },
 };
-
-function optionLines(option: OptionSpec<unknown>): string[] {
-  const flags = flagsOf(option).map((flag) => `\\fB${plain(flag)}\\fR`).join(', ');
-  return ['.TP', `${flags}${option.value === undefined ? '' : ` \\fI${plain(option.value)}\\fR`}`, plain(option.help)];
-}
-
-/** Text that roff takes as it is: backslashes and minus signs escaped, no line that begins with a control character. */
-function plain(text: string): string {
-  const safe = text.replaceAll('\\', '\\e').replaceAll('-', '\\-').replaceAll('\n', ' ');
-  return /^[.']/.test(safe) ? `\\&${safe}` : safe;
-}

@@ -4,6 +4,7 @@ import { didYouMean, nearest } from '../nearest.js';
 import { problem, problemLine, type Problem } from '../problems.js';
 import { VERSION } from '../version.js';
 import type { Command } from './command.js';
+import type { ProgramSpec } from './completion-scripts.js';
 import type { Io } from './io.js';
 import { parseCall } from './parse.js';
 
@@ -18,7 +19,15 @@ interface Entry {
 export const COMMANDS: readonly Entry[] = [
   { name: 'convert', summary: 'a log, EDL or OTIO in; EDL, OTIO and chapters out', load: async () => (await import('./convert.js')).convert },
   { name: 'media', summary: 'read recorded files, write the sources of a show file', load: async () => (await import('./media.js')).media },
+  { name: 'picture', summary: 'draw a list, or two with their changes', load: async () => (await import('./picture.js')).picture },
+  { name: 'completions', summary: 'print completions for bash, zsh or fish', load: async () => (await import('./completions.js')).completions },
+  { name: 'manual', summary: 'print the man page', load: async () => (await import('./manual.js')).manual },
 ];
+
+/** The whole command line as data: every command is loaded for it. */
+export async function programSpec(): Promise<ProgramSpec> {
+  return { name: 'linecut', summary: 'from the switching log of a live show to a frame-exact cut list', commands: await Promise.all(COMMANDS.map(({ load }) => load())) };
+}
 
 /** Exit status of wrong usage. */
 const USAGE = 2;

@@ -44,6 +44,7 @@ function axis(strip: Strip, list: CutList, y: number, kind: 'timecode' | 'elapse
   const tenths = ticks.length > 1 && (ticks[1]?.seconds ?? 0) - (ticks[0]?.seconds ?? 0) < 1;
   const base = kind === 'timecode' ? y + AXIS_ROW : y;
   const name = kind === 'timecode' ? 'Record' : 'Elapsed';
+  let free = 0;
   const labels = ticks
     .map((tick) => {
       const x = GUTTER + xOf(tick.frame, strip);
@@ -51,7 +52,10 @@ function axis(strip: Strip, list: CutList, y: number, kind: 'timecode' | 'elapse
       // A label at the far end would run out of the picture: it reads to the left of its tick.
       const anchor = x + 80 > STRIP_WIDTH ? 'end' : 'start';
       const shift = anchor === 'end' ? -3 : 3;
-      return `<path d="M${coord(x)} ${coord(base)}v${kind === 'timecode' ? '-8' : '8'}" stroke="${INK}"/><text x="${coord(x + shift)}" y="${coord(kind === 'timecode' ? y + 13 : y + 14)}" text-anchor="${anchor}">${text}</text>`;
+      const clash = anchor === 'end' && x - 80 < free;
+      free = x + 80;
+      const tickLine = `<path d="M${coord(x)} ${coord(base)}v${kind === 'timecode' ? '-8' : '8'}" stroke="${INK}"/>`;
+      return clash ? tickLine : `${tickLine}<text x="${coord(x + shift)}" y="${coord(kind === 'timecode' ? y + 13 : y + 14)}" text-anchor="${anchor}">${text}</text>`;
     })
     .join('');
   return `<g class="axis ${kind}" font-size="11" fill="${INK}"><text x="4" y="${coord(y + 13)}" fill="${SOFT}">${name}</text><path d="M${String(GUTTER)} ${coord(base)}h${String(AXIS_WIDTH)}" stroke="${INK}"/>${labels}</g>`;

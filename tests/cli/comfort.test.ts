@@ -1,8 +1,8 @@
 import { spawnSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import type { OptionSpec } from '../../src/cli/command.js';
-import { completionScript, type ProgramSpec } from '../../src/cli/completions.js';
-import { manPage } from '../../src/cli/manual.js';
+import { completionScript, type ProgramSpec } from '../../src/cli/completion-scripts.js';
+import { manPage } from '../../src/cli/man-page.js';
 
 const option = (name: string, help: string, rest: Partial<OptionSpec<unknown>> = {}): OptionSpec<unknown> => ({ name, help, group: 'x', parse: (text) => text, ...rest });
 

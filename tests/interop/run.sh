@@ -20,6 +20,9 @@ ffprobe ffmpeg
 mkvmerge mkvtoolnix
 mkvextract mkvtoolnix
 mediainfo mediainfo
+zsh zsh
+fish fish
+man man-db
 chromium chromium
 python3 python3
 PACKAGES

@@ -1,7 +1,7 @@
 /** Sound (contract, rule 9): one source, the program, the shot's own source (`follow`), or none, changing where the log says so. */
 import type { Count } from '../timecode/rate.js';
 import { BLACK, type AudioPiece, type Shot, type Source, type Take } from './model.js';
-import { frameAt, numberedTake, sourceFrame, sourceLength, type NumberedTake } from './sync.js';
+import { numberedTake, runOf, sourceFrame, sourceLength, type NumberedTake } from './sync.js';
 
 export const FOLLOW = 'follow';
 export const NONE = 'none';
@@ -99,6 +99,6 @@ function following(list: SoundOf, shot: Shot, start: number, end: number, tracks
   const given = list.sources.get(source);
   if (given === undefined) return undefined;
   const [into, out] = [Math.max(shot.in, start), Math.min(shot.out, end)];
-  const sourceIn = frameAt(shot, list.count, given.count)(into);
+  const sourceIn = runOf(shot, list.count, given.count).at(into);
   return { source, in: into, out, sourceIn, sourceOut: sourceIn + sourceLength(out - into, list.count, given.count), tracks, channels, take, withPicture: false };
 }

@@ -2,7 +2,7 @@
 import type { Count } from '../timecode/rate.js';
 import type { Source } from './model.js';
 import { daysTo, spanAt, spansBefore, type Recording, type Span } from './recording.js';
-import { frameAt, recordFrameReaching, sourceLength, type Played } from './sync.js';
+import { runOf, sourceLength, type Played } from './sync.js';
 
 /** Where frames are missing: before the recording, behind it, in a hole between two files, or everywhere (not recorded). */
 export type Why = 'before' | 'after' | 'hole' | 'unrecorded';
@@ -26,7 +26,7 @@ const endless = (): number => Infinity;
  */
 export function cover(stretch: Played & { readonly file?: number }, source: Source, recording: Recording, list: Count, from = stretch.in): Part[] {
   const { spans } = recording;
-  const at = frameAt(stretch, list, source.count);
+  const { at, reaching } = runOf(stretch, list, source.count);
   const isSteady = stretch.sourceOut - stretch.sourceIn === sourceLength(stretch.out - stretch.in, list, source.count);
   const lengthOf = (start: number, end: number): number => (isSteady ? sourceLength(end - start, list, source.count) : at(end) - at(start));
   if (spans === undefined) {
@@ -35,14 +35,13 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
     return [{ in: from, out: stretch.out, sourceIn, sourceOut, file: recording.onlyFile ?? stretch.file, missing: undefined, reach: endless }];
   }
   const days = daysOf(stretch, recording);
-  const reaching = (frame: number): number => recordFrameReaching(stretch, at, frame - days);
   const parts: Part[] = [];
   let start = from;
   while (start < stretch.out) {
     const here = at(start) + days;
     const index = spanAt(spans, here);
     const span = spans[index];
-    const end = Math.max(start + 1, Math.min(stretch.out, reaching(span?.end ?? spans[spansBefore(spans, here)]?.start ?? Infinity)));
+    const end = Math.max(start + 1, Math.min(stretch.out, reaching((span?.end ?? spans[spansBefore(spans, here)]?.start ?? Infinity) - days)));
     if (span === undefined) {
       const next = spansBefore(spans, here);
       const [before, after] = [spans[next - 1], spans[next]];
@@ -51,7 +50,7 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
       parts.push({ in: start, out: end, sourceIn: at(start), sourceOut: at(start) + lengthOf(start, end), file: undefined, missing, ...hole, reach: endless });
     } else {
       const sourceOut = Math.min(start === stretch.in && end === stretch.out ? stretch.sourceOut + days : here + lengthOf(start, end), span.end);
-      parts.push({ in: start, out: end, sourceIn: here - span.days, sourceOut: sourceOut - span.days, file: span.file, missing: undefined, reach: () => reaching(span.end) });
+      parts.push({ in: start, out: end, sourceIn: here - span.days, sourceOut: sourceOut - span.days, file: span.file, missing: undefined, reach: () => reaching(span.end - days) });
     }
     start = end;
   }

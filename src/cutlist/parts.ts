@@ -3,7 +3,7 @@ import type { Count } from '../timecode/rate.js';
 import { cover, type Part, type Why } from './cover.js';
 import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
 import { Recordings } from './recording.js';
-import { frameAt, logFrameOf, numberedTake, sourceFrame, sourceLength, type NumberedTake, type Played } from './sync.js';
+import { logFrameOf, numberedTake, runOf, sourceFrame, sourceLength, type NumberedTake, type Played } from './sync.js';
 
 /** Frames of a stretch that do not play from its recording: it lacks them, or they lie in a mix that comes from the program. */
 export interface Missing extends Pick<Played, 'in' | 'out'> {
@@ -79,7 +79,7 @@ export class PartFinder {
   longer(asked: Asked, out: number): number {
     const source = this.#sources.get(asked.source);
     if (source === undefined) return asked.sourceOut + out - asked.out;
-    const sourceOut = frameAt(asked, this.#count, source.count)(out);
+    const sourceOut = runOf(asked, this.#count, source.count).at(out);
     return this.of({ ...asked, out, sourceOut })[0]?.sourceOut ?? sourceOut;
   }
 

@@ -3,7 +3,7 @@ import { problem, type Report } from '../problems.js';
 import type { CutList, Source } from './model.js';
 import { PROGRAM } from './model.js';
 import { sourceText } from './naming.js';
-import { daysTo, spansBefore, type Recording, type Recordings, type Span } from './recording.js';
+import { daysTo, pathOf, spansBefore, type Recording, type Recordings, type Span } from './recording.js';
 import { rateText } from './rates.js';
 import { numberedTake, plainSourceFrame, type NumberedTake } from './sync.js';
 import { usedSources } from './totals.js';
@@ -57,7 +57,7 @@ function reportHoles(source: Source, name: string, recording: Recording, take: N
     const [span, next] = [spans[index] as Span, spans[index + 1] as Span];
     if (span.end >= to + days) break;
     if (next.start <= span.end) continue;
-    const [a, b] = [source.files[span.file]?.path ?? '', source.files[next.file]?.path ?? ''];
+    const [a, b] = [pathOf(source, span), pathOf(source, next)];
     report(problem('recording-hole', `${name}: ${framesText(next.start - span.end)} are missing between ${a} and ${b}; no shot needs them`, undefined, 'note'));
   }
 }

@@ -5,6 +5,7 @@ import { anglesOf } from './angles.js';
 import { PROGRAM, type AudioPiece, type CutList, type Shot, type Source } from './model.js';
 import { sourceText } from './naming.js';
 import { PartFinder, type Missing } from './parts.js';
+import { pathOf } from './recording.js';
 import { reportRecordings } from './place-notes.js';
 import { placeShots, type ShortOf } from './place-shots.js';
 import { placeSound } from './place-sound.js';
@@ -115,5 +116,5 @@ const isAre = (frames: number): string => (frames === 1 ? 'is' : 'are');
 function holeText({ source, hole }: Missing): string {
   if (hole === undefined) return 'between two files';
   const [before, after] = hole;
-  return `between ${source.files[before.file]?.path ?? ''} and ${source.files[after.file]?.path ?? ''}, a hole of ${framesText(after.start - before.end)}`;
+  return `between ${pathOf(source, before)} and ${pathOf(source, after)}, a hole of ${framesText(after.start - before.end)}`;
 }

@@ -6,8 +6,8 @@ import type { NumberedTake } from './sync.js';
 
 /** A file's stretch of the recording, [start, end), in source frames that run on past midnight. `end` may be Infinity. */
 export interface Span {
-  /** Index into the source's `files`. */
-  readonly file: number;
+  /** Index into the source's `files`; undefined where a start is known, but no file. */
+  readonly file: number | undefined;
   readonly start: number;
   readonly end: number;
   /** What to take off `start` to get the file's own start: whole days, where the labels wrapped before this file. */
@@ -15,8 +15,8 @@ export interface Span {
 }
 
 /**
- * What is known of a source's recording. `spans` is undefined when nothing is (any frame may be there): no files, or files whose
- * start nobody gave. Else the spans are in order, none within another.
+ * What is known of a source's recording. `spans` is undefined when nothing is (any frame may be there): neither a start nor a
+ * file whose start somebody gave. Else the spans are in order, none within another.
  */
 export interface Recording {
   readonly spans: readonly Span[] | undefined;
@@ -30,19 +30,21 @@ export interface Recording {
   readonly day: number;
 }
 
-/** True when each file of a source is the recording of one take: as many starts as files, in a log counted from the recording. */
-const isFilePerTake = (source: Source, take: Pick<Take, 'origin'>): boolean =>
-  take.origin === 'recording' && source.sync === undefined && source.starts.length > 1 && source.starts.length === source.files.length;
+/** True when each start of a source belongs to one take, and each file, in a log counted from the recording. */
+const isTakeEach = (source: Source, take: Pick<Take, 'origin'>): boolean =>
+  take.origin === 'recording' && source.sync === undefined && source.starts.length > 1 && (source.files.length === 0 || source.starts.length === source.files.length);
 
 /**
- * The recording of a source; with `only`, of that file alone. A file without a start begins where the one before it ends,
+ * The recording of a source; with `only`, of that file or start alone. Without files it goes on from its start. A file without a start begins where the one before it ends,
  * the first on the source's only start; a file without a length goes on to the next one, the last without end.
  */
 function recordingOf(source: Source, only?: number): Recording {
   const day = framesPerDay(source.count);
   const { files } = source;
-  const unknown: Recording = { spans: undefined, byFile: new Map(), overlaps: [], onlyFile: only ?? (files.length === 1 ? 0 : undefined), day };
+  const unknown: Recording = { spans: undefined, byFile: new Map(), overlaps: [], onlyFile: files.length === 1 ? 0 : files.length === 0 ? undefined : only, day };
   const spans: Span[] = [];
+  const begins = only === undefined ? source.starts[0] : source.starts[only];
+  if (files.length === 0 && begins !== undefined) return { ...unknown, spans: [{ file: undefined, start: begins, end: Infinity, days: 0 }] };
   for (const [file, media] of files.entries()) {
     if (only !== undefined && file !== only) continue;
     const before = spans.at(-1);
@@ -60,7 +62,7 @@ function recordingOf(source: Source, only?: number): Recording {
   }
   if (spans.length === 0) return unknown;
   const { kept, overlaps } = inOrder(spans);
-  return { ...unknown, spans: kept, overlaps, byFile: new Map(kept.map((span) => [span.file, span])) };
+  return { ...unknown, spans: kept, overlaps, byFile: new Map(kept.map((span) => [span.file ?? -1, span])) };
 }
 
 const firstStart = ({ starts }: Source, only: number | undefined): number | undefined =>
@@ -81,11 +83,14 @@ function inOrder(spans: readonly Span[]): { kept: Span[]; overlaps: Recording['o
     const end = span.end === Infinity && next !== undefined ? next.start : span.end;
     const before = kept.at(-1);
     const frames = before === undefined ? 0 : Math.min(before.end, end) - span.start;
-    if (before !== undefined && frames > 0) overlaps.push({ file: span.file, with: before.file, frames });
+    if (before !== undefined && frames > 0) overlaps.push({ file: span.file ?? 0, with: before.file ?? 0, frames });
     if (end > span.start && end > (before?.end ?? -Infinity)) kept.push(end === span.end ? span : { ...span, end });
   }
   return { kept, overlaps };
 }
+
+/** The path of a span's file, for messages. */
+export const pathOf = (source: Source, { file }: Span): string => (file === undefined ? '' : (source.files[file]?.path ?? ''));
 
 /** Index of the span that holds `frame`, the later one where two do; −1 when none does. */
 export function spanAt(spans: readonly Span[], frame: number): number {
@@ -108,15 +113,17 @@ export function spansBefore(spans: readonly Span[], frame: number): number {
 
 /**
  * Whole days to add to the source frames [from, to) so that they come to lie in the recording, or nearest to it: labels
- * wrap at 24 h, and a recording may begin on the day before the log does. Zero where that is as near.
+ * wrap at 24 h, and a recording may begin on the day before the log does. Zero where that is as near. A recording without a known
+ * end is taken for half a day, or frames just before it would come to lie in it a day later.
  */
 export function daysTo(recording: Recording, from: number, to: number): number {
   const first = recording.spans?.[0];
   const last = recording.spans?.at(-1);
   if (first === undefined || last === undefined) return 0;
-  const distance = (days: number): number => Math.max(first.start - (to - 1 + days), from + days - (last.end - 1), 0);
+  if (to > first.start && from < last.end) return 0;
+  const end = last.end === Infinity ? last.start + recording.day / 2 : last.end;
+  const distance = (days: number): number => Math.max(first.start - (to - 1 + days), from + days - (end - 1), 0);
   let best = 0;
-  if (distance(0) === 0) return best;
   const near = Math.floor((first.start - from) / recording.day) * recording.day;
   for (const days of [near, near + recording.day]) if (distance(days) < distance(best)) best = days;
   return best;
@@ -134,7 +141,7 @@ export class Recordings {
 
   /** What is known of the recording of `source` in a take: of all its files, or of the one that is this take's own. */
   of(source: Source, take: NumberedTake | undefined): Recording {
-    const only = take !== undefined && isFilePerTake(source, take) ? take.number - 1 : undefined;
+    const only = take !== undefined && isTakeEach(source, take) ? take.number - 1 : undefined;
     const key = only === undefined ? source.id : `${source.id} ${String(only)}`;
     let found = this.#found.get(key);
     if (found === undefined) this.#found.set(key, (found = recordingOf(source, only)));

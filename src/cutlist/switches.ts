@@ -110,7 +110,7 @@ export class Switcher {
       this.#droppedMix = event.action !== 'cut';
       return;
     }
-    if (event.at === current.at && !(isLead && current.event === undefined)) {
+    if (event.at === current.at && !isLead) {
       this.#replace(event, source, content);
       return;
     }

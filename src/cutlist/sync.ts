@@ -61,26 +61,35 @@ export interface Played {
   readonly sourceOut: number;
 }
 
-/**
- * The frame of the source on each record frame of a stretch, also beyond its ends (handles). By the rates where the
- * stretch runs as they say, else (a list with a change of speed) in proportion to its lengths.
- */
-export function frameAt(stretch: Played, list: Count, source: Count): (recordFrame: number) => number {
-  const { in: start, sourceIn } = stretch;
-  const length = stretch.out - start;
-  const used = stretch.sourceOut - sourceIn;
-  if (used === length && list.rate.nominal === source.rate.nominal) return (at) => sourceIn + at - start;
-  if (used === sourceLength(length, list, source)) return (at) => sourceIn + convertFrames(at - start, list.rate, source.rate);
-  return (at) => sourceIn + scale(at - start, used, length, 'floor');
+/** Which source frame a stretch shows on which record frame, also behind its end (handles). Both rise. */
+export interface Run {
+  readonly at: (recordFrame: number) => number;
+  /** The first record frame that shows `sourceFrame` or a later one; Infinity where none does. */
+  readonly reaching: (sourceFrame: number) => number;
 }
 
-/** The first record frame whose source frame, by `frameAt(stretch, …)`, is `frame` or later. Infinity where it never gets there. */
-export function recordFrameReaching(stretch: Played, at: (recordFrame: number) => number, frame: number): number {
-  if (frame === Infinity) return Infinity;
-  const length = stretch.out - stretch.in;
-  const used = stretch.sourceOut - stretch.sourceIn;
-  if (used === 0) return frame <= stretch.sourceIn ? stretch.in : Infinity;
-  return settle(stretch.in + scale(frame - stretch.sourceIn, length, used), frame, at);
+/**
+ * How a stretch runs through its source: evenly from `sourceIn` on, each record frame on a frame before `sourceOut`. Behind its
+ * end it goes on at the rates' speed, or at its own where that is another (a list with a change of speed).
+ */
+export function runOf(stretch: Played, list: Count, source: Count): Run {
+  const { in: into, out, sourceIn, sourceOut } = stretch;
+  const [length, used] = [out - into, sourceOut - sourceIn];
+  const isSteady = used === sourceLength(length, list, source);
+  if (used === length && (!isSteady || list.rate.nominal === source.rate.nominal)) {
+    return { at: (frame) => sourceIn + frame - into, reaching: (frame) => into + frame - sourceIn };
+  }
+  const beyond = isSteady
+    ? { at: (frames: number) => convertFrames(frames, list.rate, source.rate, 'floor'), reaching: (frames: number) => convertFrames(frames, source.rate, list.rate, 'ceil') }
+    : { at: (frames: number) => scale(frames, used, length, 'floor'), reaching: (frames: number) => (used === 0 ? Infinity : scale(frames, length, used, 'ceil')) };
+  return {
+    at: (frame) => (frame < out ? sourceIn + scale(frame - into, used, length, 'floor') : sourceOut + beyond.at(frame - out)),
+    reaching: (frame) => {
+      if (frame === Infinity) return Infinity;
+      // The first whole frame x with ⌊x × used ÷ length⌋ ≥ frame is ⌈frame × length ÷ used⌉.
+      return frame < sourceOut ? into + scale(frame - sourceIn, length, used, 'ceil') : out + beyond.reaching(frame - sourceOut);
+    },
+  };
 }
 
 function firstReaching(frame: number, at: (frame: number) => number, list: Count['rate'], source: Count['rate']): number {

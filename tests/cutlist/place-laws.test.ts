@@ -1,0 +1,229 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { anglesOf } from '../../src/cutlist/angles.js';
+import { BLACK, PROGRAM, type CutList, type MediaFile, type Shot, type Source } from '../../src/cutlist/model.js';
+import { placeOnRecordings } from '../../src/cutlist/place.js';
+import { listFaults } from '../../src/cutlist/validate.js';
+import type { Problem } from '../../src/problems.js';
+import { framesPerDay } from '../../src/timecode/timecode.js';
+import { arbitraryList } from '../support/lists.js';
+import { arbitraryLog, type RandomLog } from './logs.js';
+import { build, source } from './rows.js';
+
+const RUNS = Number(process.env.LINECUT_RUNS ?? 120);
+
+/** What a recording is made of: a distance to the first frame, then files and holes (negative: overlaps) by turns. */
+const spans = fc.record({
+  known: fc.constantFrom(true, true, true, false),
+  lead: fc.integer({ min: -60, max: 60 }),
+  files: fc.array(fc.record({ frames: fc.integer({ min: 1, max: 150 }), hole: fc.oneof(fc.constant(0), fc.integer({ min: -20, max: 30 })) }), { minLength: 1, maxLength: 5 }),
+});
+
+type Spans = typeof spans extends fc.Arbitrary<infer T> ? T : never;
+
+interface Case {
+  readonly log: RandomLog;
+  readonly recorded: readonly boolean[];
+  readonly spans: readonly Spans[];
+  readonly program: boolean;
+  readonly from: string;
+}
+
+const arbitraryCase = (otherRates: boolean): fc.Arbitrary<Case> =>
+  fc.record({
+    log: arbitraryLog({ cues: true, ends: true, otherRates }),
+    recorded: fc.array(fc.constantFrom(true, true, true, false), { minLength: 3, maxLength: 3 }),
+    spans: fc.array(spans, { minLength: 4, maxLength: 4 }),
+    program: fc.boolean(),
+    from: fc.constantFrom('none', 'follow', '1', '2'),
+  });
+
+/** The list of a case, its sources recorded around the frames that the list needs of them. */
+function listOf({ log, recorded, spans: given, program, from }: Case): CutList | undefined {
+  const pgm: Source[] = program ? [source(PROGRAM, { count: log.count, starts: log.origin === 'recording' ? [5000] : [], offset: 2 })] : [];
+  const { count, origin, endAt } = log;
+  const sources = [...log.sources.map((one, index) => ({ ...one, recorded: recorded[index] === true })), ...pgm];
+  const logical = build(log.events, { count, origin, audio: { from }, ...(endAt === undefined ? {} : { endAt }) }, sources).lists[0];
+  if (logical === undefined) return undefined;
+  const first = logical.takes[0]?.logIn ?? 0;
+  const withFiles = sources.map((one, index) => ({ ...one, files: filesOf(one, given[index] as Spans, first, logical) }));
+  return { ...logical, sources: withFiles, angles: [] };
+}
+
+function filesOf(one: Source, { known, lead, files }: Spans, first: number, list: CutList): MediaFile[] {
+  if (!known) return [{ path: `${one.id}.mov` }];
+  const day = framesPerDay(one.count);
+  const near = list.shots.find((shot) => shot.source === one.id)?.sourceIn ?? (one.starts[0] ?? first);
+  let at = near + lead;
+  return files.map(({ frames, hole }, index) => {
+    // Labels wrap at 24 h.
+    const file = { path: `${one.id}-${String(index)}.mov`, start: ((at % day) + day) % day, frames };
+    at = Math.max(at + 1, at + frames + hole);
+    return file;
+  });
+}
+
+/** Whether a recording holds the source frame, in any file, labels modulo 24 h; known files only. */
+function holds(one: Source, frame: number, file?: number): boolean {
+  const day = framesPerDay(one.count);
+  // A file without a start begins where the source does; where nothing is known, all is there.
+  const inFile = ({ start = one.starts[0], frames = Infinity }: MediaFile): boolean =>
+    start === undefined || (frames === Infinity ? frame >= start : ((((frame - start) % day) + day) % day) < frames);
+  if (file !== undefined) return inFile(one.files[file] as MediaFile);
+  return one.files.some(inFile);
+}
+
+/** Cheaper than `expect`, for what is asked on every frame. */
+function must(holdsTrue: boolean, text: string): void {
+  if (!holdsTrue) throw new Error(text);
+}
+
+/** Whether two labels are the same: frames modulo 24 h. */
+const sameLabel = (a: number, b: number, one: Pick<Source, 'count'>): boolean => (a - b) % framesPerDay(one.count) === 0;
+
+/** The frame of the log on record frame `frame` of a take. */
+function onLog(list: CutList, index: number, frame: number): number {
+  const take = list.takes[index];
+  return (take?.logIn ?? NaN) + frame - (take?.in ?? NaN);
+}
+
+const at = (shots: readonly Shot[]): ((frame: number) => Shot) => {
+  let index = 0;
+  return (frame) => {
+    while ((shots[index] as Shot).out <= frame) index += 1;
+    return shots[index] as Shot;
+  };
+};
+
+function place(list: CutList): { placed: CutList; problems: Problem[] } {
+  const problems: Problem[] = [];
+  const placed = placeOnRecordings(list, (found) => problems.push(found));
+  expect(listFaults(placed)).toEqual([]);
+  return { placed, problems };
+}
+
+describe('a list on its recordings', () => {
+  it('shows on every frame the recorded frame of that moment, or program, or black that was reported', () => {
+    const seen = { own: 0, program: 0, black: 0, extended: 0 };
+    fc.assert(fc.property(arbitraryCase(false), (given) => {
+      const list = listOf(given);
+      if (list === undefined) return;
+      const { placed, problems } = place(list);
+      const sources = new Map(list.sources.map((one) => [one.id, one]));
+      const program = sources.get(PROGRAM);
+      const [asked, shown] = [at(list.shots), at(placed.shots)];
+      const codes = new Set<string>(problems.map(({ code }) => code));
+      for (let frame = 0; frame < list.frames; frame += 1) {
+        const [was, is] = [asked(frame), shown(frame)];
+        if (was.source === BLACK) {
+          // A mix to black may come from the program as a whole.
+          must(is.source === BLACK || frame < was.in + (was.transition?.frames ?? 0), 'black shows a picture');
+          continue;
+        }
+        const one = sources.get(was.source) as Source;
+        const wanted = was.sourceIn + frame - was.in;
+        const exists = one.recorded && holds(one, wanted);
+        const inMix = frame < was.in + (was.transition?.frames ?? 0);
+        const shownFrame = is.sourceIn + frame - is.in;
+        if (is.source === was.source && is.source !== PROGRAM) {
+          must(exists, 'a frame is shown that was not recorded');
+          must(sameLabel(shownFrame, wanted, one), 'the frame of another moment is shown');
+          must(is.file === undefined || holds(one, shownFrame, is.file), 'the file does not hold the frame');
+          seen.own += 1;
+        } else if (is.source === PROGRAM) {
+          must(is.instead === was.source, 'program does not say what it stands for');
+          must(!exists || inMix, 'program is shown though the source was recorded');
+          // The program recording is two frames late, and starts on its own label in logs counted from the recording.
+          must(given.log.origin !== 'timecode' || sameLabel(shownFrame - 2, onLog(list, was.take, frame), list), 'program is out of sync');
+          must(program !== undefined && holds(program, shownFrame), 'the program recording does not hold the frame');
+          must(['not-recorded', 'beyond-recording', 'recording-hole'].some((code) => codes.has(code)), 'program was not reported');
+          seen.program += 1;
+        } else if (is.source === BLACK) {
+          must(!exists || (inMix && program !== undefined), 'black is shown though the source was recorded');
+          must(is.instead === was.source, 'black does not say what it stands for');
+          must(['not-recorded', 'beyond-recording', 'recording-hole', 'short-handle'].some((code) => codes.has(code)), 'black was not reported');
+          seen.black += 1;
+        } else {
+          // The shot before goes on into the mix, where the incoming recording begins late, and the program does not have it either.
+          const programHas = program !== undefined && given.log.origin === 'timecode' && holds(program, onLog(list, was.take, frame) + 2);
+          must(inMix && !exists && !programHas && codes.has('short-handle'), 'another source is shown');
+          seen.extended += 1;
+        }
+      }
+    }), { numRuns: 2 * RUNS });
+    for (const count of Object.values(seen)) expect(count).toBeGreaterThan(0);
+  });
+
+  it('has the handles that its transitions need', () => {
+    let mixes = 0;
+    fc.assert(fc.property(arbitraryCase(false), (given) => {
+      const list = listOf(given);
+      if (list === undefined) return;
+      const { placed } = place(list);
+      placed.shots.forEach((shot, index) => {
+        const before = placed.shots[index - 1];
+        if (shot.transition === undefined || before === undefined) return;
+        expect(shot.source === PROGRAM || before.source === PROGRAM).toBe(false);
+        if (before.source === BLACK || before.file === undefined) return;
+        const one = list.sources.find(({ id }) => id === before.source) as Source;
+        expect(holds(one, before.sourceOut + shot.transition.frames - 1, before.file)).toBe(true);
+        mixes += 1;
+      });
+    }), { numRuns: RUNS });
+    expect(mixes).toBeGreaterThan(0);
+  });
+
+  it('stays within its files at any rate, and is the same when placed again', () => {
+    fc.assert(fc.property(arbitraryCase(true), (given) => {
+      const list = listOf(given);
+      if (list === undefined) return;
+      const { placed } = place(list);
+      const sources = new Map(list.sources.map((one) => [one.id, one]));
+      for (const piece of [...placed.shots, ...placed.audio, ...(placed.angles ?? []).flatMap(({ source: id, pieces }) => pieces.map((one) => ({ ...one, source: id })))]) {
+        const one = sources.get(piece.source);
+        const file = piece.file === undefined ? undefined : one?.files[piece.file];
+        if (file?.start === undefined || one === undefined || one.files.length === 0) continue;
+        expect(holds(one, piece.sourceIn, piece.file)).toBe(true);
+        const day = framesPerDay(one.count);
+        expect(((((piece.sourceIn - file.start) % day) + day) % day) + piece.sourceOut - piece.sourceIn).toBeLessThanOrEqual(file.frames ?? Infinity);
+      }
+      expect(placeOnRecordings(placed, () => undefined)).toEqual(placed);
+    }), { numRuns: 2 * RUNS });
+  });
+
+  it('keeps lists whose recordings nobody knows', () => {
+    fc.assert(fc.property(arbitraryList({ otherRates: true }), (list) => {
+      const known = { ...list, shots: list.shots.map((shot) => shot) };
+      expect(place(known).placed.shots).toEqual(list.shots);
+      expect(place(known).placed.audio).toEqual(list.audio);
+    }), { numRuns: RUNS });
+  });
+});
+
+describe('angles', () => {
+  it('show every source on every frame of its takes in sync with the cut, where it was recorded', () => {
+    let pieces = 0;
+    fc.assert(fc.property(arbitraryCase(false), (given) => {
+      const list = listOf(given);
+      if (list === undefined) return;
+      const angles = anglesOf(list);
+      expect(listFaults({ ...list, angles })).toEqual([]);
+      expect(angles.map((angle) => angle.source)).toEqual(list.sources.filter(({ recorded }) => recorded).map(({ id }) => id));
+      for (const angle of angles) {
+        const one = list.sources.find(({ id }) => id === angle.source) as Source;
+        for (const shot of list.shots) {
+          if (shot.source !== angle.source) continue;
+          for (let frame = shot.in; frame < shot.out; frame += 1) {
+            const wanted = shot.sourceIn + frame - shot.in;
+            const piece = angle.pieces.find(({ in: into, out }) => into <= frame && frame < out);
+            must((piece !== undefined) === holds(one, wanted), 'an angle shows what was not recorded, or lacks what was');
+            if (piece === undefined) continue;
+            must(sameLabel(piece.sourceIn + frame - piece.in, wanted, one), 'an angle is out of sync');
+            pieces += 1;
+          }
+        }
+      }
+    }), { numRuns: RUNS });
+    expect(pieces).toBeGreaterThan(0);
+  });
+});

@@ -8,6 +8,8 @@ import { inFrames, rangeAt, timeAt, type Time } from './times.js';
 export interface Item {
   /** A clip that shows something, or nothing (black, silence). */
   readonly kind: 'clip' | 'gap';
+  /** A gap that somebody put there as a clip of black. */
+  readonly black?: boolean;
   readonly at: At;
   /** Source in-point as written; undefined for gaps. */
   readonly start: Time | undefined;
@@ -84,7 +86,7 @@ function clipItem(document: Document, clip: At, rate: Rate): Item {
     document.add('found', clip.where, `the clip '${textAt(clip, 'name')}' is disabled; it is read as black`);
     return { kind: 'gap', at: clip, start: undefined, skip: 0, length };
   }
-  return isBlack(reference) ? { kind: 'gap', at: clip, start: undefined, skip: 0, length } : { kind: 'clip', at: clip, start: range.start, skip: 0, length };
+  return isBlack(reference) ? { kind: 'gap', black: true, at: clip, start: undefined, skip: 0, length } : { kind: 'clip', at: clip, start: range.start, skip: 0, length };
 }
 
 /** A composition inside a track: its own items, or, of a stack, those of its first layer that has a picture. */

@@ -28,7 +28,7 @@ export function soundOf(document: Document, tracks: readonly SoundTrack[], shots
     for (const read of stretches) {
       const ours = metadataAt(read.item.at, OURS);
       const number = typeof ours?.['piece'] === 'number' ? ours['piece'] : undefined;
-      if (read.source === BLACK && number === undefined && read.transition === undefined) continue;
+      if (read.source === BLACK && number === undefined && read.transition === undefined && read.item.black !== true) continue;
       const from = typeof ours?.['channel'] === 'number' && Number.isInteger(ours['channel']) && ours['channel'] >= 1 ? ours['channel'] : channel;
       const { take, continues } = notedOf(read);
       const noted = { take, continues: continues && before?.out === read.in && before.source === read.source };

@@ -103,6 +103,7 @@ function wrongBytes(bytes: Uint8Array, encoding: string, asked: boolean): [messa
   if (encoding !== 'utf-8') return [`the file is not text in ${encoding}; ${advice}`, { line: 1, column: 1 }];
   const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
   const { index, byte } = firstWrongByte(text, bytes);
+  if (text.slice(0, 65_536).includes('\0')) return [nulMessage(bytes, encoding), placeFrom(text, 0, 1, Math.min(index, text.indexOf('\0')))];
   return [`the byte 0x${byte.toString(16).toUpperCase().padStart(2, '0')} is not UTF-8 here; ${advice}`, placeFrom(text, 0, 1, index)];
 }
 

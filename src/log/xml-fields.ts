@@ -91,3 +91,11 @@ export function pathsThere(tree: PathNode): string {
   const shown = (several.length > 0 ? several : nodes).sort((a, b) => b.count - a.count);
   return listed(shown.map(({ path, count }) => (count > 1 ? `${path} (${String(count)} times)` : path)));
 }
+
+/** The path that is likeliest to hold the rows: of those with two places or more for fields the commonest one. */
+export function likelyRows(tree: PathNode): string {
+  const nodes = [...tree.all()].filter((node) => node !== tree && node.count > 0);
+  const rich = nodes.filter(({ attributes, children }) => attributes.size + children.size > 1);
+  const [first] = (rich.length > 0 ? rich : nodes).sort((a, b) => b.count - a.count);
+  return first?.path ?? '/…';
+}

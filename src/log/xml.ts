@@ -4,7 +4,7 @@ import { problem, type Place, type Report } from '../problems.js';
 import { breaksIn, LONGEST_ROW, placeFrom, TOO_LONG } from './cells.js';
 import { FIELDS, type Field, type Mapping } from './mapping.js';
 import type { LogHead, RowOptions, RowSink } from './rows.js';
-import { findFields, nothingAt, pathsThere, rowsHold, type XmlFields } from './xml-fields.js';
+import { findFields, likelyRows, nothingAt, pathsThere, rowsHold, type XmlFields } from './xml-fields.js';
 import { indexXml, PathNode, type Spans, type XmlIndex } from './xml-index.js';
 import { fieldOffset } from './xml-place.js';
 import { localName } from './xml-text.js';
@@ -76,7 +76,7 @@ class XmlReader {
       this.report(problem('bad-map', `rows of the mapping: nothing is at '${given.slice(0, 80)}'; the elements are ${there}`, this.#placeAt(0)));
       return false;
     }
-    const said = `the outermost element is <${index.root.slice(0, 40)}>, not <cutlog>; say in a mapping file which elements are the rows: {"rows": "/…", "fields": {…}}; the elements are ${there}`;
+    const said = `the outermost element is <${index.root.slice(0, 40)}>, not <cutlog>; say in a mapping file which elements are the rows: {"rows": ${JSON.stringify(likelyRows(index.tree).slice(0, 200))}, "fields": {"time": "…"}}; the elements are ${there}`;
     this.report(problem('missing-column', said, this.#placeAt(0)));
     return false;
   }

@@ -114,6 +114,7 @@ describe('bytes that are not in the encoding', () => {
 describe('what is no text', () => {
   it.each([
     ['NUL characters', [...Buffer.from('time,source\n1,2'), 0, 0, 7], 'show.csv:2:4: error: this is not a log: it holds NUL characters, as binary files do [bad-encoding]'],
+    ['NUL characters beside bytes that are not UTF-8', [...Buffer.from('time,source'), 0xff, 0, 0xfe, 0], 'show.csv:1:12: error: this is not a log: it holds NUL characters, as binary files do [bad-encoding]'],
     ['a ZIP container', [0x50, 0x4b, 3, 4, 20, 0], 'show.csv:1:1: error: this is not a log, but a ZIP container, as spreadsheets are; export the sheet as CSV [bad-encoding]'],
     ['a compound file', [0xd0, 0xcf, 0x11, 0xe0, 0xa1], 'show.csv:1:1: error: this is not a log, but a compound binary file, as old spreadsheets are; export the sheet as CSV [bad-encoding]'],
     ['a PDF', [...Buffer.from('%PDF-1.7')], 'show.csv:1:1: error: this is not a log, but a PDF; export the log as CSV or XML [bad-encoding]'],

@@ -146,7 +146,7 @@ describe('any vocabulary through a mapping', () => {
 
   it('is asked for where the document is not ours', () => {
     expect(complaints(xml(FOREIGN))).toEqual([
-      'show.xml:1:1: error: the outermost element is <session>, not <cutlog>; say in a mapping file which elements are the rows: {"rows": "/…", "fields": {…}}; the elements are /session/list/item/what (3 times), /session/list/item (2 times), /session/list/item/bus (2 times) [missing-column]',
+      'show.xml:1:1: error: the outermost element is <session>, not <cutlog>; say in a mapping file which elements are the rows: {"rows": "/session/list/item", "fields": {"time": "…"}}; the elements are /session/list/item/what (3 times), /session/list/item (2 times), /session/list/item/bus (2 times) [missing-column]',
     ]);
   });
 

@@ -1,7 +1,7 @@
 /** Sound (contract, rule 9): one source, the program, the shot's own source (`follow`), or none, changing where the log says so. */
 import type { Count } from '../timecode/rate.js';
 import { BLACK, type AudioPiece, type Shot, type Source, type Take } from './model.js';
-import { numberedTake, runOf, sourceFrame, sourceLength, type NumberedTake } from './sync.js';
+import { numberedTake, Run, sourceFrame, sourceLength, type NumberedTake } from './sync.js';
 
 export const FOLLOW = 'follow';
 export const NONE = 'none';
@@ -93,12 +93,15 @@ function following(list: SoundOf, shot: Shot, start: number, end: number, tracks
   // What mixes in the sound is the sound before; where that did not follow the picture, the sound is cut.
   const mixes = transition !== undefined && whole && (shot.in > start || shot.in === 0);
   if (whole && (transition === undefined || mixes)) {
-    const piece: AudioPiece = { source, in: shot.in, out: shot.out, sourceIn: shot.sourceIn, sourceOut: shot.sourceOut, tracks, channels, take, withPicture: true };
-    return mixes ? { ...piece, transition } : piece;
+    const piece: { -readonly [Key in keyof AudioPiece]: AudioPiece[Key] } = {
+      source, in: shot.in, out: shot.out, sourceIn: shot.sourceIn, sourceOut: shot.sourceOut, tracks, channels, take, withPicture: true,
+    };
+    if (mixes) piece.transition = transition;
+    return piece;
   }
   const given = list.sources.get(source);
   if (given === undefined) return undefined;
   const [into, out] = [Math.max(shot.in, start), Math.min(shot.out, end)];
-  const sourceIn = runOf(shot, list.count, given.count).at(into);
+  const sourceIn = new Run(shot, list.count, given.count).at(into);
   return { source, in: into, out, sourceIn, sourceOut: sourceIn + sourceLength(out - into, list.count, given.count), tracks, channels, take, withPicture: false };
 }

@@ -2,59 +2,78 @@
 import type { Count } from '../timecode/rate.js';
 import type { Source } from './model.js';
 import { daysTo, spanAt, spansBefore, type Recording, type Span } from './recording.js';
-import { runOf, sourceLength, type Played } from './sync.js';
+import { Run, type Played } from './sync.js';
 
 /** Where frames are missing: before the recording, behind it, in a hole between two files, or everywhere (not recorded). */
 export type Why = 'before' | 'after' | 'hole' | 'unrecorded';
 
-/** A part of a stretch that plays from one file, or that no file holds. */
-export interface Part extends Played {
-  readonly file: number | undefined;
-  readonly missing: Why | undefined;
+/** Frames of a stretch that do not play from its recording: it lacks them, or they lie in a mix that comes from the program. */
+export interface Missing extends Pick<Played, 'in' | 'out'> {
+  readonly why: Why | 'mix';
+  /** The source that was asked for. */
+  readonly source: Source;
   /** The spans on both sides of a hole. */
-  readonly hole?: readonly [Span, Span];
-  /** Record frame (exclusive) up to which the file could go on: its handle. */
-  readonly reach: () => number;
+  readonly hole: readonly [Span, Span] | undefined;
 }
 
-const endless = (): number => Infinity;
+/** A part of a stretch that plays from one file. With `missing` it is not what was asked for: nothing, or a replacement. */
+export interface Part extends Played {
+  readonly source: string;
+  readonly file: number | undefined;
+  readonly missing: Missing | undefined;
+  /** How it runs, and the source frame of the run on which its file ends; undefined where that is not known, or there is no end. */
+  readonly run: Run | undefined;
+  readonly end: number;
+}
+
+/** The record frame (exclusive) up to which the file of a part could go on: its handle. */
+export const reachOf = ({ run, end }: Part): number => run?.reaching(end) ?? Infinity;
 
 /**
  * Divides a stretch of the record side, from `from` on, into parts. Where nothing is known of the recording, all is there. Source
  * points of a part are in the labels of its file: whole days are taken off where labels wrapped. Every record frame of a
- * part has a source frame within the file.
+ * part that is not missing has a source frame within the file.
  */
 export function cover(stretch: Played & { readonly file?: number }, source: Source, recording: Recording, list: Count, from = stretch.in): Part[] {
   const { spans } = recording;
-  const { at, reaching } = runOf(stretch, list, source.count);
-  const isSteady = stretch.sourceOut - stretch.sourceIn === sourceLength(stretch.out - stretch.in, list, source.count);
-  const lengthOf = (start: number, end: number): number => (isSteady ? sourceLength(end - start, list, source.count) : at(end) - at(start));
+  const run = new Run(stretch, list, source.count);
+  const { id } = source;
   if (spans === undefined) {
-    const sourceIn = at(from);
-    const sourceOut = from === stretch.in ? stretch.sourceOut : sourceIn + lengthOf(from, stretch.out);
-    return [{ in: from, out: stretch.out, sourceIn, sourceOut, file: recording.onlyFile ?? stretch.file, missing: undefined, reach: endless }];
+    const sourceIn = run.at(from);
+    const sourceOut = from === stretch.in ? stretch.sourceOut : sourceIn + run.lengthOf(from, stretch.out);
+    return [{ source: id, in: from, out: stretch.out, sourceIn, sourceOut, file: recording.onlyFile ?? stretch.file, missing: undefined, run: undefined, end: Infinity }];
   }
   const days = daysOf(stretch, recording);
   const parts: Part[] = [];
   let start = from;
   while (start < stretch.out) {
-    const here = at(start) + days;
-    const index = spanAt(spans, here);
-    const span = spans[index];
-    const end = Math.max(start + 1, Math.min(stretch.out, reaching((span?.end ?? spans[spansBefore(spans, here)]?.start ?? Infinity) - days)));
+    const here = run.at(start) + days;
+    const span = spans[spanAt(spans, here)];
     if (span === undefined) {
-      const next = spansBefore(spans, here);
-      const [before, after] = [spans[next - 1], spans[next]];
-      const missing: Why = before === undefined ? 'before' : after === undefined ? 'after' : 'hole';
-      const hole = before === undefined || after === undefined ? {} : { hole: [before, after] as const };
-      parts.push({ in: start, out: end, sourceIn: at(start), sourceOut: at(start) + lengthOf(start, end), file: undefined, missing, ...hole, reach: endless });
-    } else {
-      const sourceOut = Math.min(start === stretch.in && end === stretch.out ? stretch.sourceOut + days : here + lengthOf(start, end), span.end);
-      parts.push({ in: start, out: end, sourceIn: here - span.days, sourceOut: sourceOut - span.days, file: span.file, missing: undefined, reach: () => reaching(span.end - days) });
+      const part = missingPart(stretch, source, run, spans, start, here, days);
+      parts.push(part);
+      start = part.out;
+      continue;
     }
-    start = end;
+    const end = span.end - days;
+    const out = Math.max(start + 1, Math.min(stretch.out, run.reaching(end)));
+    const wanted = start === stretch.in && out === stretch.out ? stretch.sourceOut + days : here + run.lengthOf(start, out);
+    const sourceOut = Math.min(wanted, span.end) - span.days;
+    parts.push({ source: id, in: start, out, sourceIn: here - span.days, sourceOut, file: span.file, missing: undefined, run, end });
+    start = out;
   }
   return parts;
+}
+
+function missingPart(stretch: Played, source: Source, run: Run, spans: readonly Span[], start: number, here: number, days: number): Part {
+  const next = spansBefore(spans, here);
+  const [before, after] = [spans[next - 1], spans[next]];
+  const out = Math.max(start + 1, Math.min(stretch.out, run.reaching((after?.start ?? Infinity) - days)));
+  const why: Why = before === undefined ? 'before' : after === undefined ? 'after' : 'hole';
+  const hole = before === undefined || after === undefined ? undefined : ([before, after] as const);
+  const sourceIn = run.at(start);
+  const missing: Missing = { in: start, out, why, source, hole };
+  return { source: source.id, in: start, out, sourceIn, sourceOut: sourceIn + run.lengthOf(start, out), file: undefined, missing, run: undefined, end: Infinity };
 }
 
 /** Whole days between the stretch's labels and the recording's: as its file says where that is known, else what brings them nearest. */

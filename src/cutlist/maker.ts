@@ -135,9 +135,10 @@ export class ListMaker {
       sourceIn = sourceFrame(given, take, at, count);
       sourceOut = sourceIn + sourceLength(length, count, given.count);
     }
-    const shot = { source, in: into, out: into + length, sourceIn, sourceOut, take: index };
-    if (event === undefined) return shot;
-    return transition === undefined ? { ...shot, event: refOf(event) } : { ...shot, transition, event: refOf(event) };
+    const shot: { -readonly [Key in keyof Shot]: Shot[Key] } = { source, in: into, out: into + length, sourceIn, sourceOut, take: index };
+    if (transition !== undefined) shot.transition = transition;
+    if (event !== undefined) shot.event = refOf(event);
+    return shot;
   }
 
   #reportUnstarted({ id, starts }: Source, number: number, report: Report): void {

@@ -1,25 +1,9 @@
 /** What a shot or a piece of sound can really play: its own recording, else the program recording, else black (rule 11). */
 import type { Count } from '../timecode/rate.js';
-import { cover, type Part, type Why } from './cover.js';
+import { cover, type Missing, type Part } from './cover.js';
 import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
 import { Recordings } from './recording.js';
-import { logFrameOf, numberedTake, runOf, sourceFrame, sourceLength, type NumberedTake, type Played } from './sync.js';
-
-/** Frames of a stretch that do not play from its recording: it lacks them, or they lie in a mix that comes from the program. */
-export interface Missing extends Pick<Played, 'in' | 'out'> {
-  readonly why: Why | 'mix';
-  /** The source that was asked for. */
-  readonly source: Source;
-  readonly hole?: Part['hole'];
-}
-
-export interface PlacedPart extends Played {
-  readonly source: string;
-  readonly file: number | undefined;
-  /** Why this is not the source that was on air. */
-  readonly missing: Missing | undefined;
-  readonly reach: () => number;
-}
+import { logFrameOf, numberedTake, Run, sourceFrame, sourceLength, type NumberedTake, type Played } from './sync.js';
 
 /** A stretch as it was asked for: of a shot, or of a piece of sound. */
 export interface Asked extends Played {
@@ -27,8 +11,6 @@ export interface Asked extends Played {
   readonly take: number;
   readonly file?: number;
 }
-
-const endless = (): number => Infinity;
 
 /** Looks up recordings for the parts of one list. */
 export class PartFinder {
@@ -47,39 +29,38 @@ export class PartFinder {
   }
 
   /** The parts that play [from, out) of what was asked for, without hole or overlap. */
-  of(asked: Asked, from = asked.in): PlacedPart[] {
+  of(asked: Asked, from = asked.in): Part[] {
     const source = this.#sources.get(asked.source);
     if (source === undefined) return [this.#asIs(asked, from)];
-    if (!source.recorded) return this.program(asked, from, asked.out, { why: 'unrecorded', source, in: from, out: asked.out });
+    if (!source.recorded) return this.program(asked, from, asked.out, { why: 'unrecorded', source, in: from, out: asked.out, hole: undefined });
     const parts = cover(asked, source, this.recordings.of(source, this.#takes[asked.take]), this.#count, from);
-    return parts.flatMap((part) => (part.missing === undefined
-      ? [placed(part, asked.source)]
-      : this.program(asked, part.in, part.out, missingPart(part, part.missing, source))));
+    if (parts.every(({ missing }) => missing === undefined)) return parts;
+    return parts.flatMap((part) => (part.missing === undefined ? [part] : this.program(asked, part.in, part.out, part.missing)));
   }
 
   /** The program recording on [from, out), in sync with what was asked for; black where there is none. */
-  program(asked: Asked, from: number, out: number, missing: Missing): PlacedPart[] {
+  program(asked: Asked, from: number, out: number, missing: Missing): Part[] {
     const program = this.#program;
     if (program === undefined || asked.source === PROGRAM) return [black(from, out, missing)];
     const take = this.#takes[asked.take];
     const sourceIn = this.#programFrame(program, asked, take, from);
     const stretch = { in: from, out, sourceIn, sourceOut: sourceIn + sourceLength(out - from, this.#count, program.count) };
     return cover(stretch, program, this.recordings.of(program, take), this.#count)
-      .map((part) => (part.missing === undefined ? { ...placed(part, PROGRAM), missing } : black(part.in, part.out, missing)));
+      .map((part) => (part.missing === undefined ? { ...part, missing } : black(part.in, part.out, missing)));
   }
 
   /** The program on [from, out), a mix that touches other frames of the program: it holds the mix already. */
-  mix(asked: Asked, from: number, out: number): PlacedPart[] {
+  mix(asked: Asked, from: number, out: number): Part[] {
     const source = this.#sources.get(asked.source);
     if (source === undefined) return [black(from, out, undefined)];
-    return this.program(asked, from, out, { why: 'mix', source, in: from, out });
+    return this.program(asked, from, out, { why: 'mix', source, in: from, out, hole: undefined });
   }
 
   /** The last source frame (exclusive) of a placed stretch that goes on to record frame `out` within its file. */
   longer(asked: Asked, out: number): number {
     const source = this.#sources.get(asked.source);
     if (source === undefined) return asked.sourceOut + out - asked.out;
-    const sourceOut = runOf(asked, this.#count, source.count).at(out);
+    const sourceOut = new Run(asked, this.#count, source.count).at(out);
     return this.of({ ...asked, out, sourceOut })[0]?.sourceOut ?? sourceOut;
   }
 
@@ -96,18 +77,12 @@ export class PartFinder {
     return sourceFrame(program, any, moment + at - asked.in, this.#count);
   }
 
-  #asIs(asked: Asked, from: number): PlacedPart {
+  #asIs(asked: Asked, from: number): Part {
     const { source, out, sourceIn, sourceOut, file } = asked;
-    if (source === BLACK) return { source, in: from, out, sourceIn: 0, sourceOut: out - from, file: undefined, missing: undefined, reach: endless };
-    return { source, in: from, out, sourceIn: sourceIn + from - asked.in, sourceOut, file, missing: undefined, reach: endless };
+    if (source === BLACK) return { source, in: from, out, sourceIn: 0, sourceOut: out - from, file: undefined, missing: undefined, run: undefined, end: Infinity };
+    return { source, in: from, out, sourceIn: sourceIn + from - asked.in, sourceOut, file, missing: undefined, run: undefined, end: Infinity };
   }
 }
 
-const placed = ({ in: into, out, sourceIn, sourceOut, file, reach }: Part, source: string): PlacedPart =>
-  ({ source, in: into, out, sourceIn, sourceOut, file, missing: undefined, reach });
-
-const missingPart = ({ in: into, out, hole }: Part, why: Why, source: Source): Missing =>
-  (hole === undefined ? { why, source, in: into, out } : { why, source, in: into, out, hole });
-
-const black = (from: number, out: number, missing: Missing | undefined): PlacedPart =>
-  ({ source: BLACK, in: from, out, sourceIn: 0, sourceOut: out - from, file: undefined, missing, reach: endless });
+const black = (from: number, out: number, missing: Missing | undefined): Part =>
+  ({ source: BLACK, in: from, out, sourceIn: 0, sourceOut: out - from, file: undefined, missing, run: undefined, end: Infinity });

@@ -1,5 +1,6 @@
 /** Shots on their recordings: files, replacements, and what transitions need of both (contract §4 end, rule 11). */
-import type { Missing, PartFinder, PlacedPart } from './parts.js';
+import { reachOf, type Missing, type Part } from './cover.js';
+import type { PartFinder } from './parts.js';
 import { BLACK, PROGRAM, type Shot, type Transition } from './model.js';
 
 /** What became of shots. `first[i]` is the index of the first of `shots` that came of shot `i`; one more entry at the end. */
@@ -41,7 +42,7 @@ class ShotPlacer implements PlacedShots {
   readonly shots: Shot[] = [];
   readonly first: number[] = [];
   /** The last part, as it was placed. */
-  #last: PlacedPart | undefined;
+  #last: Part | undefined;
 
   constructor(
     readonly finder: PartFinder,
@@ -65,7 +66,7 @@ class ShotPlacer implements PlacedShots {
     }
   }
 
-  #touchesProgram(parts: readonly PlacedPart[], end: number): boolean {
+  #touchesProgram(parts: readonly Part[], end: number): boolean {
     if (!this.finder.hasProgram) return false;
     const before = this.shots.at(-1);
     if (before?.source === PROGRAM && before.instead !== undefined) return true;
@@ -73,16 +74,16 @@ class ShotPlacer implements PlacedShots {
   }
 
   /** Program up to the completion of the mix, then what the shot has from there on. */
-  #fromProgram(shot: Shot, end: number): PlacedPart[] {
+  #fromProgram(shot: Shot, end: number): Part[] {
     const mix = this.finder.mix(shot, shot.in, end);
     this.news.replaced(shot, mix.reduce((sum, part) => sum + (part.source === BLACK ? part.out - part.in : 0), 0));
     return joined(end < shot.out ? [...mix, ...this.finder.of(shot, end)] : mix);
   }
 
-  #fit(shot: Shot, parts: readonly PlacedPart[], transition: Transition): Fitted {
+  #fit(shot: Shot, parts: readonly Part[], transition: Transition): Fitted {
     const wanted = transition.frames;
     const length = (parts[0]?.out ?? shot.out) - shot.in;
-    const outgoing = Math.max(0, Math.min(wanted, (this.#last?.reach() ?? Infinity) - shot.in));
+    const outgoing = Math.max(0, Math.min(wanted, this.#reach() - shot.in));
     const frames = Math.min(wanted, length, outgoing);
     if (frames < wanted) {
       const isOutgoing = outgoing === frames;
@@ -95,19 +96,24 @@ class ShotPlacer implements PlacedShots {
    * The incoming recording begins in the middle of the mix, and there is no program: the mix begins where it does. Until then
    * the shot before goes on, as far as it can; black stays black.
    */
-  #startsLate(shot: Shot, parts: readonly PlacedPart[], transition: Transition): Fitted | undefined {
+  #startsLate(shot: Shot, parts: readonly Part[], transition: Transition): Fitted | undefined {
     const [head, next] = parts;
     const before = this.shots.at(-1);
     if (head?.missing === undefined || head.source !== BLACK || next === undefined || next.missing !== undefined) return undefined;
     const goesOn = before?.take === shot.take && before.source !== BLACK;
     const fromBlack = before === undefined || before.source === BLACK;
     if (!goesOn && !fromBlack) return undefined;
-    const reach = goesOn ? (this.#last?.reach() ?? Infinity) : Infinity;
+    const reach = goesOn ? this.#reach() : Infinity;
     const frames = Math.min(shot.in + transition.frames, reach, next.out) - next.in;
     if (frames < 1) return undefined;
     if (goesOn) this.#extend(before, next.in);
     this.news.short(shot, frames, { late: next.in - shot.in });
     return { parts: goesOn ? parts.slice(1) : parts, transition: shortened(transition, frames, next.out - next.in, false), mixOn: goesOn ? 0 : 1 };
+  }
+
+  /** Record frame up to which the last part could go on. */
+  #reach(): number {
+    return this.#last === undefined ? Infinity : reachOf(this.#last);
   }
 
   #extend(before: Shot, out: number): void {
@@ -116,7 +122,7 @@ class ShotPlacer implements PlacedShots {
   }
 
   /** One word for each stretch that is missing, however many parts replace it. */
-  #report(shot: Shot, parts: readonly PlacedPart[]): void {
+  #report(shot: Shot, parts: readonly Part[]): void {
     const told = new Map<Missing, number>();
     for (const { missing, source, in: into, out } of parts) {
       if (missing === undefined) continue;
@@ -140,32 +146,28 @@ class ShotPlacer implements PlacedShots {
 
 /** The parts of a shot, and the transition with the index of the part that it brings on. */
 interface Fitted {
-  readonly parts: readonly PlacedPart[];
+  readonly parts: readonly Part[];
   readonly transition: Transition | undefined;
   readonly mixOn: number;
 }
 
-const isAsIs = (shot: Shot, part: PlacedPart, transition: Transition | undefined): boolean =>
+const isAsIs = (shot: Shot, part: Part, transition: Transition | undefined): boolean =>
   shot.in === part.in && shot.source === part.source && shot.sourceIn === part.sourceIn && shot.sourceOut === part.sourceOut
   && shot.file === part.file && shot.transition === transition && part.missing === undefined;
 
-function shotOf(shot: Shot, part: PlacedPart, transition: Transition | undefined, isFirst: boolean, continues: boolean): Shot {
-  const instead = part.missing === undefined ? shot.instead : (shot.instead ?? shot.source);
-  return {
-    source: part.source,
-    in: part.in,
-    out: part.out,
-    sourceIn: part.sourceIn,
-    sourceOut: part.sourceOut,
-    take: shot.take,
-    ...(transition === undefined ? {} : { transition }),
-    ...(part.file === undefined ? {} : { file: part.file }),
-    ...(continues ? { continues } : {}),
-    ...(instead === undefined ? {} : { instead }),
-    ...(isFirst && shot.event !== undefined ? { event: shot.event } : {}),
-    ...(shot.clipName !== undefined && part.missing === undefined ? { clipName: shot.clipName } : {}),
-    ...(isFirst && shot.comments !== undefined ? { comments: shot.comments } : {}),
-  };
+function shotOf(shot: Shot, part: Part, transition: Transition | undefined, isFirst: boolean, continues: boolean): Shot {
+  const { source, in: into, out, sourceIn, sourceOut, file, missing } = part;
+  // Assigned one by one: spreading costs too much where a million shots get their file.
+  const made: { -readonly [Key in keyof Shot]: Shot[Key] } = { source, in: into, out, sourceIn, sourceOut, take: shot.take };
+  if (transition !== undefined) made.transition = transition;
+  if (file !== undefined) made.file = file;
+  if (continues) made.continues = true;
+  if (missing !== undefined) made.instead = shot.instead ?? shot.source;
+  else if (shot.instead !== undefined) made.instead = shot.instead;
+  if (isFirst && shot.event !== undefined) made.event = shot.event;
+  if (shot.clipName !== undefined && missing === undefined) made.clipName = shot.clipName;
+  if (isFirst && shot.comments !== undefined) made.comments = shot.comments;
+  return made;
 }
 
 /**
@@ -180,14 +182,14 @@ function shortened(transition: Transition, frames: number, length: number, isWho
 }
 
 /** Parts that go on in the same recording without a seam are one. */
-function joined(parts: readonly PlacedPart[]): PlacedPart[] {
-  const out: PlacedPart[] = [];
+function joined(parts: readonly Part[]): Part[] {
+  const out: Part[] = [];
   for (const part of parts) {
     const before = out.at(-1);
     if (before?.missing !== undefined && part.missing !== undefined && before.source === part.source && before.file === part.file && (part.source === BLACK || before.sourceOut === part.sourceIn)) {
       out[out.length - 1] = part.source === BLACK
         ? { ...before, out: part.out, sourceOut: part.out - before.in }
-        : { ...before, out: part.out, sourceOut: part.sourceOut, reach: part.reach };
+        : { ...before, out: part.out, sourceOut: part.sourceOut, run: part.run, end: part.end };
     } else out.push(part);
   }
   return out;

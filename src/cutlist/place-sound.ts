@@ -1,6 +1,7 @@
 /** Sound on its recordings (rule 11): in step with the picture it was cut with, else its own files, the program, or silence. */
 import { BLACK, PROGRAM, type AudioPiece, type Shot, type Source } from './model.js';
-import type { Missing, PartFinder, PlacedPart } from './parts.js';
+import type { Missing, Part } from './cover.js';
+import type { PartFinder } from './parts.js';
 import type { PlacedShots } from './place-shots.js';
 import { without } from './shift.js';
 
@@ -49,17 +50,13 @@ export function placeSound(
   return inOrder(out);
 }
 
-function withShot(piece: AudioPiece, shot: Shot): AudioPiece {
+function withShot({ tracks, channels }: AudioPiece, shot: Shot): AudioPiece {
   const { source, in: into, out, sourceIn, sourceOut, take, transition, file, continues } = shot;
-  return {
-    source, in: into, out, sourceIn, sourceOut, take,
-    tracks: piece.tracks,
-    channels: piece.channels,
-    withPicture: true,
-    ...(transition === undefined ? {} : { transition }),
-    ...(file === undefined ? {} : { file }),
-    ...(continues === true ? { continues } : {}),
-  };
+  const made: { -readonly [Key in keyof AudioPiece]: AudioPiece[Key] } = { source, in: into, out, sourceIn, sourceOut, tracks, channels, take, withPicture: true };
+  if (transition !== undefined) made.transition = transition;
+  if (file !== undefined) made.file = file;
+  if (continues === true) made.continues = true;
+  return made;
 }
 
 function partsOf(piece: AudioPiece, finder: PartFinder, news: SoundNews): AudioPiece[] {
@@ -89,7 +86,7 @@ function partsOf(piece: AudioPiece, finder: PartFinder, news: SoundNews): AudioP
   return out;
 }
 
-const isAsIs = (piece: AudioPiece, part: PlacedPart): boolean =>
+const isAsIs = (piece: AudioPiece, part: Part): boolean =>
   piece.source === part.source && piece.sourceIn === part.sourceIn && piece.sourceOut === part.sourceOut && piece.file === part.file && part.missing === undefined;
 
 /** Finds the channels that a piece really has. */

@@ -61,35 +61,52 @@ export interface Played {
   readonly sourceOut: number;
 }
 
-/** Which source frame a stretch shows on which record frame, also behind its end (handles). Both rise. */
-export interface Run {
-  readonly at: (recordFrame: number) => number;
-  /** The first record frame that shows `sourceFrame` or a later one; Infinity where none does. */
-  readonly reaching: (sourceFrame: number) => number;
-}
-
 /**
- * How a stretch runs through its source: evenly from `sourceIn` on, each record frame on a frame before `sourceOut`. Behind its
- * end it goes on at the rates' speed, or at its own where that is another (a list with a change of speed).
+ * Which source frame a stretch shows on which record frame. It runs evenly through its source from `sourceIn` on, each record
+ * frame on a frame before `sourceOut`; behind its end (handles) it goes on at the rates' speed, or at its own where that is
+ * another (a list with a change of speed).
  */
-export function runOf(stretch: Played, list: Count, source: Count): Run {
-  const { in: into, out, sourceIn, sourceOut } = stretch;
-  const [length, used] = [out - into, sourceOut - sourceIn];
-  const isSteady = used === sourceLength(length, list, source);
-  if (used === length && (!isSteady || list.rate.nominal === source.rate.nominal)) {
-    return { at: (frame) => sourceIn + frame - into, reaching: (frame) => into + frame - sourceIn };
+export class Run {
+  /** Record frames and source frames go one by one. */
+  readonly #isEven: boolean;
+  /** The length on the source side is what the rates make of that on the record side. */
+  readonly isSteady: boolean;
+
+  constructor(
+    readonly stretch: Played,
+    readonly list: Count,
+    readonly source: Count,
+  ) {
+    const [length, used] = [stretch.out - stretch.in, stretch.sourceOut - stretch.sourceIn];
+    this.isSteady = used === sourceLength(length, list, source);
+    this.#isEven = used === length && (!this.isSteady || list.rate.nominal === source.rate.nominal);
   }
-  const beyond = isSteady
-    ? { at: (frames: number) => convertFrames(frames, list.rate, source.rate, 'floor'), reaching: (frames: number) => convertFrames(frames, source.rate, list.rate, 'ceil') }
-    : { at: (frames: number) => scale(frames, used, length, 'floor'), reaching: (frames: number) => (used === 0 ? Infinity : scale(frames, length, used, 'ceil')) };
-  return {
-    at: (frame) => (frame < out ? sourceIn + scale(frame - into, used, length, 'floor') : sourceOut + beyond.at(frame - out)),
-    reaching: (frame) => {
-      if (frame === Infinity) return Infinity;
-      // The first whole frame x with ⌊x × used ÷ length⌋ ≥ frame is ⌈frame × length ÷ used⌉.
-      return frame < sourceOut ? into + scale(frame - sourceIn, length, used, 'ceil') : out + beyond.reaching(frame - sourceOut);
-    },
-  };
+
+  /** The source frame on a record frame ≥ `in`. */
+  at(frame: number): number {
+    const { in: into, out, sourceIn, sourceOut } = this.stretch;
+    if (this.#isEven) return sourceIn + frame - into;
+    if (frame < out) return sourceIn + scale(frame - into, sourceOut - sourceIn, out - into, 'floor');
+    const more = frame - out;
+    return sourceOut + (this.isSteady ? convertFrames(more, this.list.rate, this.source.rate, 'floor') : scale(more, sourceOut - sourceIn, out - into, 'floor'));
+  }
+
+  /** The first record frame that shows `frame` or a later one; Infinity where none does. */
+  reaching(frame: number): number {
+    const { in: into, out, sourceIn, sourceOut } = this.stretch;
+    if (frame === Infinity) return Infinity;
+    if (this.#isEven) return into + frame - sourceIn;
+    const [length, used] = [out - into, sourceOut - sourceIn];
+    // The first whole frame x with ⌊x × used ÷ length⌋ ≥ frame is ⌈frame × length ÷ used⌉.
+    if (frame < sourceOut) return into + scale(frame - sourceIn, length, used, 'ceil');
+    if (this.isSteady) return out + convertFrames(frame - sourceOut, this.source.rate, this.list.rate, 'ceil');
+    return used === 0 ? Infinity : out + scale(frame - sourceOut, length, used, 'ceil');
+  }
+
+  /** Source frames of the record frames [from, to) of this stretch. */
+  lengthOf(from: number, to: number): number {
+    return this.isSteady ? sourceLength(to - from, this.list, this.source) : this.at(to) - this.at(from);
+  }
 }
 
 function firstReaching(frame: number, at: (frame: number) => number, list: Count['rate'], source: Count['rate']): number {

@@ -31,8 +31,13 @@ export function screenTime(list: Pick<CutList, 'shots' | 'sources'>): ScreenTime
 /** Every source that a list shows or plays, black left out. */
 export function usedSources({ shots, audio }: Pick<CutList, 'shots' | 'audio'>): Set<string> {
   const used = new Set<string>();
-  for (const { source } of shots) used.add(source);
-  for (const { source } of audio) used.add(source);
+  let last = '';
+  for (const pieces of [shots, audio]) {
+    for (const { source } of pieces) {
+      if (source !== last) used.add(source);
+      last = source;
+    }
+  }
   used.delete(BLACK);
   return used;
 }

@@ -1,12 +1,10 @@
 /** What is to say of a list's recordings beside its shots: overlaps, holes, rates, recordings that nobody uses. */
 import { problem, type Report } from '../problems.js';
-import type { CutList, Source } from './model.js';
-import { PROGRAM } from './model.js';
+import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
 import { sourceText } from './naming.js';
 import { daysTo, pathOf, spansBefore, type Recording, type Recordings, type Span } from './recording.js';
 import { rateText } from './rates.js';
 import { numberedTake, plainSourceFrame, type NumberedTake } from './sync.js';
-import { usedSources } from './totals.js';
 import { framesText } from './transitions.js';
 
 /**
@@ -60,4 +58,18 @@ function reportHoles(source: Source, name: string, recording: Recording, take: N
     const [a, b] = [pathOf(source, span), pathOf(source, next)];
     report(problem('recording-hole', `${name}: ${framesText(next.start - span.end)} are missing between ${a} and ${b}; no shot needs them`, undefined, 'note'));
   }
+}
+
+/** Every source that a list shows or plays, black left out. */
+function usedSources({ shots, audio }: Pick<CutList, 'shots' | 'audio'>): Set<string> {
+  const used = new Set<string>();
+  let last = '';
+  for (const pieces of [shots, audio]) {
+    for (const { source } of pieces) {
+      if (source !== last) used.add(source);
+      last = source;
+    }
+  }
+  used.delete(BLACK);
+  return used;
 }

@@ -1,49 +1,49 @@
-// Builds dist/: the command line and the library as ES modules, with what they share in common chunks, so that a run
-// loads only what it needs; the show file's schema; the licences of what is bundled. Recordings (WebAssembly) and
-// folder watching stay outside as ordinary dependencies. Types come from tsc (`npm run build`).
-import { build } from 'esbuild';
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { dirname, join, relative } from 'node:path';
-import { shippedSchema } from './scripts/schemas.mjs';
+// Builds dist/: linecut as one script, the larger libraries as one each, the small files that load them, the show file's schema,
+// the licences of what is bundled. Types come from tsc (`npm run build`). How a run starts: bin/linecut.js → dist/start.cjs →
+// dist/linecut-HASH.cjs.
+import { execFileSync } from 'node:child_process';
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import { bundle } from './scripts/bundle.mjs';
 import { notices } from './scripts/notices.mjs';
+import { shippedSchema } from './scripts/schemas.mjs';
+import { partModule, startScript } from './scripts/start.mjs';
 
 const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
+const { files, inputs } = await bundle(version);
+const main = basename([...files.keys()].find((file) => basename(file).startsWith('linecut-')), '.cjs');
+const kept = new Set([`${main}.cache`]);
 
-const result = await build({
-  entryPoints: { index: 'src/index.ts', cli: 'src/cli/main.ts', 'media-worker': 'src/media/worker.ts', 'job-thread': 'src/cli/job-thread.ts' },
-  outdir: 'dist',
-  chunkNames: 'chunks/[name]-[hash]',
-  bundle: true,
-  splitting: true,
-  platform: 'node',
-  target: 'node20',
-  format: 'esm',
-  mainFields: ['module', 'main'],
-  minify: true,
-  charset: 'utf8',
-  legalComments: 'none',
-  external: ['mediainfo.js', 'chokidar'],
-  define: { LINECUT_VERSION: JSON.stringify(version) },
-  banner: { js: "import{createRequire as linecutRequire}from'node:module';const require=linecutRequire(import.meta.url);" },
-  logLevel: 'warning',
-  metafile: true,
-  write: false,
-});
-
-const files = new Map(result.outputFiles.map(({ path, contents }) => [path, contents]));
-const put = (name, text) => files.set(join(process.cwd(), 'dist', name), text);
-put('show.schema.json', shippedSchema());
-put('THIRD-PARTY-NOTICES.txt', notices(Object.keys(result.metafile.inputs)));
-
-// New files first, then the old ones go: whoever runs the command line meanwhile finds all of one build or the other.
-for (const [path, contents] of files) {
+/** Whole, or the old one stays: whoever runs linecut meanwhile finds all of one build or all of the other. */
+function put(name, text) {
+  const path = join('dist', name);
   mkdirSync(dirname(path), { recursive: true });
-  writeFileSync(path, contents);
+  writeFileSync(`${path}.${process.pid}`, text);
+  renameSync(`${path}.${process.pid}`, path);
+  kept.add(name);
 }
-if (existsSync('dist')) {
-  for (const entry of readdirSync('dist', { recursive: true, withFileTypes: true })) {
-    const path = join(process.cwd(), entry.parentPath ?? entry.path, entry.name);
-    const types = relative('dist', path).startsWith('types');
-    if (entry.isFile() && !types && !files.has(path)) rmSync(path, { force: true });
-  }
+
+for (const [name, text] of files) put(name, text);
+put('show.schema.json', shippedSchema());
+put('THIRD-PARTY-NOTICES.txt', notices(inputs));
+
+const trial = join('dist', `start-${process.pid}.cjs`);
+writeFileSync(trial, startScript(main));
+let names;
+try {
+  const cache = resolve('dist', `${main}.cache`);
+  if (existsSync(cache)) rmSync(cache);
+  names = execFileSync(process.execPath, ['scripts/warm.cjs', resolve(trial), `${cache}.${process.pid}`], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'inherit'] }).trim().split(' ');
+  renameSync(`${cache}.${process.pid}`, cache);
+} finally {
+  rmSync(trial, { force: true });
+}
+put('start.cjs', startScript(main));
+put('index.js', partModule('library', names));
+put('job-thread.js', partModule('jobThread'));
+put('media-worker.js', partModule('mediaThread'));
+
+for (const entry of readdirSync('dist', { recursive: true, withFileTypes: true })) {
+  const path = join(entry.parentPath ?? entry.path, entry.name).slice('dist/'.length).replaceAll('\\', '/');
+  if (entry.isFile() && !path.startsWith('types/') && !kept.has(path)) rmSync(join('dist', path), { force: true });
 }

@@ -1,4 +1,4 @@
 #!/usr/bin/env node
-import { main } from '../dist/cli.js';
-
-await main(process.argv.slice(2));
+// CommonJS (see package.json beside this file): Node starts it sooner than a module.
+'use strict';
+require('../dist/start.cjs').main(process.argv.slice(2));

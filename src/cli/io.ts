@@ -1,5 +1,8 @@
 /** The edge: where a command reads and writes. Tests hand in their own; `processIo` is the real one. */
 
+import { fstatSync, statSync, writeSync, type Stats } from 'node:fs';
+import { devNull } from 'node:os';
+
 /** Somewhere text goes. `write` resolves when more may be written; after a closed pipe it does nothing. */
 export interface Sink {
   readonly write: (text: string) => Promise<void>;
@@ -25,46 +28,62 @@ export interface Io {
 
 /** The streams of this process. */
 export function processIo(): Io {
+  return { cwd: process.cwd(), env: process.env, out: sinkOf(1), err: sinkOf(2), readStdin };
+}
+
+/** How long a full pipe is left alone before it is tried again, in milliseconds. */
+const PATIENCE = 5;
+
+/**
+ * A file descriptor as a sink, written to at once. Node's own streams load its network code first, which costs more than
+ * most runs do; and what is written here is out when the process ends.
+ */
+function sinkOf(descriptor: 1 | 2): Sink {
+  let closed = false;
+  let terminal: { readonly isTTY: boolean; readonly columns: number | undefined } | undefined;
+  const asTerminal = (): NonNullable<typeof terminal> => (terminal ??= isDevice(descriptor) ? stream(descriptor) : { isTTY: false, columns: undefined });
   return {
-    cwd: process.cwd(),
-    env: process.env,
-    out: sinkOf(() => process.stdout),
-    err: sinkOf(() => process.stderr),
-    readStdin,
+    write: async (text) => {
+      const bytes = Buffer.from(text);
+      for (let done = 0; done < bytes.length && !closed;) {
+        try {
+          done += writeSync(descriptor, bytes, done);
+        } catch (cause) {
+          const { code } = cause as NodeJS.ErrnoException;
+          if (code === 'EAGAIN') await new Promise((resolve) => setTimeout(resolve, PATIENCE));
+          // The reader went away (`| head`): stop writing, say nothing.
+          else if (code === 'EPIPE') closed = true;
+          else throw cause;
+        }
+      }
+    },
+    get isTTY() {
+      return asTerminal().isTTY;
+    },
+    get columns() {
+      return asTerminal().columns;
+    },
   };
 }
 
-/** A stream as a sink. It is opened when it is first needed: opening costs more than most commands do with it. */
-function sinkOf(open: () => NodeJS.WriteStream): Sink {
-  let stream: NodeJS.WriteStream | undefined;
-  let closed = false;
-  const get = (): NodeJS.WriteStream => {
-    if (stream === undefined) {
-      stream = open();
-      // The reader went away (`| head`): stop writing, say nothing.
-      stream.on('error', () => { closed = true; });
-    }
-    return stream;
-  };
-  return {
-    write: (text) => {
-      const to = get();
-      if (closed || text === '' || to.write(text)) return Promise.resolve();
-      return new Promise((resolve) => {
-        const done = (): void => {
-          to.off('drain', done).off('error', done).off('close', done);
-          resolve();
-        };
-        to.on('drain', done).on('error', done).on('close', done);
-      });
-    },
-    get isTTY() {
-      return get().isTTY;
-    },
-    get columns() {
-      return get().columns;
-    },
-  };
+/** Terminals are character devices; so is /dev/null, which never is one. */
+function isDevice(descriptor: number): boolean {
+  const { rdev, isCharacterDevice } = statOf(() => fstatSync(descriptor));
+  return isCharacterDevice && rdev !== statOf(() => statSync(devNull)).rdev;
+}
+
+function statOf(read: () => Stats): { readonly rdev: number | undefined; readonly isCharacterDevice: boolean } {
+  try {
+    const stats = read();
+    return { rdev: stats.rdev, isCharacterDevice: stats.isCharacterDevice() };
+  } catch {
+    return { rdev: undefined, isCharacterDevice: false };
+  }
+}
+
+function stream(descriptor: 1 | 2): { readonly isTTY: boolean; readonly columns: number | undefined } {
+  const { isTTY, columns } = descriptor === 1 ? process.stdout : process.stderr;
+  return { isTTY, columns };
 }
 
 async function readStdin(maxBytes: number): Promise<Uint8Array | undefined> {

@@ -104,6 +104,13 @@ function parsed(slice: string, options: Options): string[][] | undefined {
   }
 }
 
+/** A row without its line end. */
+function withoutEnd(text: string, start: number, end: number): string {
+  let last = end;
+  while (last > start && (text.charCodeAt(last - 1) === 10 || text.charCodeAt(last - 1) === 13)) last -= 1;
+  return text.slice(start, last);
+}
+
 /** Reads the rows behind the header, slice by slice. */
 class CsvRows {
   readonly #indexes: readonly (number | undefined)[];
@@ -160,7 +167,10 @@ class CsvRows {
   /** What csv-parse makes of rows: by RFC 4180, else with blanks around quoted cells; undefined when neither works. */
   #parsed({ starts, ends }: Rows): string[][] | undefined {
     if (starts.length === 0) return [];
-    const strict = parsed(this.text.slice(starts[0], ends.at(-1)), { ...this.#parse, skip_empty_lines: true });
+    const slice = this.text.slice(starts[0], ends.at(-1));
+    // Without a quote there is nothing in RFC 4180 but delimiters and line ends, and most logs have none.
+    if (!slice.includes('"')) return starts.map((start, index) => withoutEnd(this.text, start, ends[index] ?? start).split(this.layout.delimiter));
+    const strict = parsed(slice, { ...this.#parse, skip_empty_lines: true });
     // Row by row, without the empty ones: with blanks trimmed, blank rows could not be told from them.
     return strict ?? parsed(starts.map((start, index) => this.text.slice(start, ends[index])).join(''), { ...this.#parse, trim: true });
   }

@@ -71,7 +71,10 @@ interface Candidate {
 /** The row with most known columns, the first of several; of two delimiters that find as many, the one with more cells. */
 function bestHeader(text: string, lines: readonly Line[], delimiters: readonly string[], map: Mapping): Layout | undefined {
   let best: Candidate | undefined;
+  // What headerRank says of a row that begins with a digit is known before its cells are: most lines are such rows.
+  const digits = map.skipLines === undefined && !FIELDS.some((field) => typeof map.fields?.[field] === 'string');
   for (const at of lines) {
+    if (digits && /\d/.test(text[at.start] ?? '')) continue;
     for (const delimiter of delimiters) {
       const row = readCells(text, at.start, Math.min(text.length, at.start + HEADER_LENGTH), delimiter);
       if (!('cells' in row)) continue;

@@ -36,10 +36,10 @@ export class SourceBook {
     this.#open = known === undefined;
     this.named = this.#open ? [...inLog] : [];
     for (const source of known ?? inLog.map(asKnown)) {
-      if (source.id === PROGRAM) for (const word of [source.name, ...source.aliases]) this.#program.add(word.toLowerCase());
+      if (source.id === PROGRAM) for (const word of [source.name, ...source.aliases]) this.#program.add(fold(word));
       else this.#enter(source);
     }
-    for (const [word, id] of Object.entries(mapped ?? {})) this.#mapped.set(word.toLowerCase(), id);
+    for (const [word, id] of Object.entries(mapped ?? {})) this.#mapped.set(fold(word), id);
   }
 
   /** The id of a source to switch to. Faults: `unknown-source`. */
@@ -57,19 +57,19 @@ export class SourceBook {
   }
 
   #enter(source: KnownSource): void {
-    for (const id of [source.id, ...source.aliases]) if (!this.#ids.has(id.toLowerCase())) this.#ids.set(id.toLowerCase(), source);
-    if (!this.#names.has(source.name.toLowerCase())) this.#names.set(source.name.toLowerCase(), source);
+    for (const id of [source.id, ...source.aliases]) if (!this.#ids.has(fold(id))) this.#ids.set(fold(id), source);
+    if (!this.#names.has(fold(source.name))) this.#names.set(fold(source.name), source);
   }
 
   #picture(word: string): string | Fault {
-    if ((this.#mapped.get(word.toLowerCase()) ?? word).toLowerCase() === BLACK) return BLACK;
+    if (fold(this.#mapped.get(fold(word)) ?? word) === BLACK) return BLACK;
     const source = this.#find(word);
     if (isFault(source)) return source;
     return source.picture ? source.id : fault('unknown-source', `'${word}' is a sound-only recording, and cannot be switched to`);
   }
 
   #sound(word: string): string | Fault {
-    const given = (this.#mapped.get(word.toLowerCase()) ?? word).toLowerCase();
+    const given = fold(this.#mapped.get(fold(word)) ?? word);
     const special = Object.hasOwn(AUDIO_WORDS, given) ? AUDIO_WORDS[given] : undefined;
     if (special !== undefined) return special;
     if (this.#program.has(given) && !this.#ids.has(given) && !this.#names.has(given)) return PROGRAM;
@@ -78,8 +78,8 @@ export class SourceBook {
   }
 
   #find(word: string): KnownSource | Fault {
-    const mapped = this.#mapped.get(word.toLowerCase());
-    const given = (mapped ?? word).toLowerCase();
+    const mapped = this.#mapped.get(fold(word));
+    const given = fold(mapped ?? word);
     const source = this.#ids.get(given) ?? this.#names.get(given);
     if (source !== undefined) return source;
     if (this.#program.has(given)) return fault('unknown-source', `'${short(word)}' is the switched output, and cannot be switched to`);
@@ -102,6 +102,9 @@ export class SourceBook {
 }
 
 const asKnown = ({ id, name }: NamedSource): KnownSource => ({ id, name, aliases: [], picture: true });
+
+/** Words are compared without case, and as they stand on one line. */
+const fold = (word: string): string => oneLine(word).trim().toLowerCase();
 
 const short = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
 

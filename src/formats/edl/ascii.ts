@@ -5,8 +5,18 @@ type Transliterate = (text: string) => string;
 
 let transliterate: Transliterate | undefined;
 
-/** The table is half a megabyte: it is loaded when the first letter beyond ASCII turns up, and in most shows never. */
+const LETTERS = /^[\x20-\x7e\p{L}\p{Mn}]*$/u;
+
+/** Letters without their marks (é → e), which is what the table makes of them; undefined where that is not all that it takes. */
+function withoutMarks(text: string): string | undefined {
+  const plain = LETTERS.test(text) ? text.normalize('NFD').replace(/\p{Mn}/gu, '') : '';
+  return plain !== '' && PRINTABLE.test(plain) ? plain : undefined;
+}
+
+/** The table is half a megabyte: it is loaded when the first letter turns up that has no plain one inside, and in most shows never. */
 function letters(text: string): string {
+  const plain = withoutMarks(text);
+  if (plain !== undefined) return plain;
   if (transliterate === undefined) {
     const load = createRequire(import.meta.url);
     transliterate = (load('any-ascii') as { readonly default: Transliterate }).default;

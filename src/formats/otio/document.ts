@@ -28,7 +28,8 @@ export class Document {
   readonly #file: string;
   readonly #report: Report;
   #tree: TreeNode | undefined | 'none';
-  readonly #newer = new Set<string>();
+  /** `Clip.2` → `Clip`, for every schema that was met. */
+  readonly #schemas = new Map<unknown, string>();
   #placed = 0;
   #errors = 0;
 
@@ -69,11 +70,14 @@ export class Document {
 
   /** A schema's name without its version. A version that came after this reader was written is reported once. */
   schema(at: At): string {
+    const given = at.members['OTIO_SCHEMA'];
+    const read = this.#schemas.get(given);
+    if (read !== undefined) return read;
     const name = schemaOf(at);
     const version = Number(textAt(at, 'OTIO_SCHEMA').slice(name.length + 1));
+    this.#schemas.set(given, name);
     const known = name === 'Clip' || name === 'Marker' ? 2 : 1;
-    if (version > known && !this.#newer.has(name)) {
-      this.#newer.add(name);
+    if (version > known) {
       this.add('bad-otio', at.where, `${name}.${String(version)} is newer than the version known here (${String(known)}); it is read as that`, 'warning');
     }
     return name;
@@ -165,10 +169,10 @@ export const textAt = ({ members }: At, key: string): string => {
 };
 
 /** Our own data of an object: `metadata.linecut`. */
-export const metadataAt = (at: At, key: string): Members | undefined => {
-  const value = (at.members['metadata'] as Members | undefined | null)?.[key];
+export function metadataAt({ members: { metadata } }: At, key: string): Members | undefined {
+  const value = isMembers(metadata) ? metadata[key] : undefined;
   return isMembers(value) ? value : undefined;
-};
+}
 
 /** A schema's name without its version: `Clip` of `Clip.2`. */
 export const schemaOf = ({ members }: At): string => {

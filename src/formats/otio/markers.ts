@@ -27,6 +27,7 @@ export function* markersOf(document: Document, at: At, zero: number, side: Recor
  */
 export function* clipMarkers(document: Document, read: Read, side: RecordSide): Generator<Marker> {
   const { item } = read;
+  if ((item.at.members['markers'] as unknown[] | undefined)?.length === 0) return;
   for (const marker of objectsAt(item.at, 'markers')) {
     const start = startOf(document, marker, side.rate);
     if (start === undefined) continue;

@@ -35,6 +35,7 @@ export class SourceTable {
   readonly #list: Count;
   readonly #byId = new Map<string, Growing>();
   readonly #byKey = new Map<string, Growing>();
+  readonly #played = new Map<string, Played>();
   /** Every id in lower case: ids match in any case. */
   readonly #ids = new Set<string>([BLACK]);
 
@@ -62,6 +63,18 @@ export class SourceTable {
     const url = urlOf(reference);
     const name = textAt(clip, 'name');
     const own = metadataAt(clip, OURS)?.['source'];
+    const reel = metadataAt(clip, EDL_KEY)?.['reel'];
+    const file = reference === undefined ? undefined : metadataAt(reference, OURS)?.['file'];
+    // Clips of one recording are alike.
+    const key = `${String(own)}\n${String(reel)}\n${name}\n${String(url)}\n${String(file)}`;
+    const known = this.#played.get(key);
+    if (known !== undefined) return known;
+    const played = this.#find(clip, start, reference, url, name, own);
+    this.#played.set(key, played);
+    return played;
+  }
+
+  #find(clip: At, start: Time | undefined, reference: At | undefined, url: string | undefined, name: string, own: unknown): Played {
     const growing = (typeof own === 'string' ? this.#byId.get(own) : undefined) ?? this.#named(clip, name, url, own, reference, start);
     const { source } = growing;
     const clipName = name === '' || name === source.name ? undefined : name;

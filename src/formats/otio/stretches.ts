@@ -26,10 +26,11 @@ interface Whole {
   readonly before: number;
   readonly after: number;
   /** Undefined for gaps. */
-  readonly media?: Media;
+  readonly media: Media | undefined;
 }
 
-interface Media extends Played {
+interface Media {
+  readonly played: Played;
   /** Source frame at the cut point, not rounded. */
   readonly atCut: number;
   /** Source frames that one frame of the list plays. */
@@ -73,7 +74,7 @@ function wholeItems(document: Document, items: readonly Item[], start: number, l
     if (to - from + mix.before <= 0) continue;
     // Black at the very start that a mix covers whole is what the writer puts there for a mix from nothing.
     if (isLead && mix.before > 0 && from - mix.before === previous.in) whole.pop();
-    whole.push({ item, in: from, out: to, ...mix, ...(media === undefined ? {} : { media }) });
+    whole.push({ item, in: from, out: to, before: mix.before, after: mix.after, media });
   }
   if (moved > 1e-6) document.note(`clips do not lie on whole frames; the furthest was moved by ${moved.toFixed(3)} frames`);
   return whole;
@@ -85,8 +86,10 @@ function mediaOf(document: Document, item: Item, list: Rate, sources: SourceTabl
   const speed = speedOf(document, item.at);
   const perFrame = playedFrames(1, played.count.rate, list) * speed;
   const start = item.start === undefined ? 0 : inSourceFrames(item.start, played.count.rate);
-  return { ...played, speed, perFrame, atCut: start + item.skip * perFrame };
+  return { played, speed, perFrame, atCut: start + item.skip * perFrame };
 }
+
+const NO_MIX = { before: 0, after: 0 };
 
 /** The frames of an item's mix that there is room and source for, on both sides of its cut point. */
 function mixFrames(
@@ -98,7 +101,7 @@ function mixFrames(
   from: number,
   to: number,
 ): { before: number; after: number } {
-  if (mix === undefined) return { before: 0, after: 0 };
+  if (mix === undefined) return NO_MIX;
   const before = round(mix.before);
   const after = round(mix.after);
   // The shot before keeps a frame, and its own mix: both end before this one begins.
@@ -114,27 +117,30 @@ function mixFrames(
   return { before: Math.max(0, handle), after: room.after };
 }
 
+/** A stretch while it is put together: spreading a million objects would take longer than reading them. */
+type Growing = { -readonly [Key in keyof Read]: Read[Key] };
+
 function stretch(document: Document, { item, in: cut, before, after, media }: Whole, out: number, list: Rate): Read {
   const from = cut - before;
+  const made: Growing = { item, cut, source: BLACK, in: from, out, sourceIn: 0, sourceOut: out - from, take: 0 };
   const transition = transitionOf(document, item, before + after, before, out - from);
-  const common = { item, cut, in: from, out, take: 0, ...(transition === undefined ? {} : { transition }) };
+  if (transition !== undefined) made.transition = transition;
   if (media === undefined) {
     const name = schemaOf(item.at) === 'Gap' ? textAt(item.at, 'name') : '';
-    return { ...common, source: BLACK, sourceIn: 0, sourceOut: out - from, ...(name === '' ? {} : { clipName: name }) };
+    if (name !== '') made.clipName = name;
+    return made;
   }
-  const sourceIn = round(media.atCut - before * media.perFrame);
-  const played = playedFrames(out - from, media.count.rate, list) * media.speed;
+  const { source, count, file, clipName } = media.played;
+  const played = playedFrames(out - from, count.rate, list) * media.speed;
   // Source frames seldom fit real time exactly: within one frame, what was noted when the list was written is right.
   const noted = metadataAt(item.at, OURS)?.['sourceFrames'];
   const frames = media.speed === 1 && typeof noted === 'number' && Number.isInteger(noted) && Math.abs(noted - played) < 1 ? noted : round(played);
-  return {
-    ...common,
-    source: media.source,
-    sourceIn,
-    sourceOut: sourceIn + frames,
-    ...(media.file === undefined ? {} : { file: media.file }),
-    ...(media.clipName === undefined ? {} : { clipName: media.clipName }),
-  };
+  made.source = source;
+  made.sourceIn = round(media.atCut - before * media.perFrame);
+  made.sourceOut = made.sourceIn + frames;
+  if (file !== undefined) made.file = file;
+  if (clipName !== undefined) made.clipName = clipName;
+  return made;
 }
 
 /** The transition that brings a stretch of `length` frames on, `lead` of its `frames` before the cut point. */

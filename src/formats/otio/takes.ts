@@ -62,21 +62,15 @@ export function shotOf(read: Read, take: number, before: Shot | undefined, known
   const kept = Array.isArray(comments) ? comments.filter((text): text is string => typeof text === 'string') : [];
   const continues =
     ours?.['continues'] === true && before !== undefined && transition === undefined && before.take === take && (before.instead ?? before.source) === (replaced ?? source);
-  return {
-    source,
-    in: from,
-    out,
-    sourceIn,
-    sourceOut,
-    take,
-    ...(transition === undefined ? {} : { transition }),
-    ...(file === undefined ? {} : { file }),
-    ...(continues ? { continues } : {}),
-    ...(replaced === undefined ? {} : { instead: replaced }),
-    ...(event === undefined ? {} : { event }),
-    ...(clipName === undefined ? {} : { clipName }),
-    ...(kept.length === 0 ? {} : { comments: kept }),
-  };
+  const shot: { -readonly [Key in keyof Shot]: Shot[Key] } = { source, in: from, out, sourceIn, sourceOut, take };
+  if (transition !== undefined) shot.transition = transition;
+  if (file !== undefined) shot.file = file;
+  if (continues) shot.continues = true;
+  if (replaced !== undefined) shot.instead = replaced;
+  if (event !== undefined) shot.event = event;
+  if (clipName !== undefined) shot.clipName = clipName;
+  if (kept.length > 0) shot.comments = kept;
+  return shot;
 }
 
 function eventOf(noted: unknown): EventRef | undefined {

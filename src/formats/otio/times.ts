@@ -1,6 +1,6 @@
 /** Times of an OpenTimelineIO document as frames of the list's rate. */
 import { convertFrames, rateNear, type Rate } from '../../timecode/rate.js';
-import { objectAt, type At, type Document } from './document.js';
+import { below, isMembers, objectAt, type At, type Document } from './document.js';
 import { fps } from './schema.js';
 
 /** A `RationalTime.1` as it stands; `rate` is the one of ST 12-1 that its rate means, where it means one. */
@@ -13,19 +13,31 @@ export interface Time {
 /** Times further away than this many units are no times of a show. */
 const FARTHEST = 1e12;
 
+const NEAR = new Map<number, Rate | undefined>();
+
+/** `rateNear`, with an answer once found kept: a file has few rates. */
+function nearest(perSecond: number): Rate | undefined {
+  const known = NEAR.get(perSecond);
+  if (known !== undefined || NEAR.has(perSecond)) return known;
+  const rate = rateNear(perSecond);
+  if (NEAR.size < 100) NEAR.set(perSecond, rate);
+  return rate;
+}
+
 /** The time in member `key`; undefined where it is null or not there, or, reported (`bad-otio`), makes no sense. */
 export function timeAt(document: Document, at: At, key: string): Time | undefined {
-  const given = objectAt(at, key);
-  if (given === undefined) {
-    if (at.members[key] !== undefined && at.members[key] !== null) document.add('bad-otio', at.where, `${key} is not a RationalTime`);
+  const given = at.members[key];
+  if (given === undefined || given === null) return undefined;
+  if (!isMembers(given)) {
+    document.add('bad-otio', at.where, `${key} is not a RationalTime`);
     return undefined;
   }
-  const { value, rate } = given.members;
+  const { value, rate } = given;
   if (typeof value !== 'number' || !(Math.abs(value) <= FARTHEST) || typeof rate !== 'number' || !(rate > 0 && rate <= 1e7)) {
-    document.add('bad-otio', given.where, `a time needs a number as value and one above zero as rate`);
+    document.add('bad-otio', below(at.where, key), 'a time needs a number as value and one above zero as rate');
     return undefined;
   }
-  return { value, perSecond: rate, rate: rateNear(rate) };
+  return { value, perSecond: rate, rate: nearest(rate) };
 }
 
 /** In frames of `rate`, not rounded: the same real time. */

@@ -4,7 +4,7 @@ import { countName, hasDropFrame, noRate, parseRate, rateNear, type Count, type 
 import { countOf } from '../../timecode/timecode.js';
 import { metadataAt, objectAt, objectsAt, schemaOf, type At, type Document } from './document.js';
 import { mediaOf } from './media.js';
-import { OURS } from './schema.js';
+import { AUDIO, OURS } from './schema.js';
 import { timeAt } from './times.js';
 
 /**
@@ -43,9 +43,12 @@ function fileRate(document: Document, timeline: At): Rate | undefined {
 /** Frames a second of the first clip's or gap's range, picture before sound. */
 function firstTime(at: At, depth: number): number | undefined {
   if (depth > 16) return undefined;
-  const children = [...objectsAt(at, 'children')];
-  const sound = children.filter((child) => child.members['kind'] === 'Audio');
-  for (const child of [...children.filter((item) => !sound.includes(item)), ...sound]) {
+  return firstOf(at, depth, false) ?? firstOf(at, depth, true);
+}
+
+function firstOf(at: At, depth: number, sound: boolean): number | undefined {
+  for (const child of objectsAt(at, 'children')) {
+    if ((child.members['kind'] === AUDIO) !== sound) continue;
     const media = mediaOf(child);
     const range = objectAt(child, 'source_range') ?? (media === undefined ? undefined : objectAt(media, 'available_range'));
     const duration = range === undefined ? undefined : objectAt(range, 'duration');

@@ -12,6 +12,9 @@ const options = {
   // Plain ASCII is read and compiled faster.
   charset: 'ascii',
   legalComments: 'none',
+  // Modules ask where they are; a script knows it by another name.
+  define: { 'import.meta.url': 'linecutUrl' },
+  banner: { js: 'const linecutUrl=require("node:url").pathToFileURL(__filename).href;' },
   logLevel: 'warning',
   metafile: true,
   write: false,
@@ -25,11 +28,8 @@ export const jobThread = () => require('./src/cli/job-thread.js');
 export const mediaThread = () => require('./src/media/worker.js');
 `;
 
-/**
- * Libraries that most runs never call. \`false\`: imported where they are needed. A list: imported at the top of a file that every
- * run loads, so that these functions stand in for the library's own and load it when they are called (or constructed).
- */
-const LIBRARIES = { luxon: false, tinyglobby: false, 'fast-xml-parser': ['XMLParser'], xmlbuilder2: ['create', 'createCB'] };
+/** Libraries that most runs never call: a script each, loaded when one of their functions is first used. */
+const LIBRARIES = ['luxon', 'tinyglobby', 'fast-xml-parser', 'xmlbuilder2', 'csv-parse/sync'];
 
 /** Commander can start other programs; linecut never asks it to, and node:child_process costs a tenth of the start. */
 const UNUSED_BY = { 'node:child_process': /[\\/]commander[\\/]/ };
@@ -39,18 +39,34 @@ const plugin = {
   setup({ onResolve, onLoad }) {
     onResolve({ filter: /^[a-z]/ }, ({ path, importer }) => {
       if (UNUSED_BY[path]?.test(importer) === true) return { path, namespace: 'unused' };
-      return path in LIBRARIES ? { path, namespace: 'library' } : undefined;
+      return LIBRARIES.includes(path) ? { path, namespace: 'library' } : undefined;
     });
     onResolve({ filter: /^\.\/lib\//, namespace: 'library' }, ({ path }) => ({ path, external: true }));
     onLoad({ filter: /./, namespace: 'unused' }, () => ({ contents: 'module.exports = {};' }));
-    onLoad({ filter: /./, namespace: 'library' }, ({ path }) => ({ contents: standIn(path, LIBRARIES[path]) }));
+    onLoad({ filter: /./, namespace: 'library' }, async ({ path }) => ({ contents: await standIn(path) }));
   },
 };
 
-function standIn(name, functions) {
-  const load = `require('./lib/${name}.cjs')`;
-  if (functions === false) return `module.exports = ${load};`;
-  return functions.map((one) => `export function ${one}(...args) { const real = ${load}.${one}; return new.target === undefined ? real(...args) : new real(...args); }`).join('\n');
+const libraryFile = (name) => `lib/${name.replaceAll('/', '-')}.cjs`;
+
+/**
+ * A module with the names that a library exports. Behind each stands the library's own function, class or object, which is loaded
+ * when it is first called, constructed or looked into; \`instanceof\` works too.
+ */
+async function standIn(name) {
+  const names = Object.keys(await import(name)).filter((one) => one !== 'default' && one !== 'module.exports');
+  return `
+const part = (name) => {
+  const real = () => require('./${libraryFile(name)}')[name];
+  return new Proxy(function () {}, {
+    get: (_, key) => real()[key],
+    has: (_, key) => key in real(),
+    apply: (_, self, args) => Reflect.apply(real(), self, args),
+    construct: (_, args) => Reflect.construct(real(), args),
+  });
+};
+${names.map((one) => `export const ${one} = /* @__PURE__ */ part('${one}');`).join('\n')}
+`;
 }
 
 /** The files by name, and the paths of all sources that went in. */
@@ -63,13 +79,12 @@ export async function bundle(version) {
       outdir: '.',
       outExtension: { '.js': '.cjs' },
       external: ['mediainfo.js', 'chokidar', 'any-ascii'],
-      define: { LINECUT_VERSION: JSON.stringify(version), 'import.meta.url': 'linecutUrl' },
-      banner: { js: 'const linecutUrl=require("node:url").pathToFileURL(__filename).href;' },
+      define: { ...options.define, LINECUT_VERSION: JSON.stringify(version) },
       plugins: [plugin],
     }),
   ];
-  for (const name of Object.keys(LIBRARIES)) {
-    made.push(await build({ ...options, stdin: { contents: `export * from '${name}'`, resolveDir: process.cwd() }, outfile: `lib/${name}.cjs` }));
+  for (const name of LIBRARIES) {
+    made.push(await build({ ...options, stdin: { contents: `export * from '${name}'`, resolveDir: process.cwd() }, outfile: libraryFile(name) }));
   }
   const files = new Map(made.flatMap(({ outputFiles }) => outputFiles.map(({ path, text }) => [path.slice(process.cwd().length + 1), text])));
   return { files, inputs: made.flatMap(({ metafile }) => Object.keys(metafile.inputs)) };

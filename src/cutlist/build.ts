@@ -94,7 +94,7 @@ class Builder {
     if (options.audio === undefined && !hasSoundRow) report(problem('no-audio', 'the list has no sound; --audio gives it some'));
     this.#sound = options.audio?.from ?? NONE;
     if (!this.#canHear(this.#sound)) report(problem('unknown-source', this.#noSound(this.#sound), { option: '--audio' }));
-    const given = options.audio?.channels ?? [1, 2];
+    const given = options.audio?.channels?.length === 0 ? [1, 2] : (options.audio?.channels ?? [1, 2]);
     const plain = given.map((_, index) => index + 1);
     this.#maker = {
       title: options.title,

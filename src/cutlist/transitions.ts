@@ -30,7 +30,7 @@ export function inOffsetOf(dissolveAt: DissolveAt, frames: number, length: numbe
 /**
  * The transition of a shot of `length` frames that `event` began. One that is longer than the shot was interrupted, and is cut
  * short to what was on air (`transition-cut-short`); one without frames becomes a cut (`empty-transition`); one whose
- * length nobody gave is an error (`missing-field`).
+ * length nobody gave (`missing-field`), or that would end before it begins (`bad-duration`), is an error.
  */
 export function transitionOf(mix: Mix, length: number, event: LogEvent, options: MixOptions, report: Report): Transition | undefined {
   if (options.cutsOnly) return undefined;
@@ -38,6 +38,10 @@ export function transitionOf(mix: Mix, length: number, event: LogEvent, options:
   let { frames } = mix;
   if (frames === undefined && !options.hasEnds) {
     report(problem('missing-field', `a ${mix.kind} needs a duration, or an end, or a dissolve-end row`, place));
+    return undefined;
+  }
+  if (frames !== undefined && frames < 0) {
+    report(problem('bad-duration', `this ${mix.kind} is complete ${framesText(-frames)} before it begins`, place));
     return undefined;
   }
   if (frames === 0) {

@@ -69,6 +69,31 @@ describe('a list of any log', () => {
     });
   });
 
+  it('has the sound that a frame-by-frame reading of the log gives, in sync', () => {
+    let frames = 0;
+    check(arbitraryLog({ cues: true, ends: true, sound: true }), (log) => {
+      const [list] = listsOf(log);
+      if (list === undefined) return;
+      const expected = frameByFrame(log).map(({ sound, source }) => (sound === 'follow' ? source : sound === 'none' ? BLACK : sound));
+      const heard = expected.map(() => BLACK);
+      for (const piece of list.audio) {
+        heard.fill(piece.source, piece.in, piece.out);
+        const source = log.sources.find(({ id }) => id === piece.source);
+        if (source === undefined) continue;
+        const shot = list.shots.find(({ out }) => out > piece.in);
+        const take = list.takes[piece.take];
+        const moment = (take?.logIn ?? NaN) + piece.in - (take?.in ?? NaN);
+        const start = log.origin === 'timecode' ? 0 : (source.starts[0] ?? 0) - (take?.counterIn ?? NaN);
+        if (moment + start + source.offset >= 0) expect(piece.sourceIn).toBe(moment + start + source.offset);
+        // A piece is cut with the picture only where it has the picture's points.
+        if (piece.withPicture) expect([piece.in, piece.out]).toEqual([shot?.in, shot?.out]);
+        frames += piece.out - piece.in;
+      }
+      expect(heard).toEqual(expected);
+    });
+    expect(frames).toBeGreaterThan(RUNS);
+  });
+
   it('covers [0, frames) and sums up', () => {
     check(arbitraryLog({ cues: true, ends: true, markers: true, otherRates: true }), (log) => {
       const [list] = listsOf(log, { audio: { from: 'follow' } });

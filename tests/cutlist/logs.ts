@@ -21,6 +21,8 @@ export interface LogShape {
   /** Transitions completed by a row of their own. */
   readonly ends?: boolean;
   readonly markers?: boolean;
+  /** Rows that say where sound comes from. */
+  readonly sound?: boolean;
   /** Sources at other rates than the list. */
   readonly otherRates?: boolean;
   readonly maxTakes?: number;
@@ -32,7 +34,7 @@ const IDS = ['1', '2', '3', BLACK];
 
 const row = fc.record({
   after: fc.oneof(fc.constant(0), fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 40 })),
-  kind: fc.constantFrom('cut', 'cut', 'cut', 'dissolve', 'wipe', 'hand', 'ended', 'cue', 'taken', 'marker'),
+  kind: fc.constantFrom('cut', 'cut', 'cut', 'dissolve', 'wipe', 'hand', 'ended', 'cue', 'taken', 'marker', 'audio'),
   source: fc.constantFrom(...IDS),
   frames: fc.integer({ min: 0, max: 30 }),
   wipe: fc.integer({ min: 0, max: 999 }),
@@ -124,6 +126,7 @@ class Writer {
         if (!this.#cued || this.shape.cues !== true) return this.#switch('cut', { source: id });
         this.#cued = false;
         return this.#switch('cut', {});
+      case 'audio': return this.shape.sound === true ? this.#push('audio', { source: id === BLACK ? 'none' : id === '3' ? 'follow' : id }) : undefined;
       case 'marker': return this.shape.markers === true ? this.#push('marker', { note: `m${String(this.events.length)}` }) : undefined;
       default: return this.#switch('cut', { source: id });
     }
@@ -148,6 +151,8 @@ export interface OnAir {
   readonly mixes: boolean;
   /** Frame of the log. */
   readonly at: number;
+  /** What the last `audio` row said. */
+  readonly sound: string;
   /** Number of the take, from 1. */
   readonly take: number;
 }
@@ -167,6 +172,7 @@ export function frameByFrame({ events, endAt }: RandomLog): OnAir[] {
   let take = 0;
   let onAir: string | undefined;
   let cued: string | undefined;
+  let sound = 'none';
   let mix: { from: number; to: number | undefined } | undefined;
   for (let at = Math.min(...events.map((event) => event.at)); at < last; at += 1) {
     if (endAt !== undefined && at >= endAt) break;
@@ -180,6 +186,7 @@ export function frameByFrame({ events, endAt }: RandomLog): OnAir[] {
     const before = { onAir, mix };
     for (const event of rows) {
       if (event.action === 'cue') cued = event.source;
+      if (event.action === 'audio') sound = event.source ?? 'none';
       if (event.action === 'dissolve-end' && mix !== undefined && (mix.to === undefined || mix.to >= at)) {
         mix = { from: mix.from, to: at };
         before.mix = mix;
@@ -199,7 +206,7 @@ export function frameByFrame({ events, endAt }: RandomLog): OnAir[] {
     const blackBefore = (before.onAir ?? BLACK) === BLACK && (out.at(-1)?.source ?? BLACK) === BLACK;
     if (begins && !blackBefore) mix = undefined;
     if (rows.some(({ action }) => action === 'stop')) recording = false;
-    if (recording) out.push({ source: onAir ?? BLACK, mixes: mix !== undefined && at < (mix.to ?? Infinity), at, take });
+    if (recording) out.push({ source: onAir ?? BLACK, mixes: mix !== undefined && at < (mix.to ?? Infinity), at, sound, take });
   }
   return out;
 }

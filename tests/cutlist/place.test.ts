@@ -124,6 +124,23 @@ describe('what a recording does not have', () => {
     expect(said(problems)).toEqual(['recording-hole']);
     expect(problems[0]?.message).toBe('the shot on 1 at 01:00:00:00: 20 frames, from 01:00:01:15 on, are missing between a and b, a hole of 20 frames; taken from the program recording');
   });
+  it('lies before its start, also where nothing is known of files', () => {
+    const { list, problems } = placeLog(LOG, [source('1', { starts: [30] }), source('2')]);
+    expect(shown(list)).toBe('black 0-30 for 1, 1 30-100 +, 2 100-200, 1 200-300');
+    expect(said(problems)).toEqual(['beyond-recording']);
+  });
+  it('lies before it, and not a day later in a recording without a known end', () => {
+    const early = source('1', { starts: [3], offset: -2, files: [{ path: 'a' }] });
+    expect(shown(placeLog('0 start | 0 cut 1 | 10 stop', [early], { origin: 'recording' }).list)).toBe('black 0-2 for 1, 1 2-10 f0 +');
+  });
+  it('goes on past midnight in a recording without a known end', () => {
+    const day = 86_400 * 25;
+    const late = on('1', `a ${String(day - 1000)}`);
+    const { list, problems } = placeLog('10 start | 10 cut 1 | 20 stop', [late]);
+    expect(shown(list)).toBe('1 0-10 f0');
+    expect(points(list.shots)).toBe(`${String(day + 10)}-${String(day + 20)}`);
+    expect(problems).toEqual([]);
+  });
   it('in a hole that no shot needs is a note', () => {
     const { problems } = placeLog(LOG, [on('1', 'a 0+120', 'b 150+300'), source('2')]);
     expect(problems.map(({ code, severity }) => `${code} ${severity}`)).toEqual(['recording-hole note']);

@@ -21,6 +21,7 @@ export { listFaults } from './cutlist/validate.js';
 
 // Step by step: a log → events → a cut list → recordings, rules, corrections
 export { readLog } from './log/read.js';
+export { explainLog } from './log/explain.js';
 export type { LogOptions, LogReading } from './log/reading.js';
 export { readMapping } from './log/mapping-file.js';
 export type { Mapping, TimeKind } from './log/mapping.js';

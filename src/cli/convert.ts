@@ -4,6 +4,7 @@ import { FORMATS } from '../formats/output.js';
 import { known } from '../known.js';
 import { MAX_BYTES } from '../log/limits.js';
 import { problem, ProblemList, type Problem } from '../problems.js';
+import { adjusting, ADJUSTING, adjustingFaults, CORRECTIONS } from './adjusting.js';
 import type { Call, Command, Values } from './command.js';
 import { bytesOf } from './input.js';
 import { expandLogs, isFolder, type LogInput } from './inputs.js';
@@ -28,6 +29,7 @@ export const convert: Command = {
     option.OUT, option.TO, option.FORCE,
     option.SHOW, option.MAP, option.MEDIA_ROOT, option.RATE, option.TIME_AS, option.LOG_RATE, option.ROUNDING, option.ANCHOR,
     option.TITLE, option.START, option.END, option.AUDIO, option.TAKES, option.DISSOLVE_AT, option.CUTS_ONLY,
+    ...ADJUSTING,
     option.NEWLINE, option.REEL_LENGTH, option.EDL_ORDER, option.PATHS, option.ANGLES,
     option.CHAPTERS_FROM, option.CHAPTERS_MIN, option.CHAPTERS_AS,
     option.EXPLAIN, option.WRITE_MAP, option.MAX_ROWS, option.MAX_BYTES,
@@ -136,13 +138,14 @@ function usageFaults(logs: readonly string[], values: Values): Problem[] {
     if (values.has(option.JSON_LINES)) wrong('standard output is taken by --out -', option.JSON_LINES);
   }
   if (values.has(option.WRITE_MAP) && logs.length > 1) wrong(`a mapping is of one log, and there are ${String(logs.length)}`, option.WRITE_MAP);
+  faults.push(...adjustingFaults(values, logs.length));
   return faults;
 }
 
 /** What a call reads, by folder: lists must not be written over it. */
 function readsOf(logs: readonly LogInput[], values: Values, cwd: string): ReadonlyMap<string, readonly string[]> {
   const reads = new Map<string, string[]>();
-  for (const path of [...logs.map((log) => log.path), values.get(option.SHOW), values.get(option.MAP)]) {
+  for (const path of [...logs.map((log) => log.path), values.get(option.SHOW), values.get(option.MAP), values.get(CORRECTIONS)]) {
     if (path === undefined || path === STANDARD) continue;
     const full = resolve(cwd, path);
     const folder = reads.get(dirname(full));
@@ -155,7 +158,6 @@ function readsOf(logs: readonly LogInput[], values: Values, cwd: string): Readon
 function jobOf(log: LogInput, reads: ReadonlyMap<string, readonly string[]>, values: Values, cwd: string): Job {
   const out = values.get(option.OUT) ?? '';
   const [show, map] = [values.get(option.SHOW), values.get(option.MAP)];
-  const cutsOnly = values.get(option.CUTS_ONLY);
   return {
     log: log.path,
     cwd,
@@ -164,7 +166,7 @@ function jobOf(log: LogInput, reads: ReadonlyMap<string, readonly string[]>, val
     strict: values.has(option.STRICT),
     reads: reads.get(resolve(cwd, out, log.folder)) ?? [],
     resume: values.has(option.RESUME),
-    ...known({ show, map, mediaRoot: values.get(option.MEDIA_ROOT) }),
+    ...known({ show, map, mediaRoot: values.get(option.MEDIA_ROOT), corrections: values.get(CORRECTIONS) }),
     options: {
       to: values.get(option.TO) ?? FORMATS.filter((format) => format !== 'cutlog'),
       maxBytes: values.get(option.MAX_BYTES) ?? MAX_BYTES,
@@ -185,8 +187,8 @@ function jobOf(log: LogInput, reads: ReadonlyMap<string, readonly string[]>, val
         dissolveAt: values.get(option.DISSOLVE_AT),
         takes: values.get(option.TAKES),
         angles: values.get(option.ANGLES),
+        adjust: adjusting(values),
       }),
-      ...(cutsOnly === undefined ? {} : { adjust: { cutsOnly } }),
     },
   };
 }

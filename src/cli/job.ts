@@ -1,6 +1,7 @@
 /** One log of a call: read its files, convert, write its lists. Plain data in, plain data out, so that it can run anywhere. */
 import { dirname, extname, join, resolve } from 'node:path';
 import { convertLog, type Converted, type ConvertOptions } from '../convert.js';
+import type { Correction } from '../cutlist/corrections.js';
 import type { Format } from '../formats/output.js';
 import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
@@ -26,6 +27,8 @@ export interface Job {
   /** Show file and mapping file, as they were given. */
   readonly show?: string;
   readonly map?: string;
+  /** Corrections file, as it was given. */
+  readonly corrections?: string;
   /** Folder below which recordings are sought, as it was given. */
   readonly mediaRoot?: string;
   readonly force: boolean;
@@ -72,8 +75,8 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
   if (known?.current !== undefined) return { ...end(known.current), current: true };
   const read = await readInput(job, report);
   if (read === undefined) return end([]);
-  const { input, map } = read;
-  const converted = await convertLog(input, { ...job.options, otio: otioOptions(job, read), ...(map === undefined ? {} : { map }), ...relocation(job, read) }, report);
+  const { input, map, corrections } = read;
+  const converted = await convertLog(input, { ...job.options, otio: otioOptions(job, read), ...(map === undefined ? {} : { map }), ...(corrections === undefined ? {} : { corrections }), ...relocation(job, read) }, report);
   if (converted.length === 0 || escalated) return end([]);
   if (job.folder === undefined) {
     const outputs = converted.flatMap((one) => one.outputs);
@@ -102,6 +105,7 @@ export function statusOf(problems: readonly Problem[]): number {
 export interface Read {
   readonly input: LoadInput;
   readonly map?: Mapping;
+  readonly corrections?: readonly Correction[];
   /** Absolute folder that media paths are relative to. */
   readonly base: string;
 }
@@ -110,12 +114,14 @@ export interface Read {
 export async function readInput(job: Job, report: Report): Promise<Read | undefined> {
   const show = await readShow(job, report);
   const map = job.map === undefined ? undefined : await readMap(job, job.map, report);
+  const corrections = job.corrections === undefined ? undefined : await correctionsOf(job, job.corrections, report);
   const bytes = job.bytes ?? (job.log === STANDARD ? tooMuchInput(job, report) : bytesOf(job.log, job.cwd, job.options.maxBytes, report));
-  if (show === 'wrong' || (job.map !== undefined && map === undefined) || bytes === undefined) return undefined;
+  if (show === 'wrong' || (job.map !== undefined && map === undefined) || (job.corrections !== undefined && corrections === undefined) || bytes === undefined) return undefined;
   const near = show?.file ?? (job.log === STANDARD ? '' : job.log);
   return {
     input: { name: job.log === STANDARD ? 'log' : job.log, bytes, title: listName(job.log), ...(show === undefined ? {} : { show }) },
     ...(map === undefined ? {} : { map }),
+    ...(corrections === undefined ? {} : { corrections }),
     base: dirname(resolve(job.cwd, near === '' ? '-' : near)),
   };
 }
@@ -167,6 +173,13 @@ async function readMap(job: Job, file: string, report: Report): Promise<Mapping 
   return readMapping(text, file, report);
 }
 
+async function correctionsOf(job: Job, file: string, report: Report): Promise<readonly Correction[] | undefined> {
+  const text = textOf(file, job, report);
+  if (text === undefined) return undefined;
+  const { readCorrections } = await import('../cutlist/corrections-read.js');
+  return readCorrections(text, file, report);
+}
+
 /** Small files of JSON: at most this many bytes. */
 const MAX_SMALL = 64 * 1024 * 1024;
 
@@ -186,7 +199,7 @@ interface LastRun {
 function lastRun(job: Job): LastRun | undefined {
   if (job.folder === undefined) return undefined;
   const { cwd, folder, options, strict } = job;
-  const inputs = [job.log, showPath(job), job.map].filter((path) => path !== undefined);
+  const inputs = [job.log, showPath(job), job.map, job.corrections].filter((path) => path !== undefined);
   const parts: (string | Uint8Array)[] = [VERSION, JSON.stringify({ options, strict, mediaRoot: job.mediaRoot })];
   for (const path of [...new Set(inputs)]) {
     const bytes = path === STANDARD ? job.bytes : bytesOf(path, cwd, options.maxBytes, () => undefined);

@@ -18,6 +18,8 @@ interface Entry {
 /** Every command: one line each, in the order of the help. */
 export const COMMANDS: readonly Entry[] = [
   { name: 'convert', summary: 'a log, EDL or OTIO in; EDL, OTIO and chapters out', load: async () => (await import('./convert.js')).convert },
+  { name: 'check', summary: 'are these logs, lists, chapters and show files sound?', load: async () => (await import('./check.js')).check },
+  { name: 'compare', summary: 'what changed between two lists', load: async () => (await import('./compare.js')).compare },
   { name: 'media', summary: 'read recorded files, write the sources of a show file', load: async () => (await import('./media.js')).media },
   { name: 'picture', summary: 'draw a list, or two with their changes', load: async () => (await import('./picture.js')).picture },
   { name: 'completions', summary: 'print completions for bash, zsh or fish', load: async () => (await import('./completions.js')).completions },

@@ -1,5 +1,7 @@
 /** What both lists can say, going by the formats they come from. */
+import type { CutList } from '../cutlist/model.js';
 import { asciiText } from '../formats/edl/ascii.js';
+import type { Form } from '../load.js';
 
 export interface Carried {
   /** Both carry markers. */
@@ -11,6 +13,15 @@ export interface Carried {
 }
 
 export const EVERYTHING: Carried = { markers: true, channels: true, ascii: false };
+
+/**
+ * What two lists can say by the formats they come from. An EDL holds ASCII, and markers as comments that not every system writes: one
+ * without any may have left them out.
+ */
+export function carriedBy(a: Form, b: Form, listA: CutList, listB: CutList): Carried {
+  const silent = (form: Form, list: CutList): boolean => form === 'edl' && list.markers.length === 0;
+  return { markers: !silent(a, listA) && !silent(b, listB), channels: true, ascii: a === 'edl' || b === 'edl' };
+}
 
 /** The longest title of an EDL. */
 const TITLE = 70;

@@ -16,7 +16,7 @@ import { follower, soundFollowing, type Made } from './shift.js';
 export interface SourceFrames {
   readonly all?: number;
   /** By the source's id, alias, name or reel. */
-  readonly of?: ReadonlyMap<string, number>;
+  readonly of?: Readonly<Record<string, number>>;
 }
 
 export interface AdjustOptions {
@@ -57,7 +57,7 @@ export function readSourceFrames(values: readonly string[], option: string): Sou
     if (name === undefined) all = frames;
     else of.set(name, frames);
   }
-  return { ...(all === undefined ? {} : { all }), of };
+  return { ...(all === undefined ? {} : { all }), of: Object.fromEntries(of) };
 }
 
 /**
@@ -87,7 +87,7 @@ export type FramesOf = (source: string) => number;
 function framesById(sources: readonly Source[], given: SourceFrames | undefined, option: string, report: Report): FramesOf | undefined {
   const frames = new Map<string, number>();
   let sound = true;
-  for (const [word, value] of given?.of ?? []) {
+  for (const [word, value] of Object.entries(given?.of ?? {})) {
     const id = findSource(sources, word);
     if (id !== undefined) frames.set(id, value);
     else {

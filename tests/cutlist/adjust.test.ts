@@ -25,8 +25,8 @@ describe('lead and lag', () => {
   });
 
   it('moves the switches to one source only', () => {
-    expect(textOf(adjusted(listOf('1:50 4:50 2:50 4:50'), { lead: { of: new Map([['4', 6]]) } }).list)).toBe('1:44 4:56 2:44 4:56');
-    expect(textOf(adjusted(listOf('1:50 4:50 2:50 4:50'), { lag: { all: 2, of: new Map([['camera 4', 0]]) } }).list)).toBe('1:50 4:52 2:48 4:50');
+    expect(textOf(adjusted(listOf('1:50 4:50 2:50 4:50'), { lead: { of: { 4: 6 } } }).list)).toBe('1:44 4:56 2:44 4:56');
+    expect(textOf(adjusted(listOf('1:50 4:50 2:50 4:50'), { lag: { all: 2, of: { 'camera 4': 0 } } }).list)).toBe('1:50 4:52 2:48 4:50');
   });
 
   it('stops one frame after the switch before, and says so', () => {
@@ -37,11 +37,11 @@ describe('lead and lag', () => {
   });
 
   it('does not push a switch that nobody asked to move', () => {
-    expect(textOf(adjusted(listOf('1:50 4:5 2:50'), { lag: { of: new Map([['4', 20]]) } }).list)).toBe('1:54 4:1 2:50');
+    expect(textOf(adjusted(listOf('1:50 4:5 2:50'), { lag: { of: { 4: 20 } } }).list)).toBe('1:54 4:1 2:50');
   });
 
   it('shortens a mix to what is left of its shot, with the sound that follows', () => {
-    const { list, said } = adjusted(listOf('1:50 2:12d10 3:50', 'follow'), { lead: { of: new Map([['3', 5]]) } });
+    const { list, said } = adjusted(listOf('1:50 2:12d10 3:50', 'follow'), { lead: { of: { 3: 5 } } });
     expect(textOf(list)).toBe('1:50 2:7d7 3:55');
     expect(list.audio.map(({ in: into, out, transition }) => [into, out, transition?.frames])).toEqual([[0, 50, undefined], [50, 57, 7], [57, 112, undefined]]);
     expect(said[0]).toContain('1 transition shortened');
@@ -49,13 +49,13 @@ describe('lead and lag', () => {
 
   it('reports a source that is not there, with the nearest one, and changes nothing', () => {
     const list = listOf('1:50 2:50');
-    const got = adjusted(list, { lead: { of: new Map([['blak', 6]]) } });
+    const got = adjusted(list, { lead: { of: { blak: 6 } } });
     expect(got.list).toBe(list);
     expect(got.said).toEqual(["--lead source 'blak' is not known; did you mean 'black'?; the list has 1, 2, 3, 4, black [unknown-source]"]);
   });
 
   it('reads the values of the options', () => {
-    expect(readSourceFrames(['6', '4=2', 'Stage = wide=3'], '--lead')).toEqual({ all: 6, of: new Map([['4', 2], ['Stage = wide', 3]]) });
+    expect(readSourceFrames(['6', '4=2', 'Stage = wide=3'], '--lead')).toEqual({ all: 6, of: { 4: 2, 'Stage = wide': 3 } });
     for (const bad of ['', 'x', '4=', '=4', '1.5', '-3', '4=-3', '4=x']) expect(isFault(readSourceFrames([bad], '--lead')), bad).toBe(true);
     expect(readSourceFrames(['-3'], '--lead')).toMatchObject({ fault: 'bad-option', message: expect.stringContaining('use --lag') as string });
     expect(readSourceFrames(['4=1', '4=2'], '--lag')).toMatchObject({ fault: 'bad-option' });
@@ -111,7 +111,7 @@ describe('dissolve-all and cuts-only', () => {
 });
 
 const frames = fc.oneof({ weight: 3, arbitrary: fc.integer({ min: 0, max: 12 }) }, fc.integer({ min: 0, max: 700 }));
-const shift = fc.record({ all: frames, of: fc.dictionary(fc.constantFrom('1', '2', 'black'), frames).map((given) => new Map(Object.entries(given))) }, { requiredKeys: [] });
+const shift = fc.record({ all: frames, of: fc.dictionary(fc.constantFrom('1', '2', 'black'), frames) }, { requiredKeys: [] });
 const options: fc.Arbitrary<AdjustOptions> = fc.record({
   lead: shift, lag: shift, minShot: frames, absorb: fc.constantFrom('previous', 'next', 'longer'),
   dissolveAll: fc.integer({ min: 1, max: 40 }), cutsOnly: fc.boolean(), dissolveAt: fc.constantFrom('start', 'center', 'end'),
@@ -124,7 +124,7 @@ describe('laws', () => {
       // A list may lack source 2: that is an error of its own.
       for (const key of ['lead', 'lag'] as const) {
         const of = given[key]?.of;
-        if (of !== undefined) known[key] = { ...given[key], of: new Map([...of].filter(([id]) => id === BLACK || list.sources.some((one) => one.id === id))) };
+        if (of !== undefined) known[key] = { ...given[key], of: Object.fromEntries(Object.entries(of).filter(([id]) => id === BLACK || list.sources.some((one) => one.id === id))) };
       }
       const { list: out } = adjusted(list, known);
       expect(listFaults(out)).toEqual([]);
@@ -155,7 +155,7 @@ describe('laws', () => {
 
   it('a lead for one source keeps every frame of shots that lie beside no switch to it', () => {
     fc.assert(fc.property(anyList(), frames, (list, n) => {
-      const { list: out } = adjusted(list, { lead: { of: new Map([['1', n]]) } });
+      const { list: out } = adjusted(list, { lead: { of: { 1: n } } });
       list.shots.forEach((shot, index) => {
         if (shot.source !== '1' && list.shots[index + 1]?.source !== '1') expect(out.shots[index]).toBe(shot);
         if (shot.source !== '1') expect(out.shots[index]?.in).toBe(shot.in);

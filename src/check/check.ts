@@ -1,0 +1,184 @@
+/** `check`: is a file sound? What it is, is found out from its content. */
+import type { CutList } from '../cutlist/model.js';
+import type { EdlDocument } from '../formats/edl/document.js';
+import type { LoadOptions } from '../load.js';
+import { decodeLog } from '../log/decode.js';
+import { problem, type Place, type Problem, type Report } from '../problems.js';
+import type { ShowFile } from '../show/show.js';
+import { formatTimecode } from '../timecode/timecode.js';
+import { Findings, type Finding, type Rules } from './finding.js';
+import { chapterKind, kindOf, type Kind } from './kind.js';
+import type { Accounted } from './against.js';
+import type { PlacedList } from './list.js';
+
+export interface CheckInput {
+  /** As messages name it. */
+  readonly name: string;
+  readonly bytes: Uint8Array | string;
+  /** The show file that belongs to it. */
+  readonly show?: { readonly file: string; readonly show: ShowFile };
+}
+
+export interface CheckOptions {
+  /** How logs are read, and the rate of lists that do not say it. */
+  readonly load?: LoadOptions;
+  /** Shots of fewer frames are `short-shot`. */
+  readonly minShot?: number;
+  readonly rules?: Rules;
+  /** The list that the log gives, for lists to be held against. */
+  readonly against?: CutList;
+  /** Says whether a recording is there: then `missing-file` is looked for. */
+  readonly isThere?: (path: string, besides: string) => boolean;
+  readonly maxBytes?: number;
+}
+
+/** What was found out of a file. */
+export interface Checked {
+  readonly name: string;
+  readonly kind: Kind | undefined;
+  readonly findings: Findings;
+  /** The list in it, for logs, EDLs and OTIOs that could be read. */
+  readonly placed?: PlacedList;
+  /** The text of chapters, which are held against their list later. */
+  readonly chapters?: string;
+  /** The events of an EDL. */
+  readonly document?: EdlDocument;
+  /** With `against`: how many of the log's switches the list shows. */
+  readonly accounted?: Accounted;
+}
+
+/** Files beyond this many bytes are refused. */
+const MAX_BYTES = 512 * 1024 * 1024;
+
+/** Checks one file by itself. Nothing is thrown for what is in it. */
+export async function checkFile(input: CheckInput, options: CheckOptions = {}): Promise<Checked> {
+  const findings = new Findings(options.rules);
+  const { name } = input;
+  const text = typeof input.bytes === 'string' ? input.bytes : decodeLog(input.bytes, decoding(input, options), findings.add);
+  if (text === undefined) return { name, kind: undefined, findings };
+  const kind = options.load?.map !== undefined && chapterKind(text, name) === 'text' && !/\.chapters\.txt$/i.test(name) ? 'log' : kindOf(text, name);
+  const base = { name, kind, findings };
+  switch (kind) {
+    case 'edl': return checkList({ ...base, ...await readEdlFile(text, input, options, findings) }, input, options);
+    case 'otio': return checkList({ ...base, ...await readOtioFile(text, input, options, findings) }, input, options);
+    case 'log': return checkLog(base, text, input, options);
+    case 'chapters': return { ...base, chapters: text };
+    default: return checkDescription(base, kind, text, input, options);
+  }
+}
+
+function decoding({ name, show }: CheckInput, { load, maxBytes }: CheckOptions): Parameters<typeof decodeLog>[1] {
+  const encoding = (load?.map ?? show?.show.log)?.encoding;
+  return { file: name, maxBytes: maxBytes ?? MAX_BYTES, ...(encoding === undefined ? {} : { encoding }) };
+}
+
+type Base = Pick<Checked, 'name' | 'kind' | 'findings' | 'placed' | 'document'>;
+
+async function rateOf({ show }: CheckInput, { load }: CheckOptions): Promise<Pick<LoadOptions, 'rate'>> {
+  const { showRate } = await import('../show/sources.js');
+  const rate = load?.rate ?? showRate(show?.show);
+  return rate === undefined ? {} : { rate };
+}
+
+async function readEdlFile(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<Pick<Checked, 'placed' | 'document'>> {
+  const [{ parseEdl }, { assembleEdl }, { checkEdlFormat }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/assemble.js'), import('./edl-format.js')]);
+  const file = input.name;
+  // A hole is black to a reader, and a fault to whoever meant to export everything.
+  const report: Report = (found) => { findings.add(found.code === 'hole' ? { ...found, severity: 'error' } : found); };
+  const document = parseEdl(text, { file, ...await rateOf(input, options) }, report);
+  if (document === undefined) return {};
+  checkEdlFormat(text, document, findings.add);
+  const list = assembleEdl([document], report);
+  const lines = new Map<number, number>();
+  for (const event of [...document.events].reverse()) if (event.picture) lines.set(formatKey(event.recordIn, document), event.line);
+  const placeOf = (shot: number): Place => {
+    const line = lines.get(formatKey(list.recordStart + (list.shots[shot]?.in ?? -1), document));
+    return line === undefined ? { file } : { file, line, column: 1 };
+  };
+  return { document, placed: { list, placeOf } };
+}
+
+/** The label without its day, by which events and shots find one another. */
+function formatKey(frame: number, { labels }: EdlDocument): number {
+  return Number(formatTimecode(frame, labels).replace(/\D/g, ''));
+}
+
+async function readOtioFile(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<Pick<Checked, 'placed'>> {
+  const { readOtio } = await import('../formats/otio/read.js');
+  const list = readOtio(text, { file: input.name, ...await rateOf(input, options) }, findings.add);
+  return list === undefined ? {} : { placed: { list, placeOf: () => ({ file: input.name }) } };
+}
+
+/** What can be wrong with any list, with its recordings, and against its log. */
+async function checkList(base: Base, input: CheckInput, options: CheckOptions): Promise<Checked> {
+  const { placed, findings } = base;
+  if (placed === undefined) return base;
+  const [{ checkReels, checkShortShots }, { checkRecordings, knowsRecordings, withShow }] = await Promise.all([import('./list.js'), import('./recordings.js')]);
+  checkReels(placed, findings);
+  if (options.minShot !== undefined) checkShortShots(placed, options.minShot, findings);
+  const shown = input.show === undefined ? placed.list : withShow(placed, input.show.show, input.show.file, findings.add);
+  if (knowsRecordings(shown)) checkRecordings(shown, placing(placed, findings));
+  lookForFiles(shown, input.show?.file ?? input.name, options, findings);
+  if (options.against === undefined) return base;
+  const { checkAgainst } = await import('./against.js');
+  return { ...base, accounted: checkAgainst(placed, options.against, findings) };
+}
+
+const LABEL = /\bat (\d\d:\d\d:\d\d[:;]\d\d)/;
+
+/** What is said of a shot at a record timecode gets the place of that shot. */
+function placing({ list, placeOf }: PlacedList, findings: Findings): (found: Problem) => void {
+  let shots: Map<string, number> | undefined;
+  return (found) => {
+    shots ??= new Map(list.shots.map((shot, index) => [formatTimecode(list.recordStart + shot.in, list.count), index]));
+    const index = shots.get(LABEL.exec(found.message)?.[1] ?? '') ?? -1;
+    findings.at({ ...found, place: { ...placeOf(index), ...found.place } }, list.shots[index]?.in);
+  };
+}
+
+function lookForFiles({ sources }: CutList, besides: string, { isThere }: CheckOptions, findings: Findings): void {
+  if (isThere === undefined) return;
+  for (const { name, files, recorded } of sources) {
+    for (const { path } of recorded ? files : []) {
+      if (!isThere(path, besides)) findings.add(problem('missing-file', `${path}, a recording of ${name}, is not there`, { file: besides }));
+    }
+  }
+}
+
+async function checkLog(base: Base, text: string, input: CheckInput, options: CheckOptions): Promise<Checked> {
+  const { loadList } = await import('../load.js');
+  const { name, show } = input;
+  const list = await loadList({ name, bytes: text, title: name, ...(show === undefined ? {} : { show }) }, options.load ?? {}, base.findings.add);
+  if (list === undefined) return base;
+  const placed: PlacedList = { list, placeOf: () => ({ file: name }) };
+  if (options.minShot !== undefined) (await import('./list.js')).checkShortShots(placed, options.minShot, base.findings);
+  lookForFiles(list, show?.file ?? name, options, base.findings);
+  return { ...base, placed };
+}
+
+/** Show files, mapping files, corrections: what their readers say. */
+async function checkDescription(base: Base, kind: Kind, text: string, input: CheckInput, options: CheckOptions): Promise<Checked> {
+  const { name, findings } = base;
+  if (kind === 'mapping file') (await import('../log/mapping-file.js')).readMapping(text, name, findings.add);
+  else if (kind === 'corrections') (await import('../cutlist/corrections-read.js')).readCorrections(text, name, findings.add);
+  else await checkShow(text, input, options, findings);
+  return base;
+}
+
+async function checkShow(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<void> {
+  const { name } = input;
+  const { readShowFile } = await import('../show/read.js');
+  const show = readShowFile(text, name, findings.add);
+  if (show === undefined) return;
+  const [{ showSources, showRate }, { countOf }] = await Promise.all([import('../show/sources.js'), import('../timecode/timecode.js')]);
+  const spec = options.load?.rate ?? showRate(show);
+  // Labels mean nothing without a rate; the log may bring it.
+  if (spec === undefined) return;
+  const count = countOf(spec.rate, spec.dropFrame ?? true);
+  const sources = showSources(show, count, name, findings.add);
+  const empty: CutList = { title: '', count, recordStart: 0, frames: 0, sources, takes: [], shots: [], audio: [], markers: [] };
+  lookForFiles(empty, name, options, findings);
+}
+
+/** True when a file has an error or a warning. */
+export const isUnsound = (findings: readonly Finding[]): boolean => findings.some(({ severity }) => severity !== 'note');

@@ -1,0 +1,55 @@
+/** The columns and lengths of the CMX3600 layout (SMPTE 258M; contract §6), which tolerant readers do not look at. */
+import { problem, type Report } from '../problems.js';
+import { formatTimecode } from '../timecode/timecode.js';
+import type { EdlDocument } from '../formats/edl/document.js';
+
+const LABEL = String.raw`\d\d[:;.,]\d\d[:;.,]\d\d[:;.,]\d\d`;
+
+/** Event, two blanks, reel, blank, channels, two blanks, kind, blank, length, four timecodes with a blank between. */
+const EVENT = new RegExp(`^(\\d{3,9}) {2}([!-~][ -~]*) ([A-Z0-9/ ]{4}) {2}([A-Z][A-Z0-9 ]{3}) (\\d{3}| {3}) ${LABEL} ${LABEL} ${LABEL} ${LABEL} *$`);
+
+/** Common practice, no source: what systems that keep to the format take at most. The title is the contract's. */
+const LIMITS = { reel: 8, number: 999, title: 70, mix: 255, column: 999 };
+
+/** Reports `outside-format` and `long-transition`, each with its line. */
+export function checkEdlFormat(text: string, document: EdlDocument, report: Report): void {
+  const { file } = document;
+  const say = (message: string, line: number, column = 1): void => { report(problem('outside-format', message, { file, line, column })); };
+  let title = false;
+  let foreign = false;
+  text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/).forEach((content, index) => {
+    const line = index + 1;
+    const odd = /[^\x20-\x7e]/.exec(content.replace(/\x1a$/, ''));
+    if (odd !== null && !foreign) {
+      foreign = true;
+      say(`the line has ${odd[0] === '\t' ? 'a tab' : `'${odd[0]}'`}; an EDL is plain ASCII (said once a list)`, line, odd.index + 1);
+    }
+    const named = /^\s*TITLE:\s*(.*)$/i.exec(content);
+    if (named !== null) {
+      title = true;
+      const length = (named[1] ?? '').trimEnd().length;
+      if (length > LIMITS.title) say(`the title has ${String(length)} characters; at most ${String(LIMITS.title)} are safe`, line);
+    }
+    if (!/^\s*\d+\s/.test(content)) return;
+    const parts = EVENT.exec(content);
+    if (parts === null) {
+      say('the columns are not where the format has them: event 3, reel 8, channels 4, kind 4, length 3 characters, four timecodes with one blank between', line);
+      return;
+    }
+    const [, number = '', reel = ''] = parts;
+    if (number.length > 3) say(`event number ${number} has more than three digits; a list holds at most ${String(LIMITS.number)} events`, line);
+    const length = reel.trimEnd().length;
+    if (length > LIMITS.reel) say(`reel ${reel.trimEnd()} has ${String(length)} characters; the format has ${String(LIMITS.reel)}, and systems that keep to it cut the rest`, line, number.length + 3);
+    else if (reel.length !== LIMITS.reel) say(`the reel column is ${String(reel.length)} wide, and ${String(LIMITS.reel)} in the format`, line, number.length + 3);
+  });
+  if (!title) say('the list has no TITLE line', 1);
+  checkMixes(document, report);
+}
+
+function checkMixes({ events, file, count }: EdlDocument, report: Report): void {
+  for (const { frames, kind, line, number, recordIn } of events) {
+    if (frames <= LIMITS.mix) continue;
+    const message = `event ${String(number)}: the ${kind} at ${formatTimecode(recordIn, count)} takes ${String(frames)} frames; the classic field ends at ${String(LIMITS.mix)}`;
+    report(problem('long-transition', message, { file, line, column: 1 }, frames > LIMITS.column ? 'error' : 'warning'));
+  }
+}

@@ -1,0 +1,52 @@
+/** Findings: problems with advice, and the rules that a user sets for them. */
+import { CATALOGUE, type Code, type Problem, type Report, type Severity } from '../problems.js';
+
+export interface Finding extends Problem {
+  /** What to do about it. */
+  readonly advice: string;
+  /** Record frame that it lies on, from the start of the list, where one is known. */
+  readonly at?: number;
+}
+
+/** What a rules file says of a code: leave it out, or another severity. */
+export type Rules = ReadonlyMap<Code, Severity | 'off'>;
+
+/** So many findings of one code are kept for each file; the rest is counted. */
+const KEPT = 200;
+
+/** The findings of one file, in the order in which they were made. */
+export class Findings {
+  readonly #kept: Finding[] = [];
+  readonly #counts = new Map<Code, number>();
+  readonly #rules: Rules;
+
+  constructor(rules: Rules = new Map()) {
+    this.#rules = rules;
+  }
+
+  /** A `Report`: may be handed on as a function. What a reader found out by itself (`found`) is no finding. */
+  readonly add: Report = (given) => {
+    this.at(given, undefined);
+  };
+
+  /** Takes a problem that lies on a record frame. */
+  at(given: Problem, frame: number | undefined): void {
+    const rule = this.#rules.get(given.code);
+    if (rule === 'off' || (given.code === 'found' && rule === undefined)) return;
+    const count = (this.#counts.get(given.code) ?? 0) + 1;
+    this.#counts.set(given.code, count);
+    if (count > KEPT) return;
+    const severity = rule ?? given.severity;
+    this.#kept.push({ ...given, severity, advice: CATALOGUE[given.code].advice, ...(frame === undefined ? {} : { at: frame }) });
+  }
+
+  /** By line, where lines are known; errors of the file as a whole come first. */
+  get sorted(): readonly Finding[] {
+    return [...this.#kept].sort((a, b) => (a.place?.line ?? 0) - (b.place?.line ?? 0) || (a.place?.column ?? 0) - (b.place?.column ?? 0));
+  }
+
+  /** How many of a code there are beyond those that were kept. */
+  get dropped(): readonly { readonly code: Code; readonly count: number }[] {
+    return [...this.#counts].flatMap(([code, count]) => (count > KEPT ? [{ code, count: count - KEPT }] : []));
+  }
+}

@@ -1,0 +1,57 @@
+/** What kind of file something is, by its content; its name only decides between JSON files that say nothing. */
+import { formOf } from '../load.js';
+
+export const KINDS = ['log', 'edl', 'otio', 'chapters', 'show file', 'mapping file', 'corrections'] as const;
+
+export type Kind = (typeof KINDS)[number];
+
+/** The form of a chapter file. */
+export type ChapterKind = 'text' | 'webvtt' | 'ffmetadata' | 'matroska';
+
+export function kindOf(text: string, name: string): Kind {
+  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  if (/^\s*[[{]/.test(body)) return jsonKind(body, name);
+  if (chapterKind(body, name) !== undefined) return 'chapters';
+  return formOf(body);
+}
+
+/** Which form of chapters a text is, or undefined when it is none. */
+export function chapterKind(text: string, name: string): ChapterKind | undefined {
+  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const start = body.slice(0, 4096);
+  if (/^WEBVTT(?:[ \t]|\r?\n|$)/.test(start)) return 'webvtt';
+  if (/^;FFMETADATA/.test(start)) return 'ffmetadata';
+  if (/^\s*(?:<\?xml[^>]*>\s*)?(?:<!--[\s\S]*?-->\s*|<!DOCTYPE[^>]*>\s*)*<Chapters[\s>]/.test(start)) return 'matroska';
+  if (/\.chapters\.txt$/i.test(name)) return 'text';
+  const first = start.split(/\r\n|\r|\n/).find((line) => line.trim() !== '' && !line.trimStart().startsWith('#'));
+  // A time and a title with a blank between; a log has a header row, and labels of four parts.
+  return first !== undefined && /^\s*(?:\d{1,3}:)?\d{1,2}:\d\d(?:[.,]\d{1,3})?\s+[^\d\s,;|]/.test(first) && !/[\t;|]/.test(first) ? 'text' : undefined;
+}
+
+const MAPPING_KEYS = ['rows', 'skipLines', 'delimiter', 'encoding', 'decimal', 'fields', 'actions', 'timeAs', 'clockFormat', 'zone', 'rowsAre'];
+
+function jsonKind(text: string, name: string): Kind {
+  const value = parsed(text);
+  if (Array.isArray(value)) return 'corrections';
+  if (typeof value === 'object' && value !== null) {
+    const has = (key: string): boolean => Object.hasOwn(value, key);
+    const { sources } = value as { readonly sources?: unknown };
+    if (has('OTIO_SCHEMA')) return 'otio';
+    if (has('corrections')) return 'corrections';
+    if (Array.isArray(sources) || ['title', 'recordStart', 'program', 'audio', 'log'].some(has)) return 'show file';
+    if (MAPPING_KEYS.some(has) || sources !== undefined) return 'mapping file';
+  } else if (text.slice(0, 4096).includes('"OTIO_SCHEMA"')) {
+    return 'otio';
+  }
+  if (/\.otio$/i.test(name)) return 'otio';
+  return /\.map\.json$/i.test(name) ? 'mapping file' : 'show file';
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    // Whatever it is, its reader says what is wrong with it.
+    return undefined;
+  }
+}

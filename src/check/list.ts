@@ -1,0 +1,65 @@
+/** What can be wrong with a cut list, whatever format it came in. */
+import { recordLabel } from '../cutlist/corrections-where.js';
+import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
+import { sourceText } from '../cutlist/naming.js';
+import { problem, type Place } from '../problems.js';
+import { formatTimecode } from '../timecode/timecode.js';
+import type { Findings } from './finding.js';
+
+/** A list, and where its shots stand in its file. */
+export interface PlacedList {
+  readonly list: CutList;
+  readonly placeOf: (shot: number) => Place;
+}
+
+/** Shots of fewer than `least` frames; a shot that goes on in the next file counts as one. */
+export function checkShortShots({ list, placeOf }: PlacedList, least: number, findings: Findings): void {
+  list.shots.forEach((shot, index) => {
+    if (shot.continues === true) return;
+    let { out } = shot;
+    for (let next = index + 1; list.shots[next]?.continues === true; next += 1) out = list.shots[next]?.out ?? out;
+    const frames = out - shot.in;
+    if (frames >= least) return;
+    const message = `shot ${String(index + 1)}, ${sourceText(list.sources, shot.source)} at ${recordLabel(list, shot.in)}, has ${String(frames)} ${frames === 1 ? 'frame' : 'frames'}, fewer than ${String(least)}`;
+    findings.at(problem('short-shot', message, placeOf(index)), shot.in);
+  });
+}
+
+/** Two sources with one explicit reel; and one reel that shows two clips at one source time, which no recording can. */
+export function checkReels({ list, placeOf }: PlacedList, findings: Findings): void {
+  const byReel = new Map<string, string>();
+  for (const source of list.sources) {
+    const reel = source.reel?.trim().toUpperCase();
+    if (reel === undefined || reel === '') continue;
+    const other = byReel.get(reel);
+    if (other === undefined) byReel.set(reel, source.id);
+    else findings.add(problem('reel-taken', `reel ${reel} belongs to ${sourceText(list.sources, other)} and to ${sourceText(list.sources, source.id)}`, placeOf(list.shots.findIndex((shot) => shot.source === source.id))));
+  }
+  const clips = new Map<string, { readonly shot: Shot; readonly index: number; readonly name: string }[]>();
+  list.shots.forEach((shot, index) => {
+    if (shot.source === BLACK) return;
+    const name = shot.clipName ?? list.sources.find(({ id }) => id === shot.source)?.name ?? '';
+    const clip = { shot, index, name };
+    if (clips.get(shot.source)?.push(clip) === undefined) clips.set(shot.source, [clip]);
+  });
+  for (const [id, all] of clips) {
+    if (new Set(all.map(({ name }) => name)).size < 2) continue;
+    const said = new Set<string>();
+    // The one that reaches furthest, and the one of another name that does.
+    let [far, second]: (typeof all[number] | undefined)[] = [];
+    for (const clip of [...all].sort((a, b) => a.shot.sourceIn - b.shot.sourceIn)) {
+      const other = far?.name === clip.name ? second : far;
+      const pair = [clip.name, other?.name ?? ''].sort().join('\n');
+      if (other !== undefined && other.shot.sourceOut > clip.shot.sourceIn && !said.has(pair)) {
+        said.add(pair);
+        const source = list.sources.find((one) => one.id === id);
+        const at = formatTimecode(clip.shot.sourceIn, source?.count ?? list.count);
+        findings.at(problem('reel-taken', `reel ${source?.reel ?? id} shows '${clip.name}' and '${other.name}' at one source time, ${at}; two sources share it`, placeOf(clip.index)), clip.shot.in);
+      }
+      if (far === undefined || clip.shot.sourceOut >= far.shot.sourceOut) {
+        if (far !== undefined && far.name !== clip.name) second = far;
+        far = clip;
+      } else if (clip.name !== far.name && clip.shot.sourceOut >= (second?.shot.sourceOut ?? 0)) second = clip;
+    }
+  }
+}

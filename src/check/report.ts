@@ -1,0 +1,50 @@
+/** How findings are told: lines for people, JSON for scripts. */
+import { problemLine } from '../problems.js';
+import type { Checked } from './check.js';
+import type { Finding } from './finding.js';
+
+/** One finding on a line, its advice on a second. */
+export const findingLines = (finding: Finding): string => `${problemLine(finding)}\n    ${finding.advice}\n`;
+
+/** `show.edl: EDL, 2 errors, 1 warning` */
+export function verdict({ name, kind, findings, accounted }: Checked): string {
+  const counts = countsOf(findings.sorted);
+  const parts = (['error', 'warning', 'note'] as const).filter((severity) => counts[severity] > 0)
+    .map((severity) => `${String(counts[severity])} ${severity}${counts[severity] === 1 ? '' : 's'}`);
+  const log = accounted === undefined ? '' : `, ${String(accounted.found)} of ${String(accounted.switches)} shots as the log has them`;
+  return `${name}: ${kind === undefined ? 'unreadable' : NAMES[kind]}, ${parts.length === 0 ? 'sound' : parts.join(', ')}${log}`;
+}
+
+const NAMES: Readonly<Record<NonNullable<Checked['kind']>, string>> = {
+  'log': 'log', 'edl': 'EDL', 'otio': 'OTIO', 'chapters': 'chapters', 'show file': 'show file', 'mapping file': 'mapping file', 'corrections': 'corrections',
+};
+
+/** How many findings there are of each severity, those that were not kept included by their code's kept ones. */
+export function countsOf(findings: readonly Finding[]): { error: number; warning: number; note: number } {
+  const counts = { error: 0, warning: 0, note: 0 };
+  for (const { severity } of findings) counts[severity] += 1;
+  return counts;
+}
+
+/** Everything about the files as text. */
+export function* textReport(files: readonly Checked[]): Generator<string> {
+  for (const file of files) {
+    for (const finding of file.findings.sorted) yield findingLines(finding);
+    for (const { code, count } of file.findings.dropped) yield `${file.name}: ${String(count)} more of these [${code}]\n`;
+    yield `${verdict(file)}\n`;
+  }
+}
+
+/** One JSON object a file; what is not known is null. */
+export function jsonReport(files: readonly Checked[]): string {
+  return `${JSON.stringify(files.map(({ name, kind, findings, accounted }) => ({
+    file: name,
+    kind: kind ?? null,
+    findings: findings.sorted.map(({ code, severity, message, advice, place, at }) => ({
+      code, severity, file: place?.file ?? name, line: place?.line ?? null, column: place?.column ?? null, frame: at ?? null, message, advice,
+    })),
+    more: findings.dropped,
+    switches: accounted?.switches ?? null,
+    accounted: accounted?.found ?? null,
+  })), null, 2)}\n`;
+}

@@ -1,0 +1,115 @@
+/** `linecut check`: are these files sound? */
+import { existsSync } from 'node:fs';
+import { isAbsolute, resolve } from 'node:path';
+import { checkFile, isUnsound, type Checked, type CheckOptions } from '../check/check.js';
+import { Findings, type Rules } from '../check/finding.js';
+import { checkTogether } from '../check/together.js';
+import { pathOfUrl } from '../formats/url.js';
+import { known } from '../known.js';
+import { ProblemList, type Problem } from '../problems.js';
+import type { Call, Command, Values } from './command.js';
+import type { Io } from './io.js';
+import { ListFiles, READING, folderOf } from './list-file.js';
+import { choice, flag, path, whole } from './option.js';
+import { MAX_BYTES as MAX_BYTES_OPTION } from './options.js';
+import { complain, printable } from './report.js';
+
+const CHECK = 'What is checked';
+const OUTPUT = 'What comes out';
+
+const MIN_SHOT = whole('min-shot', 'N', 1, { group: CHECK, help: 'report shots of fewer than N frames' });
+const AGAINST = path('against', 'LOG', { group: CHECK, help: 'hold lists against this log, frame by frame: every switch accounted for' });
+const FILES = flag('files', { group: CHECK, help: 'look whether the recordings are where the show file or the list says' });
+const RULES = path('rules', 'FILE', { group: CHECK, help: 'rules file: {"short-shot": "off", "event-number": "error"}' });
+const REPORT = choice('report', 'FORM', ['text', 'json', 'junit'], { group: OUTPUT, help: 'how findings are told: text, json, junit (default: text)' });
+
+export const check: Command = {
+  name: 'check',
+  summary: 'are these logs, lists, chapters and show files sound?',
+  description: [
+    'Checks files by what is in them: logs, EDLs, OTIOs, chapters, show and mapping files, corrections. Every finding has a code, a',
+    'severity, a place and advice. Files of one name are held against one another: an EDL against its OTIO, chapters against the end',
+    'of their list, the parts of a divided EDL. A show file (--show, or NAME.show.json beside NAME) brings in the recordings.',
+    'Exit status: 0 sound (notes do not count), 1 an error or a warning, 2 trouble.',
+  ].join('\n'),
+  args: [{ name: 'FILE', help: 'files to check; - is standard input', many: true }],
+  options: [MIN_SHOT, AGAINST, FILES, RULES, REPORT, ...READING],
+  examples: [
+    { command: 'linecut check lists/*', says: 'everything that a run wrote, each by itself and together' },
+    { command: 'linecut check show.edl --rate 25 --min-shot 8', says: 'a list from elsewhere, which does not say its rate' },
+    { command: 'linecut check show.otio --against show.csv', says: 'does the list show what was on air?' },
+    { command: 'linecut check lists/* --report junit > report.xml', says: 'for a build server' },
+  ],
+  run,
+};
+
+async function run({ args, values, io }: Call): Promise<number> {
+  const trouble = new ProblemList();
+  const files = new ListFiles(values, io, trouble.add);
+  const options = await optionsOf(files, values, io);
+  if (options === undefined || trouble.hasErrors) {
+    await complain(trouble.problems, io);
+    return 2;
+  }
+  const checked: Checked[] = [];
+  let status = 0;
+  for (const name of new Set(args)) {
+    const one = await checkOne(name, values, io, options);
+    if (one.kind === undefined && one.findings.sorted.some(({ code }) => code === 'unreadable' || code === 'too-large')) status = 2;
+    checked.push(one);
+  }
+  checkTogether(checked);
+  await tell(checked, values.get(REPORT) ?? 'text', io);
+  return checked.some(({ findings }) => isUnsound(findings.sorted)) ? Math.max(status, 1) : status;
+}
+
+/** What holds for all files; undefined when one of the files that say it has errors. */
+async function optionsOf(files: ListFiles, values: Values, io: Io): Promise<CheckOptions | undefined> {
+  const loading = await files.loading();
+  const rules = await rulesOf(files, values);
+  if (loading === undefined || rules === 'wrong') return undefined;
+  const log = values.get(AGAINST);
+  const against = log === undefined ? undefined : await files.list(log, loading);
+  if (log !== undefined && against === undefined) return undefined;
+  return known({
+    load: loading, rules, minShot: values.get(MIN_SHOT), against: against?.list, maxBytes: values.get(MAX_BYTES_OPTION),
+    isThere: values.has(FILES) ? (file: string, besides: string) => isThere(file, besides, io) : undefined,
+  });
+}
+
+async function rulesOf(files: ListFiles, values: Values): Promise<Rules | 'wrong' | undefined> {
+  const file = values.get(RULES);
+  if (file === undefined) return undefined;
+  const text = files.text(file);
+  const rules = text === undefined ? undefined : (await import('../check/rules.js')).readRules(text, file, files.report);
+  return rules ?? 'wrong';
+}
+
+async function checkOne(name: string, values: Values, io: Io, options: CheckOptions): Promise<Checked> {
+  const problems: Problem[] = [];
+  const files = new ListFiles(values, io, (found) => { problems.push(found); });
+  const bytes = await files.bytes(name);
+  const show = bytes === undefined || /\.show\.json$/i.test(name) ? undefined : await files.show(name);
+  const checked = bytes === undefined
+    ? { name, kind: undefined, findings: new Findings(options.rules) }
+    : await checkFile({ name, bytes, ...(show === undefined || show === 'wrong' ? {} : { show }) }, options);
+  for (const found of problems) checked.findings.add(found);
+  return checked;
+}
+
+function isThere(file: string, besides: string, io: Io): boolean {
+  const plain = /^[a-z][a-z0-9+.-]+:\/\//i.test(file) || file.startsWith('file:') ? pathOfUrl(file) : file;
+  return plain !== undefined && existsSync(isAbsolute(plain) ? plain : resolve(folderOf(besides, io), plain));
+}
+
+async function tell(checked: readonly Checked[], form: 'text' | 'json' | 'junit', io: Io): Promise<void> {
+  if (form === 'junit') {
+    // The XML builder is only loaded for a report that needs it.
+    const { junitReport } = await import('../check/junit.js');
+    await io.out.write(junitReport(checked));
+    return;
+  }
+  const { jsonReport, textReport } = await import('../check/report.js');
+  if (form === 'json') await io.out.write(jsonReport(checked));
+  else for (const text of textReport(checked)) await io.out.write(printable(text));
+}

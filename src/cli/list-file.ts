@@ -1,0 +1,113 @@
+/** Reading lists for commands that write none: the file, the show file beside it, the options that say how a log is read. */
+import { dirname, extname, resolve } from 'node:path';
+import { known } from '../known.js';
+import { formOf, loadList, type Form, type LoadInput, type LoadOptions } from '../load.js';
+import { decodeLog } from '../log/decode.js';
+import { MAX_BYTES } from '../log/limits.js';
+import type { Mapping } from '../log/mapping.js';
+import type { CutList } from '../cutlist/model.js';
+import { problem, type Report } from '../problems.js';
+import type { ShowFile } from '../show/show.js';
+import type { OptionSpec, Values } from './command.js';
+import { bytesOf } from './input.js';
+import type { Io } from './io.js';
+import { listName, STANDARD } from './names.js';
+import * as option from './options.js';
+import { exists } from './output.js';
+
+/** The options that say how a log is read, and what its list is; lists take of them the rate only. */
+export const READING: readonly OptionSpec<unknown>[] = [
+  option.SHOW, option.MAP, option.RATE, option.TIME_AS, option.LOG_RATE, option.ROUNDING, option.ANCHOR, option.END, option.AUDIO, option.TAKES, option.START, option.MAX_ROWS, option.MAX_BYTES,
+];
+
+/** What a file holds, with its show file. */
+export interface FileRead {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+  readonly show?: { readonly file: string; readonly show: ShowFile };
+}
+
+export class ListFiles {
+  readonly #shows = new Map<string, { file: string; show: ShowFile } | undefined>();
+
+  constructor(
+    readonly values: Values,
+    readonly io: Io,
+    readonly report: Report,
+  ) {}
+
+  /** The bytes of a file (`-` is standard input); undefined when they cannot be had, which was reported. */
+  async bytes(name: string): Promise<Uint8Array | undefined> {
+    const most = this.values.get(option.MAX_BYTES) ?? MAX_BYTES;
+    if (name !== STANDARD) return bytesOf(name, this.io.cwd, most, this.report);
+    const bytes = await this.io.readStdin(most);
+    if (bytes === undefined) this.report(problem('too-large', `standard input passes the limit of ${String(most)} bytes; --max-bytes raises it`, { file: STANDARD }));
+    return bytes;
+  }
+
+  /** A small text file: corrections, rules, mapping, show file. */
+  text(name: string): string | undefined {
+    const bytes = bytesOf(name, this.io.cwd, MAX_SMALL, this.report);
+    return bytes === undefined ? undefined : new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
+  }
+
+  /** The show file of --show, else the one beside a file; undefined when there is none, `wrong` when it has errors. */
+  async show(name: string): Promise<{ file: string; show: ShowFile } | 'wrong' | undefined> {
+    const beside = name === STANDARD ? undefined : `${besides(name)}.show.json`;
+    const file = this.values.get(option.SHOW) ?? (beside !== undefined && exists(resolve(this.io.cwd, beside)) ? beside : undefined);
+    if (file === undefined) return undefined;
+    if (!this.#shows.has(file)) {
+      const text = this.text(file);
+      const { readShowFile } = await import('../show/read.js');
+      const show = text === undefined ? undefined : readShowFile(text, file, this.report);
+      this.#shows.set(file, show === undefined ? undefined : { file, show });
+    }
+    return this.#shows.get(file) ?? 'wrong';
+  }
+
+  /** How a log is read; undefined when the mapping file has errors. */
+  async loading(): Promise<LoadOptions | undefined> {
+    const { values } = this;
+    const file = values.get(option.MAP);
+    let map: Mapping | undefined;
+    if (file !== undefined) {
+      const text = this.text(file);
+      map = text === undefined ? undefined : (await import('../log/mapping-file.js')).readMapping(text, file, this.report);
+      if (map === undefined) return undefined;
+    }
+    return known({
+      map, rate: values.get(option.RATE), timeAs: values.get(option.TIME_AS), logRate: values.get(option.LOG_RATE), rounding: values.get(option.ROUNDING),
+      anchor: values.get(option.ANCHOR), end: values.get(option.END), audio: values.get(option.AUDIO), takes: values.get(option.TAKES), start: values.get(option.START),
+      maxRows: values.get(option.MAX_ROWS), maxBytes: values.get(option.MAX_BYTES),
+    });
+  }
+
+  /** The list in a file, a log, an EDL or an OTIO; undefined when there are errors. */
+  async list(name: string, loading: LoadOptions): Promise<{ list: CutList; form: Form } | undefined> {
+    const [bytes, show] = [await this.bytes(name), await this.show(name)];
+    if (bytes === undefined || show === 'wrong') return undefined;
+    const text = decodeLog(bytes, { file: name, maxBytes: loading.maxBytes ?? MAX_BYTES, ...encodingOf(loading, show) }, this.report);
+    if (text === undefined) return undefined;
+    const form = formOf(text);
+    const input: LoadInput = { name, bytes: text, title: listName(name), ...(show === undefined ? {} : { show }) };
+    const list = await loadList(input, form === 'log' ? loading : listOnly(loading), this.report);
+    return list === undefined ? undefined : { list, form };
+  }
+}
+
+/** Small files of JSON or CSV: at most this many bytes. */
+const MAX_SMALL = 64 * 1024 * 1024;
+
+function encodingOf({ map }: LoadOptions, show: { readonly show: ShowFile } | undefined): { encoding?: string } {
+  const encoding = (map ?? show?.show.log)?.encoding;
+  return encoding === undefined ? {} : { encoding };
+}
+
+/** Options for logs mean nothing for a list, and one call may read both. */
+export const listOnly = ({ rate, maxBytes }: LoadOptions): LoadOptions => known({ rate, maxBytes });
+
+/** A file's path without its ending: what its show file is named after. */
+export const besides = (name: string): string => name.slice(0, name.length - extname(name).length);
+
+/** The folder that paths in a file are relative to. */
+export const folderOf = (name: string, io: Io): string => dirname(resolve(io.cwd, name));

@@ -48,8 +48,8 @@ export class EventReader {
   /** Rows in all, without blank ones and those sent to `ignore`. */
   rows = 0;
   ignored = 0;
-  /** Cuts that carry a duration, which a cut has not. */
-  readonly idle = { count: 0, line: 0 };
+  /** Cuts that carry a duration, or an end other than their time, which a cut has not; and the first such line. */
+  readonly idle = { durations: { count: 0, line: 0 }, ends: { count: 0, line: 0 } };
   #hasDissolveEnd = false;
   readonly #options: EventOptions;
   readonly #report: Report;
@@ -116,11 +116,8 @@ export class EventReader {
     if (event.action === 'wipe') fine = this.#wipe(row, event) && fine;
     if (this.#options.shots) return this.#shot(row, event, fine, sound);
     if (event.action === 'cut') {
-      const duration = values[3];
-      if (duration !== undefined && /[1-9]/.test(duration)) {
-        if (this.idle.count === 0) this.idle.line = row.line;
-        this.idle.count += 1;
-      }
+      if (values[3] !== undefined && /[1-9]/.test(values[3])) countRow(this.idle.durations, row);
+      if (values[4] !== undefined && values[4] !== values[0]) countRow(this.idle.ends, row);
       return fine;
     }
     return this.#transition(row, event, fine, sound);
@@ -201,6 +198,11 @@ export class EventReader {
   #lacks(row: LogRow, field: Field, what: string, needs: string): false {
     return this.#fail(row, field, fault('missing-field', `a ${what} needs ${needs}`));
   }
+}
+
+function countRow(seen: { count: number; line: number }, { line }: LogRow): void {
+  if (seen.count === 0) seen.line = line;
+  seen.count += 1;
 }
 
 /** A duration as frames of the list. In a log of frame pairs a timecode counts as its labels do; bare frames are the list's. */

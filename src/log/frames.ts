@@ -110,7 +110,7 @@ function recordingStart(events: readonly Draft[], file: string, report: Report):
 /** `--end` in the log's kind of time, nearest the last row. */
 function placeOfEnd({ times, reader }: ReadRows, { end }: LogOptions, report: Report): number | undefined {
   if (end === undefined) return undefined;
-  const last = reader.events.reduce((most, { at }) => Math.max(most, at), 0);
+  const last = reader.events.reduce((most, { at }) => Math.max(most, at), reader.events[0]?.at ?? 0);
   const place = times instanceof ClockTimeReader ? nearClock(times, end, last) : times.near(end, last, 0);
   if (!isFault(place)) return place;
   report(problemOf(place.fault === 'mixed-times' ? fault('bad-time', place.message) : place, { option: '--end' }));
@@ -135,10 +135,10 @@ function noteRows({ reader, times, moved, actions }: ReadRows, file: string, rep
     const words = [...actions.byItself].slice(0, 12).map(([word, action]) => `'${word}' as ${action}`);
     report(problem('found', `actions are read by their words: ${words.join(', ')}; map them otherwise in a mapping file`, { file }));
   }
-  if (reader.idle.count > 0) {
-    const those = reader.idle.count === 1 ? 'a cut has a duration' : `${String(reader.idle.count)} cuts have durations`;
-    report(problem('found', `${those}, which a cut does not need: not used; map the action where it is a dissolve`, { file, line: reader.idle.line }));
-  }
+  const { durations, ends } = reader.idle;
+  const cuts = (count: number): string => (count === 1 ? '1 cut has' : `${String(count)} cuts have`);
+  if (durations.count > 0) report(problem('found', `${cuts(durations.count)} a duration, which a cut does not need: not used; map the action where it is a dissolve`, { file, line: durations.line }));
+  if (ends.count > 0) report(problem('found', `${cuts(ends.count)} an end, which a cut does not need: not used; where a row is a shot, say "rowsAre": "shots" in a mapping`, { file, line: ends.line }, 'warning'));
   if (times instanceof TimecodeReader && times.marks.mixedLine !== undefined) {
     report(problem('found', "labels are marked with ';' and with ':': each is read by its own mark", { file, line: times.marks.mixedLine }, 'warning'));
   }

@@ -41,7 +41,8 @@ export function resolveRates(given: GivenRates, report: Report): LogRates | unde
     report(problemOf(noRate(), place));
     return undefined;
   }
-  if (given.rate === undefined) report(problem('found', `the rate is ${nameOf(list)}, as the ${own === undefined ? 'mapping' : 'log'} says; say --rate otherwise`, place));
+  const by = own !== undefined ? 'the log says' : given.logRate !== undefined ? '--log-rate says' : 'the mapping says';
+  if (given.rate === undefined) report(problem('found', `the rate is ${nameOf(list)}, as ${by}; say --rate otherwise`, place));
   else if (own !== undefined && own.rate !== given.rate.rate) {
     report(problem('found', `the log says ${nameOf(own)}, and its times are read at ${nameOf(list)} as given; where its labels count frame pairs, say --log-rate`, place, 'warning'));
   }

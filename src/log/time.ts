@@ -221,6 +221,9 @@ const withText = (text: string, at: number | Fault): number | Fault => (isFault(
 /** A time that looks like another kind than the log's makes a mixture; else the fault stays. */
 function otherKind(text: string, kind: TimeKind, other: Fault): Fault {
   const shape = shapeOf(text);
+  if (shape === undefined && kind === 'timecode' && /\d[:.h]\d\d/.test(text)) {
+    return fault(other.fault, `${other.message}; clock times in a form of their own need clockFormat in a mapping`);
+  }
   const same = shape === undefined || shape === kind || (shape === 'number' && kind !== 'timecode' && kind !== 'clock');
   if (same) return other;
   const looks = shape === 'number' ? 'a number' : `a ${shape === 'clock' ? 'clock time' : 'timecode'}`;

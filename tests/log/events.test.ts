@@ -162,8 +162,12 @@ describe('what an action needs', () => {
   it('does not use the duration of a cut, and says so once', () => {
     const { events, lines } = known('0,cut,1,30,,,', '50,cut,2,0,,,', '90,cut,1,40,,,');
     expect(events).toEqual(['0 cut 1', '50 cut 2', '90 cut 1']);
-    expect(lines).toContain('log:2: note: 2 cuts have durations, which a cut does not need: not used; map the action where it is a dissolve [found]');
+    expect(lines).toContain('log:2: note: 2 cuts have a duration, which a cut does not need: not used; map the action where it is a dissolve [found]');
   });
+});
+
+it('warns of cuts with ends: a row may be a shot', () => {
+  expect(known('0,cut,1,,50,,', '50,cut,2,,50,,').loud).toEqual([`log:2: warning: 1 cut has an end, which a cut does not need: not used; where a row is a shot, say "rowsAre": "shots" in a mapping [found]`]);
 });
 
 describe('a log with faults', () => {

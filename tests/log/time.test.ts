@@ -273,6 +273,7 @@ describe('labels', () => {
     ['24:00:00:00', '25', '24:00:00:00 is not a time of day; labels go from 00:00:00 to 23:59:59 [bad-time]'],
     ['10:00:00:25', '25', '10:00:00:25 has frame 25; at 25 frames go from 00 to 24 [bad-time]'],
     ['10:00:00;00', '25', "10:00:00;00 is a drop-frame label, and there is no drop-frame at 25; write ':' before the frames [bad-time]"],
+    ['15.01.2026 10:04:11', '25', "'15.01.2026 10:04:11' is not a timecode; expected HH:MM:SS:FF or HH:MM:SS;FF; clock times in a form of their own need clockFormat in a mapping [bad-time]"],
     ['soon', '25', "'soon' is not a timecode; expected HH:MM:SS:FF or HH:MM:SS;FF [bad-time]"],
   ])('that do not exist are refused: %s at %s', (label, rate, message) => {
     expect(read(log([label], 'time', ','), { rate }).loud).toEqual([`log:2:1: error: ${message}`]);

@@ -4,6 +4,7 @@ import type { ChapterOptions } from './formats/chapters/write.js';
 import type { EdlOptions } from './formats/edl/write.js';
 import type { OtioOptions } from './formats/otio/write.js';
 import type { Format, Output } from './formats/output.js';
+import { known } from './known.js';
 import { loadLists, type Loaded, type LoadInput, type LoadOptions } from './load.js';
 import { problem, type Report } from './problems.js';
 
@@ -29,7 +30,7 @@ export interface Converted {
  * same text. Outputs hold their text as chunks that are made while they are read.
  */
 export async function convertLog(input: LoadInput, options: ConvertOptions, report: Report): Promise<Converted[]> {
-  const loaded = await loadLists(input, options, report);
+  const loaded = await loadLists(input, { ...options, alternatives: options.to.includes('otio') }, report);
   if (loaded === undefined) return [];
   const converted: Converted[] = [];
   for (const [index, list] of loaded.lists.entries()) {
@@ -43,7 +44,7 @@ export async function convertLog(input: LoadInput, options: ConvertOptions, repo
 async function written(format: Format, list: CutList, loaded: Loaded, input: LoadInput, options: ConvertOptions, report: Report): Promise<Output[]> {
   switch (format) {
     case 'edl': return (await import('./formats/edl/write.js')).writeEdl(list, options.edl ?? {}, report);
-    case 'otio': return [(await import('./formats/otio/write.js')).writeOtio(list, { ...options.otio, ...(options.angles === undefined ? {} : { angles: options.angles }) })];
+    case 'otio': return [(await import('./formats/otio/write.js')).writeOtio(list, { ...options.otio, ...known({ angles: options.angles, reelLength: options.edl?.reelLength }) })];
     case 'chapters': return [await (await import('./formats/chapters/write.js')).writeChapters(list, options.chapters ?? {}, report)];
     case 'cutlog': return cutlog(list, loaded, input, report);
   }

@@ -51,6 +51,8 @@ export interface LoadOptions {
   readonly takes?: 'joined' | 'gaps' | 'separate';
   /** Fills `angles` of the lists. */
   readonly angles?: boolean;
+  /** Fills `angles` where there are recordings to name: an OTIO tells beside each clip what else shows its moment. */
+  readonly alternatives?: boolean;
   /** Rules for all shots; `cutsOnly` is one of them. */
   readonly adjust?: AdjustOptions;
   readonly corrections?: readonly Correction[];
@@ -151,6 +153,7 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
   const recordStart = recordStartOf(input, options, count, report);
   const from = soundOf(input, options, sources, report);
   if (recordStart === undefined || counting.errors > 0) return undefined;
+  const angles = options.angles === true || (options.alternatives === true && sources.some(({ files }) => files.length > 0));
   const show = input.show?.show;
   const lists = buildCutLists(log.events, sources, {
     title: options.title ?? show?.title ?? log.title ?? input.title,
@@ -160,7 +163,7 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
     restarts,
     file: input.name,
     ...(from === undefined ? {} : { audio: { from, ...known({ channels: show?.audio?.channels }) } }),
-    ...known({ endAt, dissolveAt: options.dissolveAt, takes: options.takes, angles: options.angles }),
+    ...known({ endAt, dissolveAt: options.dissolveAt, takes: options.takes, angles }),
   }, report);
   return lists.length === 0 ? undefined : { form: 'log', lists, reading: log };
 }

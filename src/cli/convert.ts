@@ -30,7 +30,7 @@ export const convert: Command = {
     option.SHOW, option.MAP, option.MEDIA_ROOT, option.RATE, option.TIME_AS, option.LOG_RATE, option.ROUNDING, option.ANCHOR,
     option.TITLE, option.START, option.END, option.AUDIO, option.TAKES, option.DISSOLVE_AT, option.CUTS_ONLY,
     ...ADJUSTING,
-    option.NEWLINE, option.REEL_LENGTH, option.EDL_ORDER, option.PATHS, option.ANGLES,
+    option.NEWLINE, option.REEL_LENGTH, option.EDL_ORDER, option.PATHS, option.PRETTY, option.ANGLES,
     option.CHAPTERS_FROM, option.CHAPTERS_MIN, option.CHAPTERS_AS,
     option.EXPLAIN, option.WRITE_MAP, option.MAX_ROWS, option.MAX_BYTES,
     option.LOGS_FROM, option.JOBS, option.RESUME, option.WATCH, option.SETTLE,
@@ -170,7 +170,7 @@ function jobOf(log: LogInput, reads: ReadonlyMap<string, readonly string[]>, val
     options: {
       to: values.get(option.TO) ?? FORMATS.filter((format) => format !== 'cutlog'),
       maxBytes: values.get(option.MAX_BYTES) ?? MAX_BYTES,
-      otio: known({ paths: values.get(option.PATHS) }),
+      otio: known({ paths: values.get(option.PATHS), pretty: values.get(option.PRETTY) }),
       edl: known({ newline: values.get(option.NEWLINE), reelLength: values.get(option.REEL_LENGTH), order: values.get(option.EDL_ORDER) }),
       chapters: known({ from: values.get(option.CHAPTERS_FROM), least: values.get(option.CHAPTERS_MIN), as: values.get(option.CHAPTERS_AS) }),
       ...known({

@@ -60,6 +60,7 @@ export const REEL_LENGTH: OptionSpec<8 | 32> = {
 export const EDL_ORDER = choice('edl-order', 'HOW', ['record', 'source'], { group: OUTPUT, help: 'events of the EDL in order of: record, source (default: record)' });
 export const MEDIA_ROOT = path('media-root', 'DIR', { kind: 'folder', group: INPUT, help: 'find recordings again that were moved below this folder: by name, size and timecode' });
 export const PATHS = choice('paths', 'HOW', ['absolute', 'relative'], { group: OUTPUT, help: 'media paths in the OTIO: absolute, relative (default: absolute); with --media-root in the EDL too' });
+export const PRETTY = flag('pretty', { group: OUTPUT, help: 'OTIO: indented, for people (default: compact)' });
 export const ANGLES = flag('angles', { group: OUTPUT, help: 'OTIO: add every recording, in sync, as disabled tracks under the cut' });
 
 export const CHAPTERS_FROM: OptionSpec<ChaptersFrom> = {

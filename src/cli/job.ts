@@ -13,7 +13,7 @@ import type { Sink } from './io.js';
 import { listName, STANDARD } from './names.js';
 import { bytesOf } from './input.js';
 import { exists, FileSet, fileTrouble, prepareFolder } from './output.js';
-import { isCurrent, isOurs, readRecord, runKey, saveRecord, type RunRecord } from './resume.js';
+import type * as Resume from './resume.js';
 import { removeStaleParts } from './stale.js';
 
 export interface Job {
@@ -71,7 +71,7 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
       ...(facts === undefined ? {} : { facts }),
     };
   };
-  const known = job.resume === true ? lastRun(job) : undefined;
+  const known = job.resume === true ? await lastRun(job) : undefined;
   if (known?.current !== undefined) return { ...end(known.current), current: true };
   const read = await readInput(job, report);
   if (read === undefined) return end([]);
@@ -190,14 +190,17 @@ function textOf(file: string, job: Job, report: Report): string | undefined {
 
 /** What is known of the last run with this log; `current` are its lists, when nothing that they depend on has changed. */
 interface LastRun {
+  /** Loaded for jobs that resume alone: digests need Node's cryptography, which is slow to start. */
+  readonly resume: typeof Resume;
   readonly key: string;
-  readonly record: RunRecord | undefined;
+  readonly record: Resume.RunRecord | undefined;
   readonly current?: { readonly format: Format; readonly path: string }[];
 }
 
 /** Undefined when the inputs cannot be read: the run that follows says so. */
-function lastRun(job: Job): LastRun | undefined {
+async function lastRun(job: Job): Promise<LastRun | undefined> {
   if (job.folder === undefined) return undefined;
+  const resume = await import('./resume.js');
   const { cwd, folder, options, strict } = job;
   const inputs = [job.log, showPath(job), job.map, job.corrections].filter((path) => path !== undefined);
   const parts: (string | Uint8Array)[] = [VERSION, JSON.stringify({ options, strict, mediaRoot: job.mediaRoot })];
@@ -206,12 +209,12 @@ function lastRun(job: Job): LastRun | undefined {
     if (bytes === undefined) return undefined;
     parts.push(resolve(cwd, path), bytes);
   }
-  const key = runKey(parts);
+  const key = resume.runKey(parts);
   const at = resolve(cwd, folder);
-  const record = readRecord(at, listName(job.log));
+  const record = resume.readRecord(at, listName(job.log));
   // Where the recordings are may have changed without a trace in any input.
-  if (job.mediaRoot !== undefined || !isCurrent(record, key, at)) return { key, record };
-  return { key, record, current: record.files.map(({ name, format }) => ({ format, path: join(folder, name) })) };
+  if (job.mediaRoot !== undefined || !resume.isCurrent(record, key, at)) return { resume, key, record };
+  return { resume, key, record, current: record.files.map(({ name, format }) => ({ format, path: join(folder, name) })) };
 }
 
 /** Writes every output, or none; undefined when none could be, which was reported. */
@@ -231,12 +234,12 @@ async function write(job: Job, folder: string, converted: readonly Converted[], 
     }
     if (last !== undefined) {
       const parts = new Map(files.parts.map(({ part, target: to }) => [to, part]));
-      const mine = (path: string): boolean => job.force || isOurs(target(path), last.record, parts.get(target(path)) ?? '');
+      const mine = (path: string): boolean => job.force || last.resume.isOurs(target(path), last.record, parts.get(target(path)) ?? '');
       if (refused(outputs.map(({ path }) => path), mine, job, report)) {
         files.discard();
         return undefined;
       }
-      await saveRecord(target(folder), listName(job.log), last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), false);
+      await last.resume.saveRecord(target(folder), listName(job.log), last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), false);
     }
     files.commit();
     if (job.force || last !== undefined) {
@@ -246,7 +249,7 @@ async function write(job: Job, folder: string, converted: readonly Converted[], 
       }
     }
     if (last !== undefined) {
-      await saveRecord(target(folder), listName(job.log), last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), true);
+      await last.resume.saveRecord(target(folder), listName(job.log), last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), true);
     }
     return outputs.map(({ format, path }) => ({ format, path }));
   } catch (cause) {

@@ -164,15 +164,24 @@ class CsvRows {
     return true;
   }
 
-  /** What csv-parse makes of rows: by RFC 4180, else with blanks around quoted cells; undefined when neither works. */
+  /**
+   * The cells of rows; undefined when a row breaks RFC 4180. In a row without a quote there is nothing but delimiters; the others, few
+   * in most logs, are read by csv-parse: strictly, else with blanks around quoted cells.
+   */
   #parsed({ starts, ends }: Rows): string[][] | undefined {
-    if (starts.length === 0) return [];
-    const slice = this.text.slice(starts[0], ends.at(-1));
-    // Without a quote there is nothing in RFC 4180 but delimiters and line ends, and most logs have none.
-    if (!slice.includes('"')) return starts.map((start, index) => withoutEnd(this.text, start, ends[index] ?? start).split(this.layout.delimiter));
-    const strict = parsed(slice, { ...this.#parse, skip_empty_lines: true });
-    // Row by row, without the empty ones: with blanks trimmed, blank rows could not be told from them.
-    return strict ?? parsed(starts.map((start, index) => this.text.slice(start, ends[index])).join(''), { ...this.#parse, trim: true });
+    const records: string[][] = [];
+    const quoted: number[] = [];
+    for (const [index, start] of starts.entries()) {
+      const row = withoutEnd(this.text, start, ends[index] ?? start);
+      if (row.includes('"')) quoted.push(index);
+      records.push(row.split(this.layout.delimiter));
+    }
+    if (quoted.length === 0) return records;
+    const text = quoted.map((index) => this.text.slice(starts[index], ends[index])).join('');
+    const read = parsed(text, this.#parse) ?? parsed(text, { ...this.#parse, trim: true });
+    if (read === undefined) return undefined;
+    for (const [index, row] of quoted.entries()) records[row] = read[index] ?? [];
+    return records;
   }
 
   /** One row; false when there are too many. */

@@ -170,6 +170,21 @@ describe('what a recording does not have', () => {
   });
 });
 
+describe('a list that was changed', () => {
+  it('has the program in sync with what a shot shows, not with where it lies', () => {
+    const sources = [source('1'), source('2', { recorded: false, starts: [500] }), program('p 0')];
+    const { lists } = build(rows(LOG), { origin: 'recording' }, sources);
+    const [list] = lists;
+    const slipped = list && { ...list, shots: list.shots.map((shot) => (shot.source === '2' ? { ...shot, sourceIn: shot.sourceIn + 7, sourceOut: shot.sourceOut + 7 } : shot)) };
+    expect(points(place(slipped).list.shots)).toBe('0-100, 107-207, 200-300');
+  });
+  it('still says what a replacement stands for, when that becomes black', () => {
+    const { list } = placeLog(LOG, [source('1'), source('2', { recorded: false }), program('p 0')]);
+    const shorter = { ...list, sources: list.sources.map((one) => (one.id === PROGRAM ? { ...one, files: files('p 0+150') } : one)) };
+    expect(shown(place(shorter).list)).toBe('1 0-100, program 100-150 f0 for 2, black 150-200 + for 2, 1 200-300');
+  });
+});
+
 describe('transitions that touch the program recording', () => {
   const cases: [string, string, Source[], string, string[]][] = [
     ['the incoming source was not recorded', '0 start | 0 cut 1 | 100 dissolve 2 d20 | 200 stop', [source('1'), source('2', { recorded: false })],
@@ -195,6 +210,10 @@ describe('transitions that touch the program recording', () => {
     expect(said(problems).sort()).toEqual(codes);
     // Program is in sync, frame for frame.
     for (const shot of list.shots) expect(shot.sourceIn).toBe(shot.in);
+  });
+  it('stay where the program begins on the frame on which they are complete', () => {
+    const { list } = placeLog('0 start | 0 cut 1 | 100 dissolve 2 d20 | 200 stop', [source('1'), on('2', 'b 100+20'), program('p 0')]);
+    expect(shown(list)).toBe('1 0-100, 2 100-120 D20 f0, program 120-200 f0 + for 2');
   });
   it('stay where only the handle is missing: they are shortened', () => {
     expect(shown(placeLog('0 start | 0 cut 1 | 100 dissolve 2 d20 | 200 stop', [on('1', 'a 0+110'), source('2'), program('p 0')]).list)).toBe('1 0-100 f0, 2 100-200 D10');

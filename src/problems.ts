@@ -69,6 +69,7 @@ export const CATALOGUE = {
   'overlap': entry('error', 'two events overlap on the record side', 'shorten one of them'),
   'part-in-mix': entry('warning', 'a part of a divided EDL begins with a mix', 'none needed, unless a system refuses the part'),
   'past-midnight': entry('warning', 'labels pass 24 h and begin again at zero', 'none needed'),
+  'picture-differs': entry('warning', 'a recording has another picture size or scan than the others', 'see that the edit takes it as it is'),
   'rate-differs': entry('warning', 'a source runs at another rate than the list', 'check the drift that the message names'),
   'reel-taken': entry('error', 'two sources have one reel', 'give each source a reel of its own'),
   'recording-hole': entry('warning', 'frames are missing between two files of a recording', 'look for the missing file'),

@@ -2,6 +2,7 @@
 import { dirname, resolve } from 'node:path';
 import { groupRecordings, type Grouping } from '../media/group.js';
 import { between, type Placed } from '../media/order.js';
+import { pictureDifferences } from '../media/pictures.js';
 import { readRecordings } from '../media/read.js';
 import { newShow, showWith, type ShowTarget } from '../media/showfile.js';
 import { recordingData, recordingTable, sizeOf } from '../media/table.js';
@@ -118,6 +119,7 @@ async function read(dirs: readonly string[], values: Values, rate: RateSpec | un
 function sayGrouping({ groups, ungrouped }: Grouping, report: Report): void {
   for (const { recording } of ungrouped) report(problem('outside-group', '--group finds no source in its path; it belongs to none', { file: recording.path }));
   for (const { files } of groups) for (const one of between(files)) report(one);
+  for (const one of pictureDifferences(groups)) report(one);
 }
 
 async function writeShow(target: ShowTarget, { groups }: Grouping, values: Values, report: Report): Promise<void> {

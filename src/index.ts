@@ -37,6 +37,18 @@ export { readCorrections } from './cutlist/corrections-read.js';
 export { applyCorrections } from './cutlist/corrections.js';
 export type { Correction } from './cutlist/corrections.js';
 
+// Recordings: files → sources
+export { readRecordings } from './media/read.js';
+export type { ReadOptions } from './media/read.js';
+export type { Recording, Picture, Sound, Extent } from './media/recording.js';
+export type { Placed } from './media/order.js';
+export { groupRecordings } from './media/group.js';
+export type { Group, Grouping } from './media/group.js';
+export { showWith } from './media/showfile.js';
+export type { ShowTarget } from './media/showfile.js';
+export { relocateSources } from './media/find.js';
+export type { FindOptions, FoundMedia } from './media/find.js';
+
 // Writers and readers
 export { FORMATS } from './formats/output.js';
 export type { Format, Output } from './formats/output.js';

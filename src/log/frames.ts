@@ -1,6 +1,6 @@
 /** Places → frames: what all times of a log together tell, once its last row is read. */
 import type { LogEvent } from '../cutlist/event.js';
-import { fault, isFault, problem, problemOf, type Fault, type Report } from '../problems.js';
+import { fault, isFault, problem, problemOf, type Fault, type Place, type Report } from '../problems.js';
 import { readIsoClock } from '../timecode/clock.js';
 import { framesPerDay, parseTimecode } from '../timecode/timecode.js';
 import type { Draft } from './events.js';
@@ -75,9 +75,9 @@ function clockFrames(times: ClockTimeReader, rows: ReadRows, anchor: AnchorFrame
     report(problem('found', 'the times have no dates, so the zone is not used, and a change of the clocks inside the show would not be seen', { file }, 'warning'));
   }
   const { first, second } = times.line.passes;
-  const place = { file, ...(times.twiceLine === undefined ? {} : { line: times.twiceLine }) };
-  if (second > 0) report(problem('found', `${String(second)} times step back in the hour that comes twice that night, and are read as its second pass`, place));
-  else if (first > 0) report(problem('found', 'times lie in the hour that comes twice that night, and none steps back: all are read as its first pass; write offsets (+01:00) to say otherwise', place, 'warning'));
+  const at = (line: number | undefined): Place => (line === undefined ? { file } : { file, line });
+  if (second > 0) report(problem('found', `the clock steps back here: ${String(second)} times are read as the second pass of the hour that comes twice that night`, at(times.passLines.second)));
+  else if (first > 0) report(problem('found', 'times lie in the hour that comes twice that night, and none steps back: all are read as its first pass; write offsets (+01:00) to say otherwise', at(times.passLines.first), 'warning'));
   const { num, den } = rows.rates.list.rate;
   return (at, line) => (anchor?.frame ?? 0) + clockFrame(at - zero, num, den, rows.moved, line);
 }

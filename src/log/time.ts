@@ -189,8 +189,8 @@ export class ClockTimeReader implements TimeReader {
   readonly kind = 'clock';
   readonly line: ClockLine;
   readonly #read: ClockReader;
-  /** Line of the first row that lies in an hour that comes twice. */
-  twiceLine: number | undefined;
+  /** Lines of the first rows that were read as the first and as the second pass of an hour that comes twice. */
+  readonly passLines: { first?: number; second?: number } = {};
 
   constructor(read: ClockReader | undefined, zone: Zone | undefined) {
     this.#read = read ?? readIsoClock;
@@ -200,7 +200,9 @@ export class ClockTimeReader implements TimeReader {
   next(text: string, line: number): number | Fault {
     const clock = this.#text(text);
     const at = isFault(clock) ? clock : withText(text, this.line.next(clock));
-    if (this.line.passes.first + this.line.passes.second > 0) this.twiceLine ??= line;
+    const { first, second } = this.line.passes;
+    if (first > 0) this.passLines.first ??= line;
+    if (second > 0) this.passLines.second ??= line;
     return at;
   }
 

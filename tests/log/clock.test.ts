@@ -119,7 +119,7 @@ describe('a night that changes the clocks', () => {
     const text = log('2025-10-26T01:59:59.000,start,', '2025-10-26T01:59:59.000,cut,1', '2025-10-26T01:00:00.000,cut,2', '2025-10-26T01:59:59.000,cut,1', '2025-10-26T02:00:00.000,stop,');
     const { loud, lines } = read(text, back);
     expect(loud).toEqual([]);
-    expect(lines).toContain('log:2: note: 2 times step back in the hour that comes twice that night, and are read as its second pass [found]');
+    expect(lines).toContain('log:4: note: the clock steps back here: 2 times are read as the second pass of the hour that comes twice that night [found]');
     expect(frames(text, back)).toEqual([0, 0, 25, 25 * 3600, 25 * 3601]);
   });
 

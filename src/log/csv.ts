@@ -12,6 +12,9 @@ import { FIELDS, type Field } from './mapping.js';
 import type { LogHead, RowOptions, RowSink } from './rows.js';
 import { COLUMN_SYNONYMS } from './words.js';
 
+/** So many rows with quotes in a slice are read without csv-parse. */
+const FEW = 64;
+
 /** Characters of whole rows that are handed to csv-parse at once. */
 const SLICE = 262_144;
 
@@ -165,8 +168,8 @@ class CsvRows {
   }
 
   /**
-   * The cells of rows; undefined when a row breaks RFC 4180. In a row without a quote there is nothing but delimiters; the others, few
-   * in most logs, are read by csv-parse: strictly, else with blanks around quoted cells.
+   * The cells of rows; undefined when a row breaks RFC 4180. In a row without a quote there is nothing but delimiters. A few others
+   * are read as the header was; many by csv-parse: strictly, else with blanks around quoted cells.
    */
   #parsed({ starts, ends }: Rows): string[][] | undefined {
     const records: string[][] = [];
@@ -176,11 +179,21 @@ class CsvRows {
       if (row.includes('"')) quoted.push(index);
       records.push(row.split(this.layout.delimiter));
     }
-    if (quoted.length === 0) return records;
+    if (quoted.length <= FEW) return this.#readFew(records, quoted, starts, ends);
     const text = quoted.map((index) => this.text.slice(starts[index], ends[index])).join('');
     const read = parsed(text, this.#parse) ?? parsed(text, { ...this.#parse, trim: true });
     if (read === undefined) return undefined;
     for (const [index, row] of quoted.entries()) records[row] = read[index] ?? [];
+    return records;
+  }
+
+  /** For fewer rows than are worth loading csv-parse: what readCells says is the same (a test holds them together). */
+  #readFew(records: string[][], quoted: readonly number[], starts: readonly number[], ends: readonly number[]): string[][] | undefined {
+    for (const row of quoted) {
+      const read = readCells(this.text, starts[row] ?? 0, ends[row] ?? 0, this.layout.delimiter);
+      if (!('cells' in read)) return undefined;
+      records[row] = [...read.cells];
+    }
     return records;
   }
 

@@ -21,7 +21,7 @@ export function chapterKind(text: string, name: string): ChapterKind | undefined
   const start = body.slice(0, 4096);
   if (/^WEBVTT(?:[ \t]|\r?\n|$)/.test(start)) return 'webvtt';
   if (/^;FFMETADATA/.test(start)) return 'ffmetadata';
-  if (/^\s*(?:<\?xml[^>]*>\s*)?(?:<!--[\s\S]*?-->\s*|<!DOCTYPE[^>]*>\s*)*<Chapters[\s>]/.test(start)) return 'matroska';
+  if (/^\s*(?:<\?xml[^>]*>\s*)?(?:<!--[\s\S]*?-->\s*|<!DOCTYPE[^>]*>\s*)*<Chapters[\s/>]/.test(start)) return 'matroska';
   if (/\.chapters\.txt$/i.test(name)) return 'text';
   const first = start.split(/\r\n|\r|\n/).find((line) => line.trim() !== '' && !line.trimStart().startsWith('#'));
   // A time and a title with a blank between; a log has a header row, and labels of four parts.

@@ -3,9 +3,6 @@ import { problemLine } from '../problems.js';
 import type { Checked } from './check.js';
 import type { Finding } from './finding.js';
 
-/** One finding on a line, its advice on a second. */
-export const findingLines = (finding: Finding): string => `${problemLine(finding)}\n    ${finding.advice}\n`;
-
 /** `show.edl: EDL, 2 errors, 1 warning` */
 export function verdict({ name, kind, findings, accounted }: Checked): string {
   const counts = countsOf(findings.sorted);
@@ -26,10 +23,15 @@ export function countsOf(findings: readonly Finding[]): { error: number; warning
   return counts;
 }
 
-/** Everything about the files as text. */
+/** Everything about the files as text: a line a finding, with advice on the first of its code. */
 export function* textReport(files: readonly Checked[]): Generator<string> {
   for (const file of files) {
-    for (const finding of file.findings.sorted) yield findingLines(finding);
+    const advised = new Set<string>();
+    for (const finding of file.findings.sorted) {
+      yield `${problemLine(finding)}\n`;
+      if (!advised.has(finding.code)) yield `    ${finding.advice}\n`;
+      advised.add(finding.code);
+    }
     for (const { code, count } of file.findings.dropped) yield `${file.name}: ${String(count)} more of these [${code}]\n`;
     yield `${verdict(file)}\n`;
   }

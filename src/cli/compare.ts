@@ -44,8 +44,10 @@ async function run({ args, values, io }: Call): Promise<number> {
   const a = loading === undefined ? undefined : await files.list(nameA, loading);
   const b = loading === undefined ? undefined : await files.list(nameB, loading);
   const carried = a === undefined || b === undefined ? undefined : carriedBy(a.form, b.form, a.list, b.list);
-  if (carried?.markers === false) found.add(problem('found', 'one of the two is an EDL without markers; markers are not compared'));
-  await complain(found.problems.filter(({ severity }) => severity === 'error' || !values.has(QUIET)), io);
+  // How each was read is of no interest here, as long as it could be.
+  const said = found.problems.filter(({ code, severity }) => severity === 'error' || (code !== 'found' && !values.has(QUIET)));
+  if (carried?.markers === false && !values.has(QUIET)) said.push(problem('found', 'one of the two is an EDL without markers; markers are not compared'));
+  await complain(said, io);
   if (a === undefined || b === undefined || carried === undefined || found.hasErrors) return 2;
   const differences = compareLists(a.list, b.list, { within: values.get(WITHIN) ?? 0, carried });
   const target = values.get(WRITE_CORRECTIONS);

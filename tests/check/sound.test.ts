@@ -1,0 +1,49 @@
+/** Nothing is said of what is sound: lists of every kind, in every form. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { chapterKind, kindOf } from '../../src/check/kind.js';
+import { CHAPTER_FORMS } from '../../src/formats/chapters/write.js';
+import { arbitraryList } from '../support/lists.js';
+import { chaptersOf, checkAll, edlOf, otioOf, said } from './written.js';
+
+const RUNS = Number(process.env['LINECUT_RUNS'] ?? 1000);
+
+describe('1,000 sound random lists', () => {
+  it('raise nothing, as EDL, OTIO and chapters, each by itself and together', async () => {
+    await fc.assert(fc.asyncProperty(arbitraryList({ maxShots: 16 }), fc.constantFrom(...CHAPTER_FORMS), async (list, form) => {
+      const files = [...edlOf(list), otioOf(list), await chaptersOf(list, form)];
+      const checked = await checkAll(files);
+      expect(checked.map(({ kind }) => kind)).toEqual([...files.slice(0, -2).map(() => 'edl'), 'otio', 'chapters']);
+      expect(said(checked)).toEqual([]);
+    }), { numRuns: RUNS });
+  }, 240_000);
+
+  it('raise nothing when a source runs at another rate, but that it does', async () => {
+    await fc.assert(fc.asyncProperty(arbitraryList({ otherRates: true, maxShots: 12 }), async (list) => {
+      const checked = await checkAll([...edlOf(list), otioOf(list)]);
+      expect(said(checked).filter((line) => !line.includes('[rate-differs]'))).toEqual([]);
+    }), { numRuns: 200 });
+  });
+});
+
+describe('what a file is', () => {
+  it('is found out from its content', () => {
+    expect(kindOf('TITLE: x\n', 'a')).toBe('edl');
+    expect(kindOf('\uFEFF001  WIDE     V     C        10:00:00:00 10:00:01:00 01:00:00:00 01:00:01:00\n', 'a')).toBe('edl');
+    expect(kindOf('{"OTIO_SCHEMA": "Timeline.1"}', 'a.json')).toBe('otio');
+    expect(kindOf('{"OTIO_SCHEMA": "Timeline.1",', 'a.json')).toBe('otio');
+    expect(kindOf('{"sources": []}', 'a')).toBe('show file');
+    expect(kindOf('{"sources": {"CAM 1": "1"}}', 'a')).toBe('mapping file');
+    expect(kindOf('{"fields": {}}', 'a')).toBe('mapping file');
+    expect(kindOf('{"corrections": []}', 'a')).toBe('corrections');
+    expect(kindOf('[]', 'a')).toBe('corrections');
+    expect(kindOf('{', 'switcher.map.json')).toBe('mapping file');
+    expect(kindOf('time,action,source\n10:00:00:00,cut,1\n', 'a')).toBe('log');
+    expect(kindOf('10:00:00:00 cut 1\n', 'a')).toBe('log');
+    expect(kindOf('<?xml version="1.0"?><cutlog/>', 'a')).toBe('log');
+    expect(kindOf('WEBVTT\n', 'a')).toBe('chapters');
+    expect(chapterKind('0:00:00 Harbour Kitchen 14\n0:01:00 The stock\n', 'a')).toBe('text');
+    expect(chapterKind(';FFMETADATA1\n', 'a')).toBe('ffmetadata');
+    expect(chapterKind('<?xml version="1.0"?>\n<!DOCTYPE Chapters SYSTEM "matroskachapters.dtd">\n<Chapters/>', 'a')).toBe('matroska');
+  });
+});

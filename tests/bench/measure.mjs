@@ -18,3 +18,15 @@ export function interleaved(commands, rounds, options = {}) {
 }
 
 export const median = (sorted) => sorted[Math.floor(sorted.length / 2)];
+
+/** One whole process: seconds and peak memory in bytes, as the system accounts for them. */
+export function measured(args, options = {}) {
+  // The peak is read by the process itself at its very end: the same figure as the system's, without a tool for it.
+  const start = performance.now();
+  const done = spawnSync(process.execPath, ['--import', PEAK, ...args], { stdio: ['ignore', 'ignore', 'pipe'], encoding: 'utf8', ...options });
+  const seconds = (performance.now() - start) / 1000;
+  if (done.status !== 0) throw new Error(`node ${args.join(' ')} ended with ${done.status}: ${done.stderr}`);
+  return { seconds, peak: Number(/peak (\d+)\s*$/.exec(done.stderr)?.[1]) * 1024 };
+}
+
+const PEAK = `data:text/javascript,${encodeURIComponent("process.on('exit', () => process.stderr.write(`peak ${process.resourceUsage().maxRSS}\\n`))")}`;

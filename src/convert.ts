@@ -46,11 +46,11 @@ async function written(format: Format, list: CutList, loaded: Loaded, input: Loa
     case 'edl': return (await import('./formats/edl/write.js')).writeEdl(list, options.edl ?? {}, report);
     case 'otio': return [(await import('./formats/otio/write.js')).writeOtio(list, { ...options.otio, ...known({ angles: options.angles, reelLength: options.edl?.reelLength }) })];
     case 'chapters': return [await (await import('./formats/chapters/write.js')).writeChapters(list, options.chapters ?? {}, report)];
-    case 'cutlog': return cutlog(list, loaded, input, report);
+    case 'cutlog': return cutlog(list, loaded, input, options, report);
   }
 }
 
-async function cutlog(list: CutList, { form, reading, lists }: Loaded, { name }: LoadInput, report: Report): Promise<Output[]> {
+async function cutlog(list: CutList, { form, reading, lists }: Loaded, { name, show, title }: LoadInput, options: ConvertOptions, report: Report): Promise<Output[]> {
   if (reading === undefined) {
     report(problem('bad-option', `${name} is ${form === 'edl' ? 'an EDL' : 'an OTIO'}; a cutlog can only be written of a log`, { option: '--to' }));
     return [];
@@ -59,6 +59,6 @@ async function cutlog(list: CutList, { form, reading, lists }: Loaded, { name }:
   if (list !== lists[0]) return [];
   const { writeCutlog } = await import('./formats/cutlog/write.js');
   const { events, count, origin, restarts } = reading;
-  const output = writeCutlog({ file: name, title: list.title, count, origin, restarts, sources: list.sources, events }, report);
+  const output = writeCutlog({ file: name, title: options.title ?? show?.show.title ?? reading.title ?? title, count, origin, restarts, sources: list.sources, events }, report);
   return output === undefined ? [] : [output];
 }

@@ -10,8 +10,8 @@ export interface LogEvent {
   readonly number: number;
   readonly action: Action;
   /**
-   * Frame at the list's rate. Timecode logs: since label zero of the first row's day, so it may pass 24 h. Other logs:
-   * since the first frame of the recording.
+   * Frame at the list's rate. Timecode logs: since label zero of the earliest row's day, so it may pass 24 h. Other logs:
+   * since the first frame of the recording; below zero for clock times before it.
    */
   readonly at: number;
   /** A source's id, BLACK, and for `audio` also PROGRAM, `follow` or `none`. */

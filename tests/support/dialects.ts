@@ -43,7 +43,8 @@ export const arbitraryShow: fc.Arbitrary<RandomShow> = fc
     let at = 0;
     const made: ShowRow[] = [{ at: 0, action: 'start' }, { at: 0, action: 'cut', source: '1' }];
     for (const { gap, action, source, blank, frames, byHand, wipe, note } of rows) {
-      at += gap;
+      // A recording has a frame at least.
+      at += action === 'stop' ? gap + 1 : gap;
       const isMix = action === 'dissolve' || action === 'wipe';
       const noted = action === 'marker' ? (note ?? 'Opening') : note;
       made.push({

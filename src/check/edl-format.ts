@@ -33,7 +33,7 @@ export function checkEdlFormat(text: string, document: EdlDocument, report: Repo
     if (!/^\s*\d+\s/.test(content)) return;
     const parts = EVENT.exec(content);
     if (parts === null) {
-      say('the columns are not where the format has them: event 3, reel 8, channels 4, kind 4, length 3 characters, four timecodes with one blank between', line);
+      slipped(content, line, say);
       return;
     }
     const [, number = '', reel = ''] = parts;
@@ -44,6 +44,20 @@ export function checkEdlFormat(text: string, document: EdlDocument, report: Repo
   });
   if (!title) say('the list has no TITLE line', 1);
   checkMixes(document, report);
+}
+
+/** Says where the columns of a line leave the format, and what the line would be in it, where that can be told. */
+function slipped(content: string, line: number, say: (message: string, line: number, column?: number) => void): void {
+  const [number = '', reel = '', channels = '', kind = '', ...rest] = content.trim().split(/\s+/);
+  const length = rest.length === 5 ? rest.shift() : '';
+  if (rest.length !== 4 || length === undefined || length.length > 3) {
+    say('the line does not have the fields of an event: number, reel, channels, kind, length of a mix, four timecodes', line);
+    return;
+  }
+  const right = `${number.padStart(3, '0')}  ${reel.padEnd(8)} ${channels.padEnd(4)}  ${kind.padEnd(4)} ${length.padStart(3)} ${rest.join(' ')}`;
+  let column = 0;
+  while (column < right.length && right[column] === content[column]) column += 1;
+  say(`the columns are not where the format has them; expected '${right}'`, line, column + 1);
 }
 
 function checkMixes({ events, file, count }: EdlDocument, report: Report): void {

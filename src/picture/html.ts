@@ -78,7 +78,7 @@ function tables(side: Side, two: boolean): string {
   const label = (frame: number): string => formatTimecode(list.recordStart + frame, list.count);
   const parts: string[] = [];
   if (side.notes.length > 0) {
-    const rows = side.notes.map((note) => [label(note.at), note.severity, note.code, note.text]);
+    const rows = side.notes.map((note) => [note.at === undefined ? '–' : label(note.at), note.severity, note.code, note.text]);
     parts.push(table(`Findings and changes${of}`, ['Record', 'Kind', 'Code', 'What'], rows));
   }
   if (list.markers.length > 0) {

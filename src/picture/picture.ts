@@ -39,9 +39,10 @@ export function drawPicture(inputs: readonly PictureInput[], as: 'svg' | 'html',
 }
 
 function sideOf({ list, notes }: PictureInput, key: 'a' | 'b'): Side {
-  const sorted = [...notes].sort((one, other) => one.at - other.at);
+  const sorted = [...notes].sort((one, other) => (one.at ?? -1) - (other.at ?? -1));
   const remarks = new Map<number, string>();
   for (const note of sorted) {
+    if (note.at === undefined) continue;
     const index = shotAt(list.shots, note.at);
     const said = remarks.get(index);
     remarks.set(index, said === undefined ? note.text : `${said}; ${note.text}`);

@@ -6,8 +6,8 @@ import type { ShotRow } from './shots.js';
 
 /** Something to show at a place: a finding of `check`, or a change between two lists. */
 export interface PictureNote {
-  /** Record frame. */
-  readonly at: number;
+  /** Record frame; left out where it is not known, and then only the table has it. */
+  readonly at?: number;
   readonly code: string;
   readonly text: string;
   readonly severity: 'error' | 'warning' | 'note' | 'change';

@@ -94,7 +94,7 @@ function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number
     y += SOUND + LANE_GAP + 2;
   }
   parts.push(drawTakes(strip, list, laneTop, y));
-  const notes = drawNotes(strip, side.notes, y);
+  const notes = drawNotes(strip, side, y);
   parts.push(notes.svg);
   return { svg: `<g class="list">${parts.join('\n')}</g>`, bottom: notes.bottom + 4 };
 }
@@ -211,10 +211,12 @@ function drawMarkers(strip: Strip, list: CutList, y: number): { readonly svg: st
 }
 
 /** Findings and changes: a triangle (error, filled), a square (warning) or a ring (note, change), with the code where it has room; signs without stand in a row of their own. */
-function drawNotes(strip: Strip, notes: readonly PictureNote[], y: number): { readonly svg: string; readonly bottom: number } {
-  const here = notes.filter((note) => note.at >= strip.from && (note.at < strip.to || (note.at >= strip.to && strip.to - strip.from < strip.span)));
+function drawNotes(strip: Strip, { list, notes }: Side, y: number): { readonly svg: string; readonly bottom: number } {
+  // What lies on the end of the list, or behind it, stands at the end of its last strip.
+  const last = strip.to >= list.frames;
+  const here = notes.flatMap((note) => (note.at !== undefined && note.at >= strip.from && (note.at < strip.to || last) ? [{ ...note, at: note.at }] : []));
   if (here.length === 0) return { svg: '', bottom: y };
-  const labels = here.map((note) => ({ x: Math.min(AXIS_WIDTH, xOf(note.at, strip)), width: textWidth(note.code, 10) + 16 }));
+  const labels = here.map((note) => ({ x: Math.min(xOf(Math.min(note.at, list.frames), strip), AXIS_WIDTH), width: textWidth(note.code, 10) + 16 }));
   const rows = placeLabels(labels, 2, AXIS_WIDTH + 24);
   const worded = Math.max(0, ...rows.map((row) => (row ?? -1) + 1));
   const used = worded + (rows.includes(undefined) ? 1 : 0);

@@ -1,0 +1,17 @@
+/** One file of text, whole or not at all. */
+import { problem, type Problem } from '../problems.js';
+import { exists, FileSet, fileTrouble } from './output.js';
+
+/** Writes a file; gives what went wrong (`file-exists` unless `force`, `unreadable`), undefined when it is there. `name` is for messages. */
+export async function saveText(path: string, name: string, text: string, force: boolean): Promise<Problem | undefined> {
+  if (!force && exists(path)) return problem('file-exists', 'is there already; --force replaces it', { file: name });
+  const files = new FileSet();
+  try {
+    await files.write(path, [text]);
+    files.commit();
+    return undefined;
+  } catch (cause) {
+    files.discard();
+    return problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: name });
+  }
+}

@@ -31,17 +31,20 @@ export const mediaThread = () => require('./src/media/worker.js');
 /** Libraries that most runs never call: a script each, loaded when one of their functions is first used. */
 const LIBRARIES = ['luxon', 'tinyglobby', 'fast-xml-parser', 'xmlbuilder2', 'csv-parse/sync'];
 
+/** Dependencies of the package, which are installed with it; loaded when they are first used, too. */
+const INSTALLED = ['mediainfo.js', 'chokidar'];
+
 /** Commander can start other programs; linecut never asks it to, and node:child_process costs a tenth of the start. */
 const UNUSED_BY = { 'node:child_process': /[\\/]commander[\\/]/ };
 
 const plugin = {
   name: 'linecut',
   setup({ onResolve, onLoad }) {
+    onResolve({ filter: /./, namespace: 'library' }, ({ path }) => ({ path, external: true }));
     onResolve({ filter: /^[a-z]/ }, ({ path, importer }) => {
       if (UNUSED_BY[path]?.test(importer) === true) return { path, namespace: 'unused' };
-      return LIBRARIES.includes(path) ? { path, namespace: 'library' } : undefined;
+      return [...LIBRARIES, ...INSTALLED].includes(path) ? { path, namespace: 'library' } : undefined;
     });
-    onResolve({ filter: /^\.\/lib\//, namespace: 'library' }, ({ path }) => ({ path, external: true }));
     onLoad({ filter: /./, namespace: 'unused' }, () => ({ contents: 'module.exports = {};' }));
     onLoad({ filter: /./, namespace: 'library' }, async ({ path }) => ({ contents: await standIn(path) }));
   },
@@ -54,10 +57,14 @@ const libraryFile = (name) => `lib/${name.replaceAll('/', '-')}.cjs`;
  * when it is first called, constructed or looked into; \`instanceof\` works too.
  */
 async function standIn(name) {
-  const names = Object.keys(await import(name)).filter((one) => one !== 'default' && one !== 'module.exports');
+  const names = Object.keys(await import(name)).filter((one) => /^\w+$/.test(one));
+  const file = LIBRARIES.includes(name) ? `./${libraryFile(name)}` : name;
   return `
 const part = (name) => {
-  const real = () => require('./${libraryFile(name)}')[name];
+  const real = () => {
+    const library = require('${file}');
+    return name === 'default' && library.default === undefined ? library : library[name];
+  };
   return new Proxy(function () {}, {
     get: (_, key) => real()[key],
     has: (_, key) => key in real(),
@@ -65,7 +72,7 @@ const part = (name) => {
     construct: (_, args) => Reflect.construct(real(), args),
   });
 };
-${names.map((one) => `export const ${one} = /* @__PURE__ */ part('${one}');`).join('\n')}
+${names.map((one) => (one === 'default' ? `export default part('default');` : `export const ${one} = /* @__PURE__ */ part('${one}');`)).join('\n')}
 `;
 }
 
@@ -78,7 +85,7 @@ export async function bundle(version) {
       entryNames: 'linecut-[hash]',
       outdir: '.',
       outExtension: { '.js': '.cjs' },
-      external: ['mediainfo.js', 'chokidar', 'any-ascii'],
+      external: ['any-ascii'],
       define: { ...options.define, LINECUT_VERSION: JSON.stringify(version) },
       plugins: [plugin],
     }),

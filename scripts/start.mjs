@@ -7,7 +7,7 @@
 export const startScript = (name) => `'use strict';
 const { readFileSync } = require('node:fs');
 const { join } = require('node:path');
-const { Script, constants } = require('node:vm');
+const { Script } = require('node:vm');
 const file = join(__dirname, '${name}.cjs');
 const source = readFileSync(file, 'latin1');
 let cachedData;
@@ -17,9 +17,9 @@ try {
   cachedData = undefined;
 }
 const script = new Script('(function(exports,require,module,__filename,__dirname){' + source + '\\n})', {
-  filename: file,
+  // A name, not the file: what V8 compiled is the same wherever it lies.
+  filename: '${name}.cjs',
   cachedData,
-  importModuleDynamically: constants.USE_MAIN_CONTEXT_DEFAULT_LOADER,
 });
 script.runInThisContext().call(module.exports, module.exports, require, module, file, __dirname);
 module.exports.compiled = () => script.createCachedData();

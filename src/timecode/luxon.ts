@@ -19,7 +19,7 @@ export async function loadClock(needs: ClockNeeds | undefined): Promise<void> {
   if (needs?.clockFormat !== undefined || needs?.zone !== undefined) loaded ??= await import('luxon');
 }
 
-/** luxon itself. Throws when `loadClock` was not awaited before: a fault of the program, never of its input. */
+/** @internal luxon itself. Throws when `loadClock` was not awaited before: a fault of the program, never of its input. */
 export function luxon(): Luxon {
   if (loaded === undefined) throw new Error('await loadClock(mapping) before reading a log with clockFormat or zone');
   return loaded;

@@ -23,6 +23,7 @@ mediainfo mediainfo
 zsh zsh
 fish fish
 man man-db
+xmllint libxml2-utils
 chromium chromium
 python3 python3
 PACKAGES

@@ -1,12 +1,8 @@
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { create } from 'xmlbuilder2';
 import { FIELDS, type Field, type Mapping } from '../../src/log/mapping.js';
-import { scanXml } from '../../src/log/xml-scan.js';
+import { spoilt } from '../support/spoilt.js';
 import { complaints, textAt, xml } from './collect.js';
 
 /** Text with what XML makes special more often than chance would; xmlbuilder2 4.0 leaves what looks like a reference as it is. */
@@ -90,24 +86,6 @@ describe('any rows in any form', () => {
   });
 });
 
-/** A small document of everything that XML logs may have, to be spoilt. */
-const SOUND = `<?xml version="1.0" encoding="UTF-8"?>
-<!-- live --><h:cutlog xmlns:h="urn:x" version='1' title="A &amp; B">
- <source id="1" name='x "y"'/><?p it's?>
- <event time="1" note="&#233;&lt;"><![CDATA[a<b]]></event >
- <event
-  time = "2" ><note>x &gt; y</note><n.o-t/></event>
-</h:cutlog>
-`;
-
-const PIECES = ['<', '>', '/', '&', ';', '"', "'", '=', ' ', 'a', ':', '!', '?', '-', '--', ']', ']]>', '<!--', '-->', '<![CDATA[', '&#x41;', '&amp', '</event>', '<e/>', '<?', '?>', '\u0001', 'é', '1', '#', '\n', ''];
-
-const spoilt = fc.array(fc.tuple(fc.nat(SOUND.length), fc.nat(3), fc.constantFrom(...PIECES)), { minLength: 1, maxLength: 3 }).map((edits) =>
-  edits.reduce((document, [at, cut, put]) => document.slice(0, at) + put + document.slice(at + cut), SOUND),
-);
-
-const NOTHING = { open: () => undefined, attribute: () => undefined, characters: () => undefined, close: () => undefined };
-
 describe('spoilt documents', () => {
   it('never make the reader throw; every problem has a place that exists', () => {
     fc.assert(
@@ -122,28 +100,4 @@ describe('spoilt documents', () => {
       { numRuns: 3000 },
     );
   });
-
-  // libxml2's xmllint as the judge of well-formedness (XML 1.0). Takes a process a document, so that it runs when asked.
-  it.runIf(process.env['LINECUT_XMLLINT'] !== undefined)('are well-formed or not as xmllint says', () => {
-    const folder = mkdtempSync(join(tmpdir(), 'linecut-xml-'));
-    try {
-      const documents = fc.sample(spoilt, Number(process.env['LINECUT_XMLLINT']) || 2000);
-      const differing: string[] = [];
-      let judged = 0;
-      for (const [index, document] of documents.entries()) {
-        const file = join(folder, `${String(index)}.xml`);
-        writeFileSync(file, document);
-        const judge = spawnSync('xmllint', ['--noout', '--nonet', file], { encoding: 'utf8' });
-        // Bindings of prefixes mean nothing here, and encodings are for decode.ts.
-        if (/namespace error|encoding/i.test(judge.stderr)) continue;
-        const sound = judge.status === 0;
-        judged += 1;
-        if (sound !== (scanXml(document, NOTHING) === undefined)) differing.push(`${sound ? 'sound' : judge.stderr}\n${document}\n${JSON.stringify(scanXml(document, NOTHING))}`);
-      }
-      expect(differing).toEqual([]);
-      expect(judged).toBeGreaterThan(documents.length / 2);
-    } finally {
-      rmSync(folder, { recursive: true });
-    }
-  }, 600_000);
 });

@@ -29,8 +29,8 @@ export function dissolveAll(made: readonly Made[], frames: number, place: MixPla
   });
   say('--dissolve-all', [
     `${String(count.cuts)} ${count.cuts === 1 ? 'cut' : 'cuts'} became dissolves of ${String(frames)} frames`,
-    ...(count.others > 0 ? [`${String(count.others)} other transitions were changed`] : []),
-    ...(count.short > 0 ? [`${String(count.short)} are shorter, because their shot is`] : []),
+    ...(count.others > 0 ? [`${String(count.others)} other ${count.others === 1 ? 'transition was' : 'transitions were'} changed`] : []),
+    ...(count.short > 0 ? [`${String(count.short)} ${count.short === 1 ? 'is shorter, because its shot is' : 'are shorter, because their shots are'}`] : []),
   ].join(', '));
   return out;
 }

@@ -48,7 +48,7 @@ export function absorbShort(made: readonly Made[], least: number, absorb: Absorb
   const gone = count.previous + count.next;
   say('--min-shot', [
     `${String(gone)} ${gone === 1 ? 'shot' : 'shots'} under ${String(least)} frames went to a neighbour (${String(count.previous)} to the previous one, ${String(count.next)} to the next)`,
-    ...(count.joined > 0 ? [`${String(count.joined)} times the shots on both sides became one`] : []),
+    ...(count.joined > 0 ? [`${count.joined === 1 ? 'once' : `${String(count.joined)} times`} the shots on both sides became one`] : []),
     ...(count.alone > 0 ? [`${String(count.alone)} stay, alone in their take`] : []),
   ].join(', '));
   return out;

@@ -48,11 +48,11 @@ export function readSourceFrames(values: readonly string[], option: string): Sou
     if (parts === null || name === '') {
       const other = option === '--lead' ? '--lag' : '--lead';
       const negative = /^(?:.*=)?\s*-\d+\s*$/s.test(value);
-      return fault('bad-option', `${option} has '${value}'; expected frames (6), or a source and frames (4=6)${negative ? `; for the other direction use ${other}` : ''}`);
+      return fault('bad-option', `'${value}' is not frames (6), or a source and frames (4=6)${negative ? `; for the other direction use ${other}` : ''}`);
     }
     const frames = Number(parts[2]);
     if (name === undefined ? all !== undefined : of.has(name)) {
-      return fault('bad-option', `${option} gives frames for ${name === undefined ? 'all sources' : `source '${name}'`} twice`);
+      return fault('bad-option', `frames for ${name === undefined ? 'all sources' : `source '${name}'`} are given twice`);
     }
     if (name === undefined) all = frames;
     else of.set(name, frames);

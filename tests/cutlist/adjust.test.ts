@@ -99,7 +99,7 @@ describe('dissolve-all and cuts-only', () => {
     expect(textOf(list)).toBe('1:50 2:8d8 3:50d12 / 4:50 1:50d12');
     expect(list.shots[1]?.transition?.inOffset).toBe(4);
     expect(list.audio[1]?.transition).toEqual(list.shots[1]?.transition);
-    expect(said).toEqual(['--dissolve-all 1 cut became dissolves of 12 frames, 1 other transitions were changed, 1 are shorter, because their shot is [adjusted]']);
+    expect(said).toEqual(['--dissolve-all 1 cut became dissolves of 12 frames, 1 other transition was changed, 1 is shorter, because its shot is [adjusted]']);
   });
 
   it('makes every transition a cut', () => {

@@ -1,0 +1,156 @@
+/** `linecut check` as a call; its rules and its reports. */
+import { describe, expect, it } from 'vitest';
+import { readRules } from '../../src/check/rules.js';
+import { problemLine, ProblemList } from '../../src/problems.js';
+import { cli, folderWith, textOf } from '../support/cli.js';
+
+const LOG = [
+  'time,action,source,duration,note', '10:00:00:00,start,,,', '10:00:00:00,cut,1,,', '10:00:04:00,marker,,,Opening', '10:00:10:00,dissolve,2,25,',
+  '10:00:20:00,cut,3,,', '10:00:20:03,cut,2,,', '10:00:40:00,stop,,,', '',
+].join('\n');
+const at25 = ['--rate', '25'];
+
+async function lists(): Promise<string> {
+  const folder = folderWith({ 'log.csv': LOG });
+  await cli(['convert', 'log.csv', ...at25, '-o', '.'], { cwd: folder });
+  return folder;
+}
+
+/** A file with another text in it. */
+async function changed(name: string, from: string | RegExp, to: string): Promise<string> {
+  const folder = await lists();
+  const { writeFileSync } = await import('node:fs');
+  const text = textOf(folder, name);
+  expect(text.replace(from, to)).not.toBe(text);
+  writeFileSync(`${folder}/${name}`, text.replace(from, to));
+  return folder;
+}
+
+const ALL = ['log.chapters.txt', 'log.csv', 'log.edl', 'log.otio'];
+
+interface JsonFile {
+  readonly file: string;
+  readonly kind: string;
+  readonly findings: readonly { readonly code: string; readonly line: number | null; readonly advice: string }[];
+  readonly switches: number | null;
+  readonly accounted: number | null;
+}
+
+describe('check', () => {
+  it('gives 0 for what is sound, and says what each file is', async () => {
+    const folder = await lists();
+    const { status, out, err } = await cli(['check', ...ALL, ...at25], { cwd: folder });
+    expect([status, err]).toEqual([0, '']);
+    expect(out).toContain('log.chapters.txt: chapters, sound\n');
+    expect(out).toContain('log.edl: EDL, sound\nlog.otio: OTIO, sound\n');
+    expect(out).toContain('log.csv: log, 1 note\n');
+  });
+
+  it('gives 1 for an error or a warning, with code, place and advice', async () => {
+    const folder = await changed('log.edl', /^002 /gm, '007 ');
+    const { status, out } = await cli(['check', 'log.edl'], { cwd: folder });
+    expect(status).toBe(1);
+    const line = textOf(folder, 'log.edl').split('\r\n').findIndex((text) => text.startsWith('007 ')) + 1;
+    expect(out).toContain(`log.edl:${String(line)}:1: warning: event 7 follows event 1, expected 2 [event-number]\n    number the events again\n`);
+    expect(out).toContain('log.edl: EDL, ');
+  });
+
+  it('holds files of one name against one another', async () => {
+    const other = await changed('log.edl', /10:00:20:00 10:00:20:03/, '10:00:21:00 10:00:21:03');
+    const { status, out } = await cli(['check', 'log.edl', 'log.otio'], { cwd: other });
+    expect(status).toBe(1);
+    expect(out).toContain('log.otio: error: unlike log.edl: 01:00:20:00  shot 3  source point 10:00:21:00 became 10:00:20:00 (25 frames earlier than it would be) [lists-differ]');
+    // Each by itself has nothing to hide.
+    expect((await cli(['check', 'log.edl'], { cwd: other })).status).toBe(0);
+  });
+
+  it('holds chapters against the end of their list', async () => {
+    const folder = await changed('log.chapters.txt', /$/, '10:00 Never\n');
+    const { status, out } = await cli(['check', 'log.otio', 'log.chapters.txt'], { cwd: folder });
+    expect(status).toBe(1);
+    expect(out).toContain('a chapter lies after the end (0:00:40) [chapter-order]');
+    expect((await cli(['check', 'log.chapters.txt'], { cwd: folder })).status).toBe(0);
+  });
+
+  it('holds a list against its log', async () => {
+    const folder = await lists();
+    expect((await cli(['check', 'log.edl', '--against', 'log.csv', ...at25], { cwd: folder })).out).toBe('log.edl: EDL, sound, 4 of 4 shots as the log has them\n');
+    const other = await changed('log.edl', '003  3 ', '003  1 ');
+    const { status, out } = await cli(['check', 'log.edl', '--against', 'log.csv', ...at25], { cwd: other });
+    expect(status).toBe(1);
+    expect(out).toContain('from 01:00:20:00, for 3 frames: the log has 3 on air, the list 1 [not-as-logged]');
+    expect(out).toContain('3 of 4 shots as the log has them');
+    expect((await cli(['check', 'log.edl', '--against', 'none.csv', ...at25], { cwd: folder })).status).toBe(2);
+  });
+
+  it('reports shots under --min-shot, and looks for recordings with --files', async () => {
+    const folder = await lists();
+    expect((await cli(['check', 'log.otio', '--min-shot', '4'], { cwd: folder })).out).toContain('shot 3, 3 at 01:00:20:00, has 3 frames, fewer than 4 [short-shot]');
+    expect((await cli(['check', 'log.otio', '--min-shot', '3'], { cwd: folder })).status).toBe(0);
+    const show = folderWith({ 'log.csv': LOG, 'log.show.json': '{"rate": "25", "sources": [{"id": "1", "files": [{"path": "a.mov"}]}, {"id": "2", "files": [{"path": "b.mov"}]}, {"id": "3"}]}', 'a.mov': '' });
+    expect((await cli(['check', 'log.csv'], { cwd: show })).status).toBe(0);
+    const { status, out } = await cli(['check', 'log.csv', '--files'], { cwd: show });
+    expect(status).toBe(1);
+    expect(out).toContain('log.show.json: warning: b.mov, a recording of 2, is not there [missing-file]');
+    expect(out).not.toContain('a.mov');
+  });
+
+  it('gives 2 for trouble, and checks the other files all the same', async () => {
+    const folder = await lists();
+    const { status, out } = await cli(['check', 'none.edl', 'log.edl'], { cwd: folder });
+    expect(status).toBe(2);
+    expect(out).toContain('none.edl: error: cannot be read: there is no such file or folder [unreadable]');
+    expect(out).toContain('log.edl: EDL, sound');
+    expect((await cli(['check'], { cwd: folder })).status).toBe(2);
+    expect((await cli(['check', 'log.edl', '--report', 'xml'], { cwd: folder })).status).toBe(2);
+  });
+
+  it('takes rules: codes off, or of another severity', async () => {
+    const folder = await changed('log.edl', /^002 /gm, '007 ');
+    const { writeFileSync } = await import('node:fs');
+    const withRules = async (rules: string): Promise<{ status: number; out: string; err: string }> => {
+      writeFileSync(`${folder}/rules.json`, rules);
+      return cli(['check', 'log.edl', '--rules', 'rules.json'], { cwd: folder });
+    };
+    const off = '"bad-event": "off", "hole": "off", "overlap": "off"';
+    expect(await withRules(`{"event-number": "off", ${off}}`)).toMatchObject({ status: 0, out: 'log.edl: EDL, sound\n' });
+    expect(await withRules(`{"event-number": "note", ${off}}`)).toMatchObject({ status: 0 });
+    expect((await withRules(`{"event-number": "error", ${off}}`)).out).toContain('error: event 7 follows event 1');
+    expect(await withRules('{"event-nmber": "off"}')).toEqual({ status: 2, out: '', err: "rules.json:1:2: error: there is no code 'event-nmber'; did you mean 'event-number'? [bad-rules]\n" });
+    expect((await withRules('{"hole": "of"}')).err).toContain('hole is "of"; expected one of off, note, warning, error [bad-rules]');
+    expect((await withRules('{"found": "note"}')).out).toContain('[found]');
+    for (const wrong of ['', '[]', '{"hole": "off", "hole": "off"}', '5']) {
+      const problems = new ProblemList();
+      expect(readRules(wrong, 'r.json', problems.add)).toBeUndefined();
+      expect(problems.problems.map(problemLine).join()).toContain('[bad-rules]');
+    }
+  });
+
+  it('reports as JSON', async () => {
+    const folder = await changed('log.edl', /^002 /gm, '007 ');
+    const { status, out } = await cli(['check', 'log.edl', 'log.otio', '--report', 'json', '--against', 'log.csv', ...at25], { cwd: folder });
+    expect(status).toBe(1);
+    const [edl, otio] = JSON.parse(out) as [JsonFile, JsonFile];
+    expect(edl.kind).toBe('edl');
+    expect(edl.findings.find(({ code }) => code === 'event-number')).toMatchObject({ advice: 'number the events again', severity: 'warning', column: 1 });
+    expect([otio.kind, otio.switches, otio.accounted]).toEqual(['otio', 4, 4]);
+  });
+
+  it('reports as JUnit XML', async () => {
+    const folder = await changed('log.edl', /^002 /gm, '007 ');
+    const { out } = await cli(['check', 'log.edl', 'log.otio', '--report', 'junit'], { cwd: folder });
+    expect(out).toContain('<testsuite name="log.otio"');
+    expect(out).toContain('<failure type="warning: event-number" message="event 7 follows event 1, expected 2">');
+  });
+
+  it('keeps its head with ten thousand findings', async () => {
+    const rows = Array.from({ length: 10_000 }, (_, index) => `${String(index + 1).padStart(3, '0')}  A        V     C        10:00:00:00 10:00:00:02 01:00:00:00 01:00:00:01`);
+    const folder = folderWith({ 'bad.edl': `TITLE: x\n${rows.join('\n')}\n` });
+    const begin = performance.now();
+    const { status, out } = await cli(['check', 'bad.edl', ...at25], { cwd: folder });
+    expect(status).toBe(1);
+    expect(performance.now() - begin).toBeLessThan(5000);
+    expect(out.length).toBeLessThan(200_000);
+    expect(out).toMatch(/bad\.edl: \d+ more of these \[length-differs\]/);
+  });
+});

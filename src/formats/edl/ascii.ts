@@ -49,13 +49,17 @@ const utf8 = new TextEncoder();
  */
 export function asciiPath(path: string): string {
   const given = URL_START.test(path) ? path : path.replace(/%(?=[0-9A-Fa-f]{2})/g, '%25');
-  if (PRINTABLE.test(given) && given === given.trim()) return given;
-  return given.replace(/[^\x20-\x7e]+|^ +| +$/gu, (part) => Array.from(utf8.encode(part), percent).join(''));
+  const text = given.trim();
+  const [before, after] = [given.slice(0, given.length - given.trimStart().length), given.slice(given.trimEnd().length)];
+  return text === '' ? escape(given) : escape(before) + text.replace(/[^\x20-\x7e]+/g, escape) + escape(after);
 }
+
+const escape = (part: string): string => Array.from(utf8.encode(part), percent).join('');
 
 const percent = (byte: number): string => `%${byte.toString(16).toUpperCase().padStart(2, '0')}`;
 
-const ESCAPED = /(?:%[89A-F][0-9A-F])+|%25|%[01][0-9A-F]|%20|%7F/g;
+/** One character at a time: two to four bytes of UTF-8, or one below U+0080 that is written so. */
+const ESCAPED = /%[C-F][0-9A-F](?:%[89AB][0-9A-F]){1,3}|%25|%[01][0-9A-F]|%20|%7F/g;
 
 /** The path that `asciiPath` wrote. URLs, and escapes that are not UTF-8, stay as they are. */
 export function readPath(text: string): string {

@@ -42,7 +42,7 @@ export function audLine(tracks: readonly number[]): string | undefined {
 
 /** The channels of an `AUD` line, or undefined when the line is none. */
 export function readAud(line: string): number[] | undefined {
-  const parts = /^AUD((?:[\s,]+\d{1,2})+)\s*$/i.exec(line);
+  const parts = line.length > 200 ? null : /^AUD((?:[\s,]+\d{1,2})+)\s*$/i.exec(line);
   return parts === null ? undefined : (parts[1] ?? '').split(/[\s,]+/).filter(Boolean).map(Number);
 }
 

@@ -63,7 +63,7 @@ const READERS: readonly (readonly [string, Reader])[] = [
   ['TO CLIP:', (text) => ({ kind: 'file', side: 'to', text: readPath(text) })],
   ['TO FILE:', (text) => ({ kind: 'file', side: 'to', text: readPath(text) })],
   ['CONTINUED', (text) => (text === '' ? { kind: 'continued' } : undefined)],
-  ['CHANNELS:', (text) => (/^\d{1,4}(?: \d{1,4})*$/.test(text) ? { kind: 'channels', channels: text.split(' ').map(Number) } : undefined)],
+  ['CHANNELS:', (text) => (text.length < 200 && /^\d{1,4}(?: \d{1,4})*$/.test(text) ? { kind: 'channels', channels: text.split(' ').map(Number) } : undefined)],
   ['MARKER:', marker],
   ['LOC:', locator],
   ['RATE:', (text) => (isFault(parseRate(text)) ? undefined : { kind: 'rate', text })],

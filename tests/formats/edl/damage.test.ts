@@ -73,3 +73,27 @@ describe('whatever is in the file, the reader gives a sound list, or an error', 
     );
   });
 });
+
+describe('two million characters meant to stall the reader', () => {
+  const event = '001  WIDE     V     C        10:00:00:00 10:00:02:00 01:00:00:00 01:00:02:00\n';
+  const long = (text: string): string => text.repeat(Math.ceil(2_000_000 / text.length));
+  it.each([
+    ['spaces in the table of reels', `${event}* REEL A:${long(' ')}`],
+    ['digits', event + long('1')],
+    ['line ends', event + long('\n')],
+    ['channels', `${event}AUD${long(' 1')}`],
+    ['labels', `${event}2 ${long('1:1:1:1 ')}`],
+    ['spaces in a clip name', `${event}* FROM CLIP NAME:${long(' ')}x`],
+    ['words in a marker', `${event}* LOC: 01:00:00:00 ${long('a ')}`],
+    ['words in a speed line', `${event}M2 ${long('a ')}`],
+    ['escapes in a path', `${event}* SOURCE FILE: ${long('%C3%A9')}`],
+    ['source channels', `${event}* CHANNELS: ${long('1 ')}x`],
+    ['colons in an FCM line', `FCM${long(':')}\n${event}`],
+    ['events on one frame', long(event)],
+  ])('%s', (_, text) => {
+    const begin = process.cpuUsage().user;
+    const list = readEdl(text, { file: 'show.edl', rate: { rate: (COUNTS[2] as (typeof COUNTS)[number]).rate, dropFrame: undefined } }, () => undefined);
+    expect(list?.shots).toHaveLength(1);
+    expect((process.cpuUsage().user - begin) / 1e6).toBeLessThan(3);
+  });
+});

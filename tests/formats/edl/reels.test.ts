@@ -88,6 +88,14 @@ describe('text', () => {
     expect(asciiPath(path)).toBe(expected);
   });
 
+  it('with a million spaces takes no longer than it should', () => {
+    const begin = performance.now();
+    const path = `a${' '.repeat(1_000_000)}b${' '.repeat(1000)}`;
+    expect(readPath(asciiPath(path))).toBe(path);
+    expect(asciiText(path)).toHaveLength(1_000_002);
+    expect(performance.now() - begin).toBeLessThan(2000);
+  });
+
   it('paths are read back as they were', () => {
     fc.assert(fc.property(fc.oneof(fc.string(), fc.string({ unit: 'grapheme' }), fc.stringMatching(/^[%0-9a-fA-F ]*$/)), (path) => {
       fc.pre(!/^[a-z][a-z0-9+.-]+:\/\//i.test(path));

@@ -1,5 +1,5 @@
 // Builds dist/: linecut as one script, the larger libraries as one each, the small files that load them, the show file's schema,
-// the licences of what is bundled. Types come from tsc (`npm run build`). How a run starts: bin/linecut.js → dist/start.cjs →
+// the licences of what is bundled, the man page. Types come from tsc (`npm run build`). How a run starts: bin/linecut.js → dist/start.cjs →
 // dist/linecut-HASH.cjs.
 import { execFileSync } from 'node:child_process';
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
@@ -42,6 +42,7 @@ put('start.cjs', startScript(main));
 put('index.js', partModule('library', names));
 put('job-thread.js', partModule('jobThread'));
 put('media-worker.js', partModule('mediaThread'));
+put('linecut.1', execFileSync(process.execPath, ['bin/linecut.js', 'manual'], { encoding: 'utf8' }));
 
 for (const entry of readdirSync('dist', { recursive: true, withFileTypes: true })) {
   const path = join(entry.parentPath ?? entry.path, entry.name).slice('dist/'.length).replaceAll('\\', '/');

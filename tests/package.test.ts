@@ -27,7 +27,7 @@ describe('the package', () => {
     const wrong = packed.filter((path) => !/^(?:bin\/(?:linecut\.js|package\.json)|dist\/.+|package\.json|README\.md|CHANGELOG\.md|LICENSE)$/.test(path));
     expect(wrong).toEqual([]);
     expect(packed.filter((path) => /\.map$|\.test\.|fixtures|\.ts$/.test(path) && !path.endsWith('.d.ts'))).toEqual([]);
-    for (const needed of ['bin/linecut.js', 'dist/start.cjs', 'dist/index.js', 'dist/types/index.d.ts', 'dist/show.schema.json', 'dist/THIRD-PARTY-NOTICES.txt', 'LICENSE', 'README.md']) {
+    for (const needed of ['bin/linecut.js', 'dist/start.cjs', 'dist/index.js', 'dist/types/index.d.ts', 'dist/show.schema.json', 'dist/linecut.1', 'dist/THIRD-PARTY-NOTICES.txt', 'LICENSE', 'README.md']) {
       expect(packed).toContain(needed);
     }
   });

@@ -1,6 +1,6 @@
 /**
  * Our EDL as two independent readers see it: otio-cmx3600-adapter 1.0.0 and pycmx 1.5.1, event by event. Every exception made
- * for them stands in LIMITS with a list of a few lines that shows it; were a reader to change, that would fail.
+ * for them stands in edl-limits.ts with a list of a few lines that shows it; were a reader to change, that would fail.
  */
 import { join } from 'node:path';
 import { writeFileSync } from 'node:fs';
@@ -16,93 +16,11 @@ import { formatTimecode, framesPerDay } from '../../src/timecode/timecode.js';
 import { richList } from '../formats/edl/lists.js';
 import { count, listOf, sound, source } from '../formats/edl/small.js';
 import { COUNTS } from '../support/lists.js';
+import { HABITS, LIMITS, type Clip, type Edit, type Told } from './edl-limits.js';
 import { python, workFolder, writeChunks } from './support.js';
-
-interface Clip {
-  readonly reel: string;
-  readonly name: string;
-  readonly source: [number, number];
-  readonly record: [number, number];
-  readonly speed: number[];
-  readonly mix: [string, number, number] | null;
-}
-
-interface Edit {
-  readonly reel: string;
-  readonly channels: boolean[];
-  readonly kind: string;
-  readonly wipe: number | null;
-  readonly frames: number;
-  readonly points: string[];
-  readonly name: string | null;
-  readonly file: string | null;
-}
-
-interface Told {
-  readonly adapter: Record<string, Clip[]> | { readonly error: string };
-  readonly pycmx: { readonly titles: string[]; readonly formats: string[]; readonly numbers: number[][]; readonly events: Edit[][]; readonly unknown: string[] };
-}
 
 const SEED = Number(process.env['LINECUT_SEED'] ?? 20260);
 const RANDOM = Number(process.env['LINECUT_CASES'] ?? 300);
-
-/** What a reader cannot do, with the lines that show it. */
-const LIMITS = {
-  'the adapter refuses a source that crosses midnight': {
-    lines: ['TITLE: x', '001  A        V     C        23:59:59:00 00:00:01:00 01:00:00:00 01:00:02:00'],
-    adapter: /^\w+: .*duration/,
-  },
-  'the adapter refuses a record side that crosses midnight': {
-    lines: ['TITLE: x', '001  A        V     C        01:00:00:00 01:00:02:00 23:59:59:00 00:00:01:00'],
-    adapter: /^\w+: .*duration/,
-  },
-  'the adapter refuses a list that opens with a mix': {
-    lines: ['TITLE: x', '001  BL       V     C        00:00:00:00 00:00:00:00 01:00:00:00 01:00:00:00', '001  A        V     D    010 01:00:00:00 01:00:02:00 01:00:00:00 01:00:02:00'],
-    adapter: /Transitions can't be at the very beginning of a track/,
-  },
-  'the adapter has one rate for the whole list': {
-    lines: ['TITLE: x', '001  A        V     C        01:00:00:00 01:00:01:30 01:00:00:00 01:00:01:13'],
-    adapter: /^ValueError/,
-  },
-  'the adapter refuses comments before the first event': {
-    lines: ['TITLE: x', '* REEL A: name=Stage wide', '001  A        V     C        01:00:00:00 01:00:02:00 01:00:00:00 01:00:02:00'],
-    adapter: /Unknown event type/,
-  },
-} as const;
-
-/** What a reader does otherwise than we would, with the lines that show it and what it makes of them. */
-const HABITS: readonly { readonly what: string; readonly lines: readonly string[]; readonly see: (told: Told) => unknown; readonly as: unknown }[] = [
-  {
-    what: 'the adapter keeps AUD lines as comments, and has NONE for a track',
-    lines: ['TITLE: x', '001  A        NONE  C        01:00:00:00 01:00:02:00 01:00:00:00 01:00:02:00', 'AUD  3  4'],
-    see: ({ adapter }) => Object.keys(adapter),
-    as: ['NONE'],
-  },
-  {
-    what: 'the adapter names a clip without a comment after the number of its event',
-    lines: ['TITLE: x', '001  A        V     C        01:00:00:00 01:00:02:00 01:00:00:00 01:00:02:00'],
-    see: ({ adapter }) => ('V' in adapter ? (adapter['V'] as Clip[]).map(({ name }) => name) : adapter),
-    as: ['001'],
-  },
-  {
-    what: 'the adapter takes a speed line only where the lengths differ',
-    lines: ['TITLE: x', '001  A        V     C        01:00:00:00 01:00:02:00 01:00:00:00 01:00:02:00', 'M2   A         012.5                01:00:00:00'],
-    see: ({ adapter }) => ('V' in adapter ? (adapter['V'] as Clip[]).map(({ speed }) => speed) : adapter),
-    as: [[]],
-  },
-  {
-    what: 'pycmx does not know speed lines',
-    lines: ['TITLE: x', '001  A        V     C        01:00:00:00 01:00:01:00 01:00:00:00 01:00:02:00', 'M2   A         012.5                01:00:00:00'],
-    see: ({ pycmx }) => pycmx.unknown,
-    as: ['M2   A         012.5                01:00:00:00'],
-  },
-  {
-    what: 'pycmx loses the second line of an event that nothing follows',
-    lines: ['TITLE: x', '001  BL       V     C        00:00:00:00 00:00:00:00 01:00:00:00 01:00:00:00', '001  A        V     D    010 01:00:00:00 01:00:02:00 01:00:00:00 01:00:02:00'],
-    see: ({ pycmx }) => pycmx.events.map((edits) => edits.map(({ reel }) => reel)),
-    as: [['BL']],
-  },
-];
 
 interface Case {
   readonly name: string;

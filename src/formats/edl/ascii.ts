@@ -5,11 +5,12 @@ type Transliterate = (text: string) => string;
 
 let transliterate: Transliterate | undefined;
 
-const LETTERS = /^[\x20-\x7e\p{L}\p{Mn}]*$/u;
+/** Latin letters that are one of A–Z with marks, as one character or several. Classes by name, \p{L}, are slow to compile. */
+const LATIN = /^[\x20-\x7e\u00c0-\u024f\u0300-\u036f\u1e00-\u1eff]*$/;
 
 /** Letters without their marks (é → e), which is what the table makes of them; undefined where that is not all that it takes. */
 function withoutMarks(text: string): string | undefined {
-  const plain = LETTERS.test(text) ? text.normalize('NFD').replace(/\p{Mn}/gu, '') : '';
+  const plain = LATIN.test(text) ? text.normalize('NFD').replace(/[\u0300-\u036f]/g, '') : '';
   return plain !== '' && PRINTABLE.test(plain) ? plain : undefined;
 }
 

@@ -36,6 +36,22 @@ export type { AdjustOptions, SourceFrames } from './cutlist/adjust.js';
 export { readCorrections } from './cutlist/corrections-read.js';
 export { applyCorrections } from './cutlist/corrections.js';
 export type { Correction } from './cutlist/corrections.js';
+export { writeCorrections } from './cutlist/corrections-write.js';
+
+// Two lists, and files that have to be sound
+export { compareLists } from './compare/compare.js';
+export type { CompareOptions } from './compare/compare.js';
+export { correctionsFor } from './compare/corrections.js';
+export { carriedBy } from './compare/carried.js';
+export type { Carried } from './compare/carried.js';
+export { differenceLine } from './compare/difference.js';
+export type { Difference, DifferenceKind, DifferenceSide } from './compare/difference.js';
+export { checkFile } from './check/check.js';
+export type { Checked, CheckInput, CheckOptions } from './check/check.js';
+export type { Finding, Rules } from './check/finding.js';
+export { checkTogether } from './check/together.js';
+export { readRules } from './check/rules.js';
+export { junitReport } from './check/junit.js';
 
 // Recordings: files → sources
 export { readRecordings } from './media/read.js';

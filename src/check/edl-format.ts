@@ -44,6 +44,7 @@ export function checkEdlFormat(text: string, document: EdlDocument, report: Repo
   });
   if (!title) say('the list has no TITLE line', 1);
   checkMixes(document, report);
+  checkSpeeds(document, report);
 }
 
 /** Says where the columns of a line leave the format, and what the line would be in it, where that can be told. */
@@ -65,5 +66,17 @@ function checkMixes({ events, file, count }: EdlDocument, report: Report): void 
     if (frames <= LIMITS.mix) continue;
     const message = `event ${String(number)}: the ${kind} at ${formatTimecode(recordIn, count)} takes ${String(frames)} frames; the classic field ends at ${String(LIMITS.mix)}`;
     report(problem('long-transition', message, { file, line, column: 1 }, frames > LIMITS.column ? 'error' : 'warning'));
+  }
+}
+
+/** A speed line has to explain the source side: to a frame, and to what a tenth of a frame a second is rounded to. */
+function checkSpeeds({ events, file, count: { rate } }: EdlDocument, report: Report): void {
+  for (const { speed, line, number, sourceIn, sourceOut, recordIn, recordOut } of events) {
+    if (speed === undefined) continue;
+    const seconds = ((recordOut - recordIn) * rate.den) / rate.num;
+    const [used, wanted] = [sourceOut - sourceIn, Math.abs(speed) * seconds];
+    if (Math.abs(used - wanted) <= 1 + 0.0501 * seconds) continue;
+    const message = `event ${String(number)}: ${String(speed)} source frames a second make ${String(Math.round(wanted))} frames, and the source side has ${String(used)}`;
+    report(problem('length-differs', message, { file, line, column: 1 }));
   }
 }

@@ -1,5 +1,6 @@
 /** Where the sound of two lists differs, whatever pieces it was cut into. */
 import { BLACK, type AudioPiece, type CutList, type Transition } from '../cutlist/model.js';
+import { framesPerDay } from '../timecode/timecode.js';
 import { sameMix, slip, useDiffers, type Pair, type Piece } from './points.js';
 
 /** Sound on one program channel: pieces that go on from one another are one, silence is left out. */
@@ -24,7 +25,7 @@ export interface SoundDifference {
 
 /** Differences in record order; channels of the sources count only where `channels` says that both lists know them. */
 export function soundDifferences(pair: Pair, channels: boolean): SoundDifference[] {
-  const [a, b] = [stretches(pair.a), stretches(pair.b)];
+  const [a, b] = [stretches(pair.a, pair.countA), stretches(pair.b, pair.countB)];
   const single: SoundDifference[] = [];
   for (const track of [...new Set([...a.keys(), ...b.keys()])].sort((one, other) => one - other)) {
     single.push(...onTrack(pair, track, a.get(track) ?? [], b.get(track) ?? [], channels));
@@ -32,7 +33,7 @@ export function soundDifferences(pair: Pair, channels: boolean): SoundDifference
   return together(single);
 }
 
-function stretches(list: CutList): Map<number, Stretch[]> {
+function stretches(list: CutList, countOf: Pair['countA']): Map<number, Stretch[]> {
   const tracks = new Map<number, Stretch[]>();
   for (const piece of list.audio) {
     // Black that sound fades into is kept: it has a mix.
@@ -46,7 +47,7 @@ function stretches(list: CutList): Map<number, Stretch[]> {
       const own = tracks.get(track) ?? [];
       tracks.set(track, own);
       const before = own.at(-1);
-      if (before !== undefined && goesOn(before, stretch)) own[own.length - 1] = { ...before, out, sourceOut };
+      if (before !== undefined && goesOn(before, stretch, framesPerDay(countOf(source)))) own[own.length - 1] = { ...before, out, sourceOut: before.sourceOut + out - piece.in };
       else own.push(stretch);
     });
   }
@@ -55,8 +56,9 @@ function stretches(list: CutList): Map<number, Stretch[]> {
 
 const unity = (one: Piece): boolean => one.sourceOut - one.sourceIn === one.out - one.in;
 
-const goesOn = (one: Stretch, other: Stretch): boolean =>
-  one.source === other.source && one.source !== BLACK && one.channel === other.channel && one.out === other.in && one.sourceOut === other.sourceIn
+/** `day`: frames after which the source's labels begin again. */
+const goesOn = (one: Stretch, other: Stretch, day: number): boolean =>
+  one.source === other.source && one.source !== BLACK && one.channel === other.channel && one.out === other.in && (one.sourceOut - other.sourceIn) % day === 0
   && one.transition === undefined && other.transition === undefined && unity(one) && unity(other);
 
 /** Walks both sides of a track, from seam to seam. */

@@ -39,5 +39,8 @@ export function spotsOf(list: CutList, lengths: ReadonlyMap<number, number>): Sp
   return { starts, frames: at, shotAt, name };
 }
 
-/** The record timecode of a frame; its number where a list is so long that labels repeat. */
-export const timeText = (list: CutList, frame: number): string => (frame < framesPerDay(list.count) ? recordLabel(list, frame) : String(frame));
+/** The record timecode of a frame; its number where a label could be taken for another day's, or for one before the list. */
+export function timeText(list: CutList, frame: number): string {
+  const day = framesPerDay(list.count);
+  return frame < day && (frame <= list.frames || frame <= day / 2) ? recordLabel(list, frame) : String(frame);
+}

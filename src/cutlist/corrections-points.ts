@@ -39,6 +39,10 @@ export function pointOf(list: CutList, id: string, moment: Moment, report: Repor
   return first.point;
 }
 
+/** The file that a source plays from, where it has one only; lists that are placed on their recordings find out of several. */
+export const onlyFile = (list: CutList, id: string): { readonly file?: number } =>
+  (list.sources.find((source) => source.id === id)?.files.length === 1 ? { file: 0 } : {});
+
 const indexes = new WeakMap<readonly Shot[], Map<string, Seen[]>>();
 
 /** The last shot of a source that begins before or at a moment and the first after it, in the same take. */

@@ -4,7 +4,7 @@ import type { Correction } from './corrections.js';
 import { placeText, type Edits, type InsertEdit, type Mix, type ShotEdit } from './corrections-edits.js';
 import type { Kept } from './corrections-length.js';
 import { shotIndexAt, shotText } from './corrections-where.js';
-import { pointOf } from './corrections-points.js';
+import { onlyFile, pointOf } from './corrections-points.js';
 import { BLACK, type CutList, type Shot } from './model.js';
 import { sourceText } from './naming.js';
 import { follower, mixOf, without, type Follow, type Made } from './shift.js';
@@ -168,7 +168,8 @@ class Builder {
     if (isFault(sourceIn)) return this.#bad(by, sourceIn);
     const steady = edit.source === undefined ? shot.sourceOut - shot.sourceIn : this.#length(source, shot.out - shot.in);
     const base = edit.source === undefined ? shot : without(shot, 'file', 'instead', 'clipName');
-    return { ...base, source, sourceIn, sourceOut: sourceIn + (edit.sourceFrames ?? steady) };
+    const file = edit.source === undefined ? {} : onlyFile(this.list, source);
+    return { ...base, ...file, source, sourceIn, sourceOut: sourceIn + (edit.sourceFrames ?? steady) };
   }
 
   #inserted(segment: Segment, insert: InsertEdit, take: number): Shot | undefined {
@@ -177,7 +178,7 @@ class Builder {
     const covered = this.list.shots[segment.from] as Shot;
     const sourceIn = insert.sourceIn ?? pointOf(this.list, source, { in: segment.in, take: covered.take }, this.report, by);
     if (isFault(sourceIn)) return this.#bad(by, sourceIn);
-    const shot: Shot = { ...range, take, sourceIn, sourceOut: sourceIn + (insert.sourceFrames ?? this.#length(source, segment.out - segment.in)) };
+    const shot: Shot = { ...range, ...onlyFile(this.list, source), take, sourceIn, sourceOut: sourceIn + (insert.sourceFrames ?? this.#length(source, segment.out - segment.in)) };
     return insert.mix === undefined ? shot : this.#mixed(shot, insert.mix, by);
   }
 

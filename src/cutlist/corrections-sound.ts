@@ -3,7 +3,7 @@ import { fault, isFault, problemOf, type Fault, type Report } from '../problems.
 import { framesPerDay } from '../timecode/timecode.js';
 import { placeText, type Edits, type SoundEdit } from './corrections-edits.js';
 import type { Kept } from './corrections-length.js';
-import { pointOf } from './corrections-points.js';
+import { onlyFile, pointOf } from './corrections-points.js';
 import { shotIndexAt } from './corrections-where.js';
 import { BLACK, type AudioPiece, type CutList } from './model.js';
 import { sourceText } from './naming.js';
@@ -73,7 +73,7 @@ function pieceOf(edit: SoundEdit, list: CutList, ready: CutList, kept: Kept, was
   if (isFault(at)) return at;
   const found = list.sources.find(({ id }) => id === source);
   const sourceOut = at + (edit.sourceFrames ?? (found === undefined ? edit.frames : sourceLength(edit.frames, list.count, found.count)));
-  return withPicture({ ...base, sourceIn: at, sourceOut, withPicture: false }, edit, list);
+  return withPicture({ ...base, ...onlyFile(list, source), sourceIn: at, sourceOut, withPicture: false }, edit, list);
 }
 
 /** Sound with the very points of a shot was cut with it, and only such sound can have its transition. */
@@ -88,7 +88,7 @@ function withPicture(piece: AudioPiece, { mix }: SoundEdit, list: CutList): Audi
     return mix === undefined ? piece : fault('bad-corrections', 'sound comes on by a mix only with its picture, and no shot has this source, these points and this transition');
   }
   return {
-    ...piece, sourceIn: shot.sourceIn, sourceOut: shot.sourceOut, take: shot.take, withPicture: true,
+    ...without(piece, 'file'), sourceIn: shot.sourceIn, sourceOut: shot.sourceOut, take: shot.take, withPicture: true,
     ...(shot.transition === undefined ? {} : { transition: shot.transition }), ...(shot.file === undefined ? {} : { file: shot.file }),
   };
 }
@@ -137,7 +137,7 @@ function overlaid(list: CutList, laid: readonly AudioPiece[]): AudioPiece[] {
     if (first.in === piece.in && first.out === piece.out) return tracks.length === piece.tracks.length ? piece : kept;
     return { ...follow(without(kept, 'transition', 'continues'), first.in, first.out), withPicture: false };
   });
-  return goingOn(joined(sortedSound([...pieces, ...laid.filter(({ source }) => source !== 'none')]), new Set(laid)));
+  return goingOn(joined(list, sortedSound([...pieces, ...laid.filter(({ source }) => source !== 'none')]), new Set(laid)));
 }
 
 /** A piece goes on only where sound ends on one of its tracks. */
@@ -171,20 +171,21 @@ function regrouped(left: readonly Heard[]): Group[] {
   return [...groups.values()].flatMap((own) => [...own.values()]);
 }
 
-/** New pieces become one with what they go on from or to. */
-function joined(pieces: readonly AudioPiece[], fresh: ReadonlySet<AudioPiece>): AudioPiece[] {
+/** New pieces become one with what they go on from or to; a label says nothing of the day. */
+function joined(list: CutList, pieces: readonly AudioPiece[], fresh: ReadonlySet<AudioPiece>): AudioPiece[] {
   const out: AudioPiece[] = [];
   const lastOn = new Map<string, number>();
   const isFresh: boolean[] = [];
+  const days = new Map(list.sources.map(({ id, count }) => [id, framesPerDay(count)]));
   for (const piece of pieces) {
     const key = `${piece.tracks.join(' ')}/${piece.channels.join(' ')}`;
     const index = lastOn.get(key);
     const before = index === undefined ? undefined : out[index];
     const unity = (one: AudioPiece): boolean => one.sourceOut - one.sourceIn === one.out - one.in;
     const goesOn = index !== undefined && before !== undefined && before.out === piece.in && before.source === piece.source && before.file === piece.file
-      && before.sourceOut === piece.sourceIn && unity(before) && unity(piece) && !before.withPicture && !piece.withPicture;
+      && (before.sourceOut - piece.sourceIn) % (days.get(piece.source) ?? 1) === 0 && unity(before) && unity(piece) && !before.withPicture && !piece.withPicture;
     if (goesOn && (fresh.has(piece) || isFresh[index] === true)) {
-      out[index] = { ...before, out: piece.out, sourceOut: piece.sourceOut };
+      out[index] = { ...before, out: piece.out, sourceOut: before.sourceOut + piece.out - piece.in };
       isFresh[index] = true;
       continue;
     }

@@ -119,6 +119,12 @@ export const IN_EDL: Readonly<Record<string, Planter>> = {
     const out = label(parts[7] ?? '', 1, list);
     return (parts[2] ?? '').trim() === 'BL' || out === undefined ? undefined : `${line.slice(0, 41)}${out}${line.slice(52)}`;
   }),
+  'a speed line that does not explain the source side': edl('length-differs', (line, parts, list) => {
+    const [reel = '', into = ''] = [parts[2], parts[6]];
+    const shot = list.shots.find((one) => formatTimecode(list.recordStart + one.in, list.count) === parts[8]);
+    const long = shot !== undefined && shot.out - shot.in > 30;
+    return reel.trim() === 'BL' || (parts[4] ?? '').trim() !== 'C' || !long ? undefined : `${line}\r\nM2   ${reel}  005.0                ${into.replace(';', ':')}`;
+  }),
   'a hole on the record side': edl('hole', (line, parts, list) => {
     const [source, record] = [label(parts[6] ?? '', 2, list), label(parts[8] ?? '', 2, list)];
     return source === undefined || record === undefined || record >= (parts[9] ?? '') || (parts[4] ?? '').trim() !== 'C' ? undefined : `${line.slice(0, 29)}${source} ${parts[7] ?? ''} ${record} ${parts[9] ?? ''}`;

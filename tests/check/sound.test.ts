@@ -10,7 +10,7 @@ const RUNS = Number(process.env['LINECUT_RUNS'] ?? 1000);
 
 describe('1,000 sound random lists', () => {
   it('raise nothing, as EDL, OTIO and chapters, each by itself and together', async () => {
-    await fc.assert(fc.asyncProperty(arbitraryList({ maxShots: 16 }), fc.constantFrom(...CHAPTER_FORMS), async (list, form) => {
+    await fc.assert(fc.asyncProperty(arbitraryList({ maxShots: 20 }), fc.constantFrom(...CHAPTER_FORMS), async (list, form) => {
       const files = [...edlOf(list), otioOf(list), await chaptersOf(list, form)];
       const checked = await checkAll(files);
       expect(checked.map(({ kind }) => kind)).toEqual([...files.slice(0, -2).map(() => 'edl'), 'otio', 'chapters']);

@@ -9,7 +9,9 @@ import { writeCorrections } from '../../src/cutlist/corrections-write.js';
 import type { CutList } from '../../src/cutlist/model.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import { problemLine, ProblemList } from '../../src/problems.js';
+import { framesPerDay } from '../../src/timecode/timecode.js';
 import { arbitraryEdits } from '../support/edits.js';
+import { COUNTS } from '../support/lists.js';
 import { likeness } from '../support/same.js';
 import { anyList } from '../support/synced.js';
 
@@ -29,7 +31,7 @@ function corrected(a: CutList, b: CutList, form: 'csv' | 'json'): CutList {
 }
 
 const form = fc.constantFrom('csv', 'json');
-const RUNS = Number(process.env['LINECUT_RUNS'] ?? 120);
+const RUNS = Number(process.env['LINECUT_RUNS'] ?? 300);
 
 describe('apply(A, compare(A, B)) is B', () => {
   it('for any two lists', () => {
@@ -52,6 +54,31 @@ describe('apply(A, compare(A, B)) is B', () => {
       // And back.
       expect(likeness(corrected(b, a, as))).toEqual(likeness(a));
     }), { numRuns: RUNS });
+  });
+
+  it('for lists longer than a day, in which labels name two frames', () => {
+    const long = anyList({ maxShots: 5, maxShotFrames: 3_000_000, counts: COUNTS.filter(({ rate }) => rate.nominal < 40) });
+    let days = 0;
+    fc.assert(fc.property(long, arbitraryEdits, form, (a, edits, as) => {
+      const b = edits(a);
+      if (a.frames > framesPerDay(a.count)) days += 1;
+      expect(likeness(corrected(a, b, as))).toEqual(likeness(b));
+      expect(likeness(corrected(b, a, as))).toEqual(likeness(a));
+    }), { numRuns: RUNS / 2 });
+    expect(days).toBeGreaterThan(RUNS / 20);
+  });
+
+  it('for lists whose sources have one another\'s ids, or reels', () => {
+    fc.assert(fc.property(anyList(), anyList(), fc.shuffledSubarray(['1', '2', '3', '4', '5', '6'], { minLength: 6 }), fc.boolean(), form, (a, b, ids, reels, as) => {
+      const idOf = (id: string): string => ids[Number(id) - 1] ?? id;
+      const reel = (id: string): object => (reels && /^\d$/.test(id) ? { reel: `CAM${id}` } : {});
+      const renamed = <T extends { readonly source: string }>(piece: T): T => ({ ...piece, source: idOf(piece.source) });
+      const from = { ...a, sources: a.sources.map((source) => ({ ...source, ...reel(source.id) })) };
+      const to = { ...b, sources: b.sources.map((source) => ({ ...source, ...reel(source.id), id: idOf(source.id) })), shots: b.shots.map(renamed), audio: b.audio.map(renamed) };
+      const out = corrected(from, to, as);
+      expect(likeness(out)).toEqual(likeness(to));
+      expect(listFaults(out)).toEqual([]);
+    }), { numRuns: RUNS / 2 });
   });
 
   it('nothing is different exactly where nothing has to be corrected', () => {

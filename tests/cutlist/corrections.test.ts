@@ -1,6 +1,8 @@
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { applyCorrections } from '../../src/cutlist/corrections.js';
+import { applyCorrections, OPERATIONS } from '../../src/cutlist/corrections.js';
 import { readCorrections } from '../../src/cutlist/corrections-read.js';
 import { BLACK, type CutList } from '../../src/cutlist/model.js';
 import { listFaults } from '../../src/cutlist/validate.js';
@@ -17,6 +19,8 @@ function correct(list: CutList, text: string): { list: CutList | undefined; said
   if (out !== undefined) expect(listFaults(out)).toEqual([]);
   return { list: out, said: problems.problems.map(problemLine) };
 }
+
+const words = (cells: string): string[] => Array.from(cells.matchAll(/`([A-Za-z-]+)`/g), ([, word = '']) => word);
 
 /** The result in short, or what was said. */
 function result(list: CutList, ...rows: string[]): string {
@@ -180,6 +184,22 @@ describe('the file', () => {
   it('may have semicolons or tabs, columns in any order and case, and blank rows', () => {
     expect(result(show, '\uFEFFExpect;AT;Do;To;Remark', '', '2;01:00:04:00;START;5 later;"late; again"', ';;;;')).toBe('1:105 2:45d10 3:50 1:100');
     expect(result(show, 'do\tat\texpect\tto', 'start\t01:00:04:00\t2\t5 later')).toBe('1:105 2:45d10 3:50 1:100');
+  });
+
+  it('is described in the README as it is', () => {
+    const readme = readFileSync(fileURLToPath(new URL('../../README.md', import.meta.url)), 'utf8');
+    const section = readme.slice(readme.indexOf('## Corrections'), readme.indexOf('## Checking'));
+    const example = /```csv\n([\s\S]*?)```/.exec(section)?.[1] ?? '';
+    const problems = new ProblemList();
+    expect(readCorrections(example, 'fix.csv', problems.add)?.map((one) => one.do)).toEqual(['source', 'start', 'dissolve', 'remove', 'insert', 'length', 'rename-marker']);
+    expect(problems.problems).toEqual([]);
+    const rows = new Map(Array.from(section.matchAll(/^\| ((?:`[a-z-]+` ?)+)\|([^|]*)\|([^|]*)\|/gm)).flatMap(([, names = '', needs = '', takes = '']) =>
+      words(names).map((name) => [name, { needs: words(needs), takes: words(takes) }] as const)));
+    for (const [name, { about, needs, takes }] of Object.entries(OPERATIONS)) {
+      const shot = about === 'shot' ? ['shot', 'at', 'was'] : [];
+      const told = rows.get(name);
+      expect([...(told?.needs ?? []), ...(told?.takes ?? []), ...shot].sort(), name).toEqual([...needs, ...takes].sort());
+    }
   });
 
   it('is refused with the line and what was expected', () => {

@@ -39,8 +39,8 @@ function soundOf(list: CutList, named: (id: string) => string, label: (id: strin
     for (const piece of pieces.filter(({ tracks }) => tracks.includes(track))) {
       const channel = piece.channels[piece.tracks.indexOf(track)] ?? 0;
       const steady = (one: AudioPiece): boolean => one.sourceOut - one.sourceIn === one.out - one.in && one.transition === undefined;
-      if (open !== undefined && open.piece.source === piece.source && open.channel === channel && open.out === piece.in && open.sourceOut === piece.sourceIn && steady(open.piece) && steady(piece)) {
-        open = { ...open, out: piece.out, sourceOut: piece.sourceOut };
+      if (open !== undefined && open.piece.source === piece.source && open.channel === channel && open.out === piece.in && label(piece.source, open.sourceOut) === label(piece.source, piece.sourceIn) && steady(open.piece) && steady(piece)) {
+        open = { ...open, out: piece.out, sourceOut: open.sourceOut + piece.out - piece.in };
         continue;
       }
       close();

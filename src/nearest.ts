@@ -3,18 +3,25 @@
  * neighbours, a letter too many, too few or wrong each count one (the restricted Damerau–Levenshtein distance).
  */
 
-/** The word of `words` nearest to `word`, or undefined when none is near: about a third of its letters may differ. */
+/**
+ * The word of `words` nearest to `word`, or undefined when none is near: about a third of the letters of the shorter one may
+ * differ, and none where that has one letter only (another digit is another source, not a slip).
+ */
 export function nearest(word: string, words: Iterable<string>): string | undefined {
   const given = word.toLowerCase();
   if (given.length === 0 || given.length > 64) return undefined;
   let best: string | undefined;
-  let least = (given.length < 4 ? 1 : Math.ceil(given.length / 3)) + 1;
+  let least = slips(given.length) + 1;
   for (const candidate of words) {
-    const distance = distanceBelow(given, candidate.toLowerCase(), least);
-    if (distance < least) [best, least] = [candidate, distance];
+    const limit = Math.min(least, slips(candidate.length) + 1);
+    const distance = distanceBelow(given, candidate.toLowerCase(), limit);
+    if (distance < limit) [best, least] = [candidate, distance];
   }
   return best;
 }
+
+/** How many slips a word of so many letters may hold and still be known. */
+const slips = (letters: number): number => (letters < 2 ? 0 : letters < 4 ? 1 : Math.ceil(letters / 3));
 
 /** `; did you mean 'X'?`, or nothing when no word is near. */
 export function didYouMean(word: string, words: Iterable<string>): string {

@@ -94,8 +94,8 @@ async function tellShort(result: JobResult, talk: Talk, io: Io): Promise<void> {
   if (talk.json) await io.out.write(`${JSON.stringify(objectOf(result))}\n`);
 }
 
-function shortLine({ log, facts, status, current }: JobResult): string {
-  if (status !== 0) return `${log}: not converted`;
+function shortLine({ log, outputs, facts, status, current }: JobResult): string {
+  if (status !== 0) return outputs.length === 0 ? `${log}: not converted` : `${log}: has errors; ${counted(outputs.length, 'list')} written all the same`;
   if (current === true) return `${log}: current`;
   return facts === undefined ? `${log}: done` : `${log}: ${counted(facts.shots, 'shot')} in ${clockOf(facts.seconds)} at ${facts.count}`;
 }
@@ -110,7 +110,8 @@ function closing(
     ...(failed.length > 0 ? ['not converted:'] : []),
     ...failed.map(({ log, problems }) => {
       const first = problems.find(({ severity }) => severity === 'error');
-      return `  ${first === undefined ? log : printable(problemLine(first))}`;
+      if (first === undefined) return `  ${log}`;
+      return `  ${first.place?.option === undefined ? '' : `${log}: `}${printable(problemLine(first))}`;
     }),
   ];
   return `${lines.join('\n')}\n`;

@@ -7,7 +7,7 @@ import { problem, ProblemList, type Report } from '../problems.js';
 import type { Values } from './command.js';
 import type { Io } from './io.js';
 import { readInput, statusOf, type Job } from './job.js';
-import { STANDARD } from './names.js';
+import { spokenName, STANDARD } from './names.js';
 import * as option from './options.js';
 import { exists, FileSet, fileTrouble } from './output.js';
 import { tell } from './report.js';
@@ -24,7 +24,7 @@ export async function explain(jobs: readonly Job[], values: Values, io: Io): Pro
     const found = new ProblemList({ strict: job.strict });
     const reading = await readingOf(job, io, found.add);
     if (print && reading !== undefined) {
-      await io.out.write(`${[job.log === STANDARD ? 'log' : job.log, ...explainLog(reading)].join('\n')}\n`);
+      await io.out.write(`${[spokenName(job.log), ...explainLog(reading)].join('\n')}\n`);
     }
     // The conversion that follows says again what the reading found.
     const before = print ? 0 : found.problems.length;

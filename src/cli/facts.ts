@@ -6,7 +6,7 @@ import { formatTimecode } from '../timecode/timecode.js';
 export interface SourceFacts {
   readonly id: string;
   readonly name: string;
-  /** Times it came on; a shot that goes on in the next file is one. */
+  /** Times it came on; a shot that goes on in the next file is one, and one that goes on after frames of a replacement came on there. */
   readonly shots: number;
   /** Frames on program, at the list's rate. */
   readonly frames: number;
@@ -40,11 +40,14 @@ export function listFacts(lists: readonly CutList[]): ListFacts | undefined {
   }
   let shots = 0;
   for (const list of lists) {
+    let before: string | undefined;
     for (const shot of list.shots) {
       let facts = sources.get(shot.source);
       if (facts === undefined) sources.set(shot.source, (facts = { id: shot.source, name: shot.source === BLACK ? 'Black' : shot.source, shots: 0, frames: 0 }));
       facts.frames += shot.out - shot.in;
-      if (shot.continues === true) continue;
+      const goesOn = shot.continues === true && shot.source === before;
+      before = shot.source;
+      if (goesOn) continue;
       facts.shots += 1;
       shots += 1;
     }

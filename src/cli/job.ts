@@ -10,7 +10,7 @@ import type { ShowFile } from '../show/show.js';
 import { VERSION } from '../version.js';
 import { listFacts, type ListFacts } from './facts.js';
 import type { Sink } from './io.js';
-import { listName, STANDARD } from './names.js';
+import { listName, spokenName, STANDARD } from './names.js';
 import { bytesOf } from './input.js';
 import { exists, FileSet, fileTrouble, prepareFolder } from './output.js';
 import type * as Resume from './resume.js';
@@ -58,7 +58,8 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
   let escalated = false;
   const report: Report = (one) => {
     if (job.strict && one.severity === 'warning') escalated = true;
-    found.add(one);
+    // Of many logs, each is named by what is said of its list as a whole.
+    found.add(one.place === undefined ? { ...one, place: { file: spokenName(job.log) } } : one);
   };
   const end = (outputs: JobResult['outputs'], converted: readonly Converted[] = []): JobResult => {
     const facts = listFacts(converted.map(({ list }) => list));
@@ -119,7 +120,7 @@ export async function readInput(job: Job, report: Report): Promise<Read | undefi
   if (show === 'wrong' || (job.map !== undefined && map === undefined) || (job.corrections !== undefined && corrections === undefined) || bytes === undefined) return undefined;
   const near = show?.file ?? (job.log === STANDARD ? '' : job.log);
   return {
-    input: { name: job.log === STANDARD ? 'log' : job.log, bytes, title: listName(job.log), ...(show === undefined ? {} : { show }) },
+    input: { name: spokenName(job.log), bytes, title: listName(job.log), ...(show === undefined ? {} : { show }) },
     ...(map === undefined ? {} : { map }),
     ...(corrections === undefined ? {} : { corrections }),
     base: dirname(resolve(job.cwd, near === '' ? '-' : near)),

@@ -6,6 +6,9 @@ import type { LogInput } from './inputs.js';
 /** The word for standard input and standard output. */
 export const STANDARD = '-';
 
+/** A log as messages name it: standard input is `log`, as its lists are. */
+export const spokenName = (log: string): string => (log === STANDARD ? 'log' : log);
+
 /** Name of a log's lists: the file's without folder and last extension; standard input is named `log`. */
 export function listName(log: string): string {
   if (log === STANDARD) return 'log';

@@ -1,7 +1,8 @@
 /** What is told of a log when its job is done: problems and summary for people, an object for scripts. */
-import { problemLine, type Problem } from '../problems.js';
+import { problem, problemLine, type Problem } from '../problems.js';
 import type { Io } from './io.js';
 import type { JobResult } from './job.js';
+import { spokenName } from './names.js';
 import { coloredLine, mayColor, summary } from './summary.js';
 
 export interface Talk {
@@ -13,7 +14,7 @@ export interface Talk {
 export async function tell(result: JobResult, talk: Talk, io: Io): Promise<void> {
   await tellProblems(result, talk, io);
   if (!talk.quiet && result.current === true) await io.err.write(printable(`${result.log}: current, nothing to do\n`));
-  if (!talk.quiet && result.facts !== undefined) await io.err.write(printable(summary(result.log, result.facts, result.outputs.map(({ path }) => path))));
+  if (!talk.quiet && result.facts !== undefined) await io.err.write(printable(summary(spokenName(result.log), result.facts, result.outputs.map(({ path }) => path))));
   if (talk.json) await io.out.write(`${JSON.stringify(objectOf(result))}\n`);
 }
 
@@ -24,8 +25,8 @@ export async function tellProblems(result: JobResult, talk: Talk, io: Io): Promi
   for (const found of result.problems) {
     if (!talk.quiet || found.severity === 'error') text += `${coloredLine(found, printable(problemLine(found)), color)}\n`;
   }
-  for (const { code, severity, count } of result.dropped) {
-    if (!talk.quiet || severity === 'error') text += `${result.log}: ${severity}: ${String(count)} more of these [${code}]\n`;
+  for (const more of result.dropped) {
+    if (!talk.quiet || more.severity === 'error') text += `${problemLine(moreOf(result.log, more))}\n`;
   }
   await io.err.write(text);
 }
@@ -33,18 +34,21 @@ export async function tellProblems(result: JobResult, talk: Talk, io: Io): Promi
 /** Text of somebody's log may hold anything; control characters would reach the terminal as commands. */
 export const printable = (text: string): string => text.replaceAll(/\p{Cc}/gu, (mark) => (mark === '\n' ? mark : '\uFFFD'));
 
+/** One problem for the many of a code that are counted and not kept. */
+const moreOf = (log: string, { code, severity, count }: JobResult['dropped'][number]): Problem => problem(code, `${String(count)} more of these`, { file: spokenName(log) }, severity);
+
 /** The object of `--json`; what is not known is null. */
-export function objectOf({ log, outputs, facts, problems }: JobResult): object {
+export function objectOf({ log, outputs, facts, problems, dropped }: JobResult): object {
   return {
     log,
     outputs,
     rate: facts?.rate ?? null,
     dropFrame: facts?.dropFrame ?? null,
-    shots: facts?.shots ?? 0,
-    frames: facts?.frames ?? 0,
-    seconds: facts?.seconds ?? 0,
+    shots: facts?.shots ?? null,
+    frames: facts?.frames ?? null,
+    seconds: facts?.seconds ?? null,
     sources: facts?.sources ?? [],
-    problems: problems.map(problemObject),
+    problems: [...problems, ...dropped.map((more) => moreOf(log, more))].map(problemObject),
   };
 }
 

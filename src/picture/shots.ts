@@ -60,12 +60,12 @@ export function shotAt(shots: readonly Shot[], frame: number): number {
   return low;
 }
 
-/** Lengths in frames as the operator cut them: a shot that goes on in the next file counts once. */
+/** Lengths in frames of what was seen: a shot that goes on in the next file counts once, frames of a replacement count for that. */
 export function operatorShots(list: CutList): { readonly source: string; readonly frames: number }[] {
   const out: { source: string; frames: number }[] = [];
   for (const shot of list.shots) {
     const last = out.at(-1);
-    if (shot.continues === true && last !== undefined) last.frames += shot.out - shot.in;
+    if (shot.continues === true && last?.source === shot.source) last.frames += shot.out - shot.in;
     else out.push({ source: shot.source, frames: shot.out - shot.in });
   }
   return out;

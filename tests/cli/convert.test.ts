@@ -14,9 +14,9 @@ interface LogObject {
   readonly outputs: readonly { readonly format: string; readonly path: string }[];
   readonly rate: string | null;
   readonly dropFrame: boolean | null;
-  readonly shots: number;
-  readonly frames: number;
-  readonly seconds: number;
+  readonly shots: number | null;
+  readonly frames: number | null;
+  readonly seconds: number | null;
   readonly sources: readonly { readonly id: string; readonly name: string; readonly shots: number; readonly frames: number }[];
   readonly problems: readonly { readonly code: string; readonly severity: string; readonly file: string | null; readonly line: number | null; readonly column: number | null; readonly message: string }[];
 }
@@ -156,7 +156,7 @@ describe('several logs', () => {
   it('print an object each, in order', async () => {
     const folder = folderWith({ 'a.csv': LOG, 'b.csv': BAD });
     const { out } = await cli(['convert', 'a.csv', 'b.csv', ...at25, '-o', 'out', '--json', '--quiet'], { cwd: folder });
-    expect(objects(out).map(({ log, shots }) => [log, shots])).toEqual([['a.csv', 2], ['b.csv', 0]]);
+    expect(objects(out).map(({ log, shots }) => [log, shots])).toEqual([['a.csv', 2], ['b.csv', null]]);
   });
 });
 
@@ -185,7 +185,7 @@ describe('--json', () => {
     const { status, out } = await cli(['convert', 'log.csv', ...at25, '--json'], { cwd: folder });
     expect(status).toBe(1);
     const [object] = objects(out);
-    expect(object).toMatchObject({ outputs: [], rate: null, dropFrame: null, shots: 0, frames: 0, seconds: 0, sources: [] });
+    expect(object).toMatchObject({ outputs: [], rate: null, dropFrame: null, shots: null, frames: null, seconds: null, sources: [] });
     expect(object?.problems.find(({ severity }) => severity === 'error')).toMatchObject({ code: 'bad-time', file: 'log.csv', line: 5, column: 1 });
   });
 

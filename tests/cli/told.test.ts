@@ -1,0 +1,90 @@
+/** What `linecut convert` tells of a log: every line and object names it, counts are those of the list. */
+import { describe, expect, it } from 'vitest';
+import { cli, folderWith } from '../support/cli.js';
+
+const LOG = 'time,action,source,duration\n10:00:00:00,start,,\n10:00:00:00,cut,1,\n10:00:10:00,dissolve,2,25\n10:05:00:00,stop,,\n';
+const LONG = LOG.replace('2,25', '2,1200');
+const at25 = ['--rate', '25'];
+
+interface Told {
+  readonly log: string;
+  readonly outputs: readonly { readonly format: string }[];
+  readonly shots: number | null;
+  readonly frames: number | null;
+  readonly sources: readonly { readonly id: string; readonly shots: number; readonly frames: number }[];
+  readonly problems: readonly { readonly code: string; readonly severity: string; readonly file: string | null; readonly message: string }[];
+}
+
+const told = (text: string): Told[] => text.trimEnd().split('\n').map((line) => JSON.parse(line) as Told);
+
+describe('what is said of a list as a whole', () => {
+  it('names its log, so that many logs can be told apart', async () => {
+    const folder = folderWith({ 'a.csv': LONG, 'b.csv': LOG, 'c.csv': LONG });
+    const { status, err, out } = await cli(['convert', 'a.csv', 'b.csv', 'c.csv', ...at25, '-o', 'lists', '--json'], { cwd: folder });
+    expect(status).toBe(1);
+    const lines = err.split('\n');
+    for (const log of ['a.csv', 'c.csv']) {
+      const line = `${log}: error: the dissolve to 2 at 01:00:10:00 takes 1200 frames; an EDL has room for 999 at most [long-transition]`;
+      expect(lines).toContain(line);
+      expect(lines.slice(lines.indexOf('not converted:'))).toContain(`  ${line}`);
+      expect(lines).toContain(`${log}: has errors; 2 lists written all the same`);
+    }
+    for (const { log, problems } of told(out)) {
+      expect(problems.length).toBeGreaterThan(0);
+      for (const { file } of problems) expect(file).toBe(log);
+    }
+  });
+
+  it('names standard input as its lists are named', async () => {
+    const { err } = await cli(['convert', '-', ...at25], { stdin: LOG, cwd: folderWith() });
+    expect(err).toContain('log: note: the list has no sound; --audio gives it some [no-audio]\n');
+  });
+
+  it('names the log of a wrong option at the end of many', async () => {
+    const folder = folderWith({ 'a.csv': LOG.replaceAll('10:0', '09:0'), 'b.csv': LOG });
+    const { status, err } = await cli(['convert', 'a.csv', 'b.csv', ...at25, '--end', '09:30:00:00', '-o', 'lists'], { cwd: folder });
+    expect(status).toBe(2);
+    expect(err.slice(err.indexOf('not converted:'))).toBe('not converted:\n  b.csv: --end: error: the list would end on 09:30:00:00, before it begins [bad-option]\n');
+  });
+});
+
+describe('the object of a log', () => {
+  it('counts the problems that are too many to be told one by one', async () => {
+    const rows = Array.from({ length: 250 }, (_, index) => `${String(index)},spin,1`).join('\n');
+    const { out, err } = await cli(['convert', '-', ...at25, '--json', '-q'], { stdin: `frames,action,source\n${rows}\n`, cwd: folderWith() });
+    const unknown = told(out)[0]?.problems.filter(({ code }) => code === 'unknown-action');
+    expect(unknown).toHaveLength(101);
+    expect(unknown?.at(-1)).toEqual({ code: 'unknown-action', severity: 'error', file: 'log', line: null, column: null, message: '150 more of these' });
+    expect(err).toContain('log: error: 150 more of these [unknown-action]\n');
+  });
+
+  it('says nothing of shots and frames where no list was made in this run', async () => {
+    const folder = folderWith({ 'a.csv': LOG });
+    const call = ['convert', 'a.csv', ...at25, '-o', 'lists', '--resume', '--json', '-q'];
+    expect(told((await cli(call, { cwd: folder })).out)[0]).toMatchObject({ shots: 2, frames: 7500 });
+    const again = told((await cli(call, { cwd: folder })).out)[0];
+    expect(again).toMatchObject({ shots: null, frames: null, seconds: null });
+    expect(again?.outputs).toHaveLength(3);
+  });
+
+  it('counts a source that comes on after frames which its recording lacks', async () => {
+    // The recording of 1 starts at 10:00:00:00; two frames of offset before it are black.
+    const show = JSON.stringify({ rate: '25', sources: [{ id: '1', start: '10:00:00:00', offset: -2 }, { id: '2' }] });
+    const { out } = await cli(['convert', 'a.csv', '-o', 'lists', '--json', '-q'], { cwd: folderWith({ 'a.csv': 'frames,source\n0,1\n100,2\n150,1\n200,2\n', 'a.show.json': show }), stdin: '' });
+    expect(out).toContain('"code":"no-end"');
+    const { out: ended } = await cli(['convert', 'a.csv', '--end', '250', '-o', 'lists', '--json', '-q'], { cwd: folderWith({ 'a.csv': 'frames,source\n0,1\n100,2\n150,1\n200,2\n', 'a.show.json': show }) });
+    expect(told(ended)[0]).toMatchObject({
+      shots: 5,
+      frames: 250,
+      sources: [{ id: '1', shots: 2, frames: 148 }, { id: '2', shots: 2, frames: 100 }, { id: 'black', shots: 1, frames: 2 }],
+    });
+  });
+});
+
+describe('sound from a source that is not there', () => {
+  it('lists each word once, and calls no other digit a slip', async () => {
+    const show = JSON.stringify({ rate: '25', sources: [{ id: '1' }, { id: '2' }], program: { name: 'Program' } });
+    const { err } = await cli(['convert', 'a.csv', '--audio', '9'], { cwd: folderWith({ 'a.csv': LOG, 'a.show.json': show }) });
+    expect(err).toContain("--audio: error: there is no source '9'; expected one of 1, 2, program, follow, none [unknown-source]");
+  });
+});

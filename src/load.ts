@@ -223,7 +223,7 @@ function soundOf({ show }: LoadInput, { audio }: LoadOptions, sources: readonly 
   if (word === undefined) return undefined;
   const from = audioSource(sources, word);
   if (from === undefined) {
-    const words = [...sources.map(({ id }) => id), 'program', 'follow', 'none'];
+    const words = [...new Set([...sources.map(({ id }) => id), 'program', 'follow', 'none'])];
     report(problem('unknown-source', `there is no source '${word}'${didYouMean(word, words) || `; expected one of ${words.join(', ')}`}`, { option: '--audio' }));
   }
   return from;

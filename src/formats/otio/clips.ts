@@ -215,6 +215,7 @@ export function sourceFacts(source: Source, options: OtioOptions): Json {
       frames: file.frames,
       rate: file.count === undefined ? undefined : countName(file.count),
       channels: file.channels,
+      size: file.size,
     })),
   };
 }

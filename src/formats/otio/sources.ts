@@ -166,7 +166,7 @@ function notedSource(given: Members, list: Count): Growing | undefined {
     const url = isMembers(file) ? file['url'] : undefined;
     if (!isMembers(file) || typeof url !== 'string') continue;
     const count = countNoted(file['rate']);
-    const { start, frames, channels } = file;
+    const { start, frames, channels, size } = file;
     if (!made.urls.has(url)) made.urls.set(url, made.files.length);
     made.files.push({
       path: pathOfUrl(url),
@@ -174,6 +174,7 @@ function notedSource(given: Members, list: Count): Growing | undefined {
       ...(isFrame(frames) && frames >= 0 ? { frames } : {}),
       ...(count === undefined ? {} : { count }),
       ...(isFrame(channels) ? { channels } : {}),
+      ...(isFrame(size) ? { size } : {}),
     });
   }
   return made;

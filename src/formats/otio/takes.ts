@@ -5,6 +5,7 @@ import { EDL_KEY, OURS } from './schema.js';
 import type { Read } from './stretches.js';
 
 const whole = (value: unknown, from: number): value is number => Number.isSafeInteger(value) && (value as number) >= from;
+const integer = (value: unknown): value is number => Number.isSafeInteger(value);
 
 /** The takes noted in a timeline, where they are takes of a list of `frames`. */
 function notedTakes(timeline: At, frames: number): Take[] | undefined {
@@ -14,9 +15,18 @@ function notedTakes(timeline: At, frames: number): Take[] | undefined {
   let end = 0;
   for (const take of noted as unknown[]) {
     if (!isMembers(take)) return undefined;
-    const { in: from, out, logIn, origin } = take;
-    if (!whole(from, end) || !whole(out, from + 1) || out > frames || !Number.isSafeInteger(logIn)) return undefined;
-    takes.push({ in: from, out, logIn: logIn as number, ...(origin === 'timecode' || origin === 'recording' ? { origin } : {}) });
+    const { in: from, out, logIn, origin, number, recordingIn, counterIn } = take;
+    if (!whole(from, end) || !whole(out, from + 1) || out > frames || !integer(logIn)) return undefined;
+    takes.push({
+      in: from,
+      out,
+      logIn,
+      ...(origin === 'timecode' || origin === 'recording' ? { origin } : {}),
+      // By these a correction finds the frame that is in sync.
+      ...(whole(number, 1) ? { number } : {}),
+      ...(integer(recordingIn) ? { recordingIn } : {}),
+      ...(integer(counterIn) ? { counterIn } : {}),
+    });
     end = out;
   }
   return takes;

@@ -1,6 +1,6 @@
 /** Random lists with everything that OTIO can carry, and helpers for its tests. */
 import fc from 'fast-check';
-import { BLACK, PROGRAM, type Angle, type CutList, type Shot } from '../../../src/cutlist/model.js';
+import { BLACK, PROGRAM, type Angle, type CutList, type Shot, type Take } from '../../../src/cutlist/model.js';
 import { writeOtio, type OtioOptions } from '../../../src/formats/otio/write.js';
 import { convertFrames } from '../../../src/timecode/rate.js';
 import { arbitraryList, type ListShape } from '../../support/lists.js';
@@ -20,10 +20,10 @@ function enrich(list: CutList, seeds: readonly number[]): CutList {
   const sources = list.sources.map((source, index) => ({
     ...source,
     ...(pick(0, index, 2) === 0 ? { reel: `R${String(index)}`, aliases: [`CAM ${String(index)}`], offset: index - 2, starts: [index * 100], sync: { this: 5, is: index } } : {}),
-    files: source.files.flatMap((file) => [file, { path: `media/source ${source.id} #2 100%.mov`, start: 1000, frames: 90_000, count: source.count, channels: 2 }]),
+    files: source.files.flatMap((file) => [file, { path: `media/source ${source.id} #2 100%.mov`, start: 1000, frames: 90_000, count: source.count, channels: 2, size: 1_000_000 + index }]),
   }));
   const split = list.shots[Math.floor(list.shots.length / 2)]?.in ?? 0;
-  const takes = pick(1, 0, 2) === 0 || split === 0 ? list.takes : [{ in: 0, out: split, logIn: 500, origin: 'timecode' as const }, { in: split, out: list.frames, logIn: 90_000, origin: 'timecode' as const }];
+  const takes = pick(1, 0, 2) === 0 || split === 0 ? list.takes : takesAt(split, list.frames, pick(3, 0, 2) === 0);
   const takeOf = (from: number): number => (takes.length === 2 && from >= split ? 1 : 0);
   const shots = list.shots.map((shot, index): Shot => {
     const source = list.sources.find(({ id }) => id === shot.source);
@@ -50,6 +50,12 @@ function enrich(list: CutList, seeds: readonly number[]): CutList {
   const parts = list.audio.some(({ withPicture }) => withPicture) ? shots : shots.flatMap((shot, index) => (pick(7, index, 3) === 0 ? inTwo(shot) : [shot]));
   return { ...list, sources, takes, shots: parts, audio: fixed, markers, ...(pick(7, 0, 2) === 0 ? { angles: angles(list, takeOf, takes.length === 2 ? split : list.frames) } : {}) };
 }
+
+/** Two takes of a log that counts by timecode, or from its recordings. */
+const takesAt = (split: number, frames: number, recording: boolean): Take[] =>
+  recording
+    ? [{ in: 0, out: split, logIn: 125, origin: 'recording', number: 2, recordingIn: 100, counterIn: 0 }, { in: split, out: frames, logIn: 90_000, origin: 'recording', number: 3, recordingIn: 90_000, counterIn: -5 }]
+    : [{ in: 0, out: split, logIn: 500, origin: 'timecode' }, { in: split, out: frames, logIn: 90_000, origin: 'timecode' }];
 
 /** A shot that goes on in the next file of its recording. */
 function inTwo(shot: Shot): Shot[] {

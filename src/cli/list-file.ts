@@ -89,9 +89,31 @@ export class ListFiles {
     const text = decodeLog(bytes, { file: name, maxBytes: loading.maxBytes ?? MAX_BYTES, ...encodingOf(loading, show) }, this.report);
     if (text === undefined) return undefined;
     const form = formOf(text);
+    const parts = form === 'edl' ? this.#parts(name) : [];
+    if (parts.length > 0) return this.#divided([{ file: name, text }, ...parts], loading, show);
     const input: LoadInput = { name, bytes: text, title: listName(name), ...(show === undefined ? {} : { show }) };
     const list = await loadList(input, form === 'log' ? loading : listOnly(loading), this.report);
     return list === undefined ? undefined : { list, form };
+  }
+
+  /** The other parts of an EDL that was divided: `show-2.edl` and so on beside `show-1.edl`. */
+  #parts(name: string): { file: string; text: string }[] {
+    const [, stem = '', ending = ''] = /^(.*)-1(\.[^.]+)$/.exec(name) ?? [];
+    const parts: { file: string; text: string }[] = [];
+    for (let number = 2; stem !== ''; number += 1) {
+      const file = `${stem}-${String(number)}${ending}`;
+      const text = exists(resolve(this.io.cwd, file)) ? this.text(file) : undefined;
+      if (text === undefined || formOf(text) !== 'edl') break;
+      parts.push({ file, text });
+    }
+    return parts;
+  }
+
+  async #divided(parts: readonly { file: string; text: string }[], { rate }: LoadOptions, show: { readonly show: ShowFile } | undefined): Promise<{ list: CutList; form: Form } | undefined> {
+    const [{ readEdlParts }, { showRate }] = await Promise.all([import('../formats/edl/read.js'), import('../show/sources.js')]);
+    this.report(problem('found', `read with its other ${parts.length === 2 ? 'part' : 'parts'}, ${parts.slice(1).map(({ file }) => file).join(', ')}`, { file: parts[0]?.file ?? '' }));
+    const list = readEdlParts(parts, known({ rate: rate ?? showRate(show?.show) }), this.report);
+    return list === undefined ? undefined : { list, form: 'edl' };
   }
 }
 

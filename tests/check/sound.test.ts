@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { chapterKind, kindOf } from '../../src/check/kind.js';
 import { CHAPTER_FORMS } from '../../src/formats/chapters/write.js';
 import { arbitraryList } from '../support/lists.js';
+import { listOf } from '../support/small.js';
 import { chaptersOf, checkAll, edlOf, otioOf, said } from './written.js';
 
 const RUNS = Number(process.env['LINECUT_RUNS'] ?? 1000);
@@ -23,6 +24,19 @@ describe('1,000 sound random lists', () => {
       const checked = await checkAll([...edlOf(list), otioOf(list)]);
       expect(said(checked).filter((line) => !line.includes('[rate-differs]'))).toEqual([]);
     }), { numRuns: 200 });
+  });
+});
+
+describe('a list of 2,500 shots', () => {
+  it('raises nothing in its three parts and beside its OTIO', async () => {
+    const list = listOf(Array.from({ length: 2500 }, (_, index) => `${String(1 + (index % 4))}:${String(10 + (index % 7))}${index % 5 === 3 ? 'd8' : ''}`).join(' '), 'follow');
+    const parts = edlOf(list);
+    expect(parts.map(({ name }) => name)).toEqual(['show-1.edl', 'show-2.edl', 'show-3.edl']);
+    expect(said(await checkAll([...parts, otioOf(list)]))).toEqual([]);
+    // A part that is missing is missed.
+    const [first, , third] = parts;
+    if (first === undefined || third === undefined) throw new Error('not three parts');
+    expect(said(await checkAll([first, { ...third, name: 'show-2.edl' }])).join()).toContain('[hole]');
   });
 });
 

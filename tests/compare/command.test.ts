@@ -111,6 +111,24 @@ describe('compare', () => {
     expect((await cli(['check', 'fix.csv', 'fix.json', '--rate', '25'], { cwd: folder })).out).toContain('fix.json: corrections, sound');
   });
 
+  it('writes corrections for a list that was read, too', async () => {
+    const folder = await made();
+    await cli(['compare', 'a/log.edl', 'b/log.otio', '--write-corrections', 'fix.csv'], { cwd: folder });
+    expect((await cli(['convert', 'a/log.edl', '--corrections', 'fix.csv', '-o', 'c'], { cwd: folder })).status).toBe(0);
+    expect(await cli(['compare', 'c/log.otio', 'b/log.edl'], { cwd: folder })).toEqual({ status: 0, out: '', err: '' });
+    expect(textOf(folder, 'c/log.edl')).toBe(textOf(folder, 'b/log.edl'));
+  });
+
+  it('takes all parts of a divided EDL', async () => {
+    const { edlOf, otioOf } = await import('../check/written.js');
+    const { listOf } = await import('../support/small.js');
+    const list = listOf(Array.from({ length: 1200 }, (_, index) => `${String(1 + (index % 4))}:20`).join(' '));
+    const folder = folderWith(Object.fromEntries([...edlOf(list), otioOf(list)].map(({ name, text }) => [name, text])));
+    expect(filesIn(folder)).toEqual(['show-1.edl', 'show-2.edl', 'show.otio']);
+    expect(await cli(['compare', 'show-1.edl', 'show.otio'], { cwd: folder })).toEqual({ status: 0, out: '', err: '' });
+    expect((await cli(['compare', 'show-2.edl', 'show.otio'], { cwd: folder })).status).toBe(1);
+  });
+
   it('gives 2 for trouble', async () => {
     const folder = await made();
     expect((await cli(['compare', 'a/log.edl', 'none.edl'], { cwd: folder })).status).toBe(2);

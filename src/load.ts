@@ -4,14 +4,14 @@
  */
 import type { AdjustOptions } from './cutlist/adjust.js';
 import type { Correction } from './cutlist/corrections.js';
-import type { CutList, Source } from './cutlist/model.js';
+import type { CutList, EventRef, Source } from './cutlist/model.js';
 import { MAX_BYTES } from './log/limits.js';
 import type { LogReading } from './log/reading.js';
 import type { Mapping, TimeKind } from './log/mapping.js';
 import { decodeLog } from './log/decode.js';
 import { known } from './known.js';
 import { didYouMean } from './nearest.js';
-import { isFault, problem, problemOf, type Report } from './problems.js';
+import { isFault, problem, problemOf, type Place, type Report } from './problems.js';
 import { showPlace } from './show/places.js';
 import { audioSource } from './show/rules.js';
 import type { ShowFile } from './show/show.js';
@@ -92,7 +92,7 @@ export async function loadLists(input: LoadInput, options: LoadOptions, report: 
   if (loaded === undefined || counting.errors > 0) return undefined;
   const lists: CutList[] = [];
   for (const list of loaded.lists) {
-    const ready = await finished(list, form, options, counting);
+    const ready = await finished(list, form, options, counting, placesIn(input.name, loaded.reading));
     if (ready !== undefined) lists.push(ready);
   }
   return counting.errors > 0 ? undefined : { ...loaded, lists };
@@ -155,6 +155,8 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
   if (recordStart === undefined || counting.errors > 0) return undefined;
   const angles = options.angles === true || (options.alternatives === true && sources.some(({ files }) => files.length > 0));
   const show = input.show?.show;
+  // What is wrong with a source is wrong in the show file.
+  const ofBuilding: Report = (found) => { report(found.code === 'bad-show-file' && input.show !== undefined ? { place: { file: input.show.file }, ...found } : found); };
   const lists = buildCutLists(log.events, sources, {
     title: options.title ?? show?.title ?? log.title ?? input.title,
     count,
@@ -164,7 +166,7 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
     file: input.name,
     ...(from === undefined ? {} : { audio: { from, ...known({ channels: show?.audio?.channels }) } }),
     ...known({ endAt, dissolveAt: options.dissolveAt, takes: options.takes, angles }),
-  }, report);
+  }, ofBuilding);
   return lists.length === 0 ? undefined : { form: 'log', lists, reading: log };
 }
 
@@ -193,7 +195,7 @@ const LOG_ONLY = ['map', 'timeAs', 'logRate', 'rounding', 'anchor', 'end', 'audi
 const OPTION_OF: Readonly<Record<string, string>> = { timeAs: '--time-as', logRate: '--log-rate' };
 
 /** The stages after building, the same for every input: rules, recordings, corrections. */
-async function finished(list: CutList, form: Form, options: LoadOptions, counting: Counting): Promise<CutList | undefined> {
+async function finished(list: CutList, form: Form, options: LoadOptions, counting: Counting, placeOf: (event: EventRef) => Place | undefined): Promise<CutList | undefined> {
   let ready = list;
   if (options.adjust !== undefined) ready = (await import('./cutlist/adjust.js')).adjustList(ready, options.adjust, counting.add);
   // A list that was read says itself what it plays from.
@@ -203,11 +205,21 @@ async function finished(list: CutList, form: Form, options: LoadOptions, countin
     if (!said.has(found.message)) counting.add(found);
     said.add(found.message);
   };
-  if (placeOnRecordings !== undefined) ready = placeOnRecordings(ready, once);
+  if (placeOnRecordings !== undefined) ready = placeOnRecordings(ready, once, placeOf);
   if (options.corrections === undefined || counting.errors > 0) return ready;
   const { applyCorrections } = await import('./cutlist/corrections.js');
   const corrected = applyCorrections(ready, options.corrections, counting.add, known({ dissolveAt: options.dissolveAt }));
-  return corrected === undefined || placeOnRecordings === undefined ? corrected : placeOnRecordings(corrected, once);
+  return corrected === undefined || placeOnRecordings === undefined ? corrected : placeOnRecordings(corrected, once, placeOf);
+}
+
+/** Where the rows of a log's events stand. */
+function placesIn(file: string, log: LogReading | undefined): (event: EventRef) => Place | undefined {
+  let rows: Map<number, LogReading['events'][number]> | undefined;
+  return ({ number }) => {
+    rows ??= new Map((log?.events ?? []).map((event) => [event.number, event]));
+    const row = rows.get(number);
+    return row === undefined ? undefined : { file, line: row.line, column: row.column };
+  };
 }
 
 function recordStartOf({ show }: LoadInput, { start }: LoadOptions, count: Count, report: Report): number | undefined {

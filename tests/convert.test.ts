@@ -212,3 +212,27 @@ it('rules and corrections have their turn', async () => {
   const lead = await loadList({ name: 'log.csv', bytes: LOG, title: 'log' }, { rate: rate('25'), adjust: { lead: { all: 10 } } }, list.add);
   expect(lead?.shots.map(({ in: at }) => at)).toEqual([0, 240]);
 });
+
+describe('where a recording lacks something', () => {
+  const LOG = ['time,action,source,duration', '0,start,,', '0,cut,1,', '100,cut,2,', '150,dissolve,1,20', '200,stop,,', '0,start,,', '100,stop,,', ''].join('\n');
+
+  it('the row of the shot is named', async () => {
+    const sources = [{ id: '1', files: [{ path: 'a', start: '00:00:00:00', frames: 160 }] }, { id: '2', recorded: false }];
+    const { lines } = await convert(LOG, {}, { rate: '25', sources, program: {}, audio: { from: 'none' } });
+    const said = lines.filter((line) => /not-recorded|transition-replaced|beyond-recording/.test(line));
+    expect(said.map((line) => line.replace(/ the .*\[/, ' ['))).toEqual([
+      'log.csv:4:1: warning: [not-recorded]',
+      'log.csv:5:1: warning: [beyond-recording]',
+      'log.csv:5:1: note: [transition-replaced]',
+    ]);
+  });
+
+  it('the show file is named for a source with too few starts', async () => {
+    const { made, lines } = await convert(LOG, {}, { rate: '25', sources: [{ id: '1', start: ['01:00:00:00', '02:00:00:00'] }, { id: '2', start: '00:00:00:00' }], audio: { from: 'none' } });
+    expect(made).toHaveLength(1);
+    expect(lines.filter((line) => line.includes('error'))).toEqual([]);
+    const third = `${LOG}0,start,,\n0,cut,1,\n100,stop,,\n`;
+    const short = await convert(third, {}, { rate: '25', sources: [{ id: '1', start: ['01:00:00:00', '02:00:00:00'] }, { id: '2' }], audio: { from: 'none' } });
+    expect(short.lines.filter((line) => line.includes('error'))).toEqual(["show.json: error: source '1' has 2 starts, and it is on air in take 3; give a start for each take [bad-show-file]"]);
+  });
+});

@@ -56,7 +56,7 @@ function reportHoles(source: Source, name: string, recording: Recording, take: N
     if (span.end >= to + days) break;
     if (next.start <= span.end) continue;
     const [a, b] = [pathOf(source, span), pathOf(source, next)];
-    report(problem('recording-hole', `${name}: ${framesText(next.start - span.end)} are missing between ${a} and ${b}; no shot needs them`, undefined, 'note'));
+    report(problem('recording-hole', `${name}: ${framesText(next.start - span.end)} are missing between ${a} and ${b}; no shot shows them`, undefined, 'note'));
   }
 }
 

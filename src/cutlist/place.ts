@@ -1,8 +1,8 @@
 /** The recordings behind a list (contract §4 end, §5 rules 11 and 12): files, holes, bounds, handles, rates. */
-import { problem, type Code, type Report } from '../problems.js';
+import { problem, type Code, type Place, type Report } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { anglesOf } from './angles.js';
-import { PROGRAM, type AudioPiece, type CutList, type Shot, type Source } from './model.js';
+import { PROGRAM, type AudioPiece, type CutList, type EventRef, type Shot, type Source } from './model.js';
 import { sourceText } from './naming.js';
 import type { Missing } from './cover.js';
 import { PartFinder } from './parts.js';
@@ -21,11 +21,12 @@ import { framesText } from './transitions.js';
  * are not there (`missing-channel`), other rates (`rate-differs`) and unused recordings (`unused-recording`) are reported.
  *
  * A source whose files have no known start counts as having everything. Placing a placed list again changes nothing.
+ * `placeOf` says where the row of a shot stands in its log.
  */
-export function placeOnRecordings(list: CutList, report: Report): CutList {
+export function placeOnRecordings(list: CutList, report: Report, placeOf?: (event: EventRef) => Place | undefined): CutList {
   const finder = new PartFinder(list);
   const sources = new Map(list.sources.map((source) => [source.id, source]));
-  const news = new News(list, finder.hasProgram, report);
+  const news = new News(list, finder.hasProgram, report, placeOf);
   const placed = placeShots(list.shots, finder, news.ofShots);
   const audio = placeSound(list.audio, list.shots, placed, sources, finder, news.ofSound);
   const ready: CutList = { ...list, shots: placed.shots, audio };
@@ -42,25 +43,26 @@ class News {
     readonly list: CutList,
     readonly hasProgram: boolean,
     readonly report: Report,
+    readonly placeOf: ((event: EventRef) => Place | undefined) | undefined,
   ) {}
 
   readonly ofShots = {
     missing: (shot: Shot, missing: Missing, black: number): void => {
       const what = `the shot on ${this.#name(missing.source)} at ${this.#label(shot.in)}`;
-      this.#missing(what, shot, missing, this.#becameOf(missing, black, 'black'));
+      this.#missing(what, shot, missing, this.#becameOf(missing, black, 'black'), shot.event);
     },
     short: (shot: Shot, frames: number, why: ShortOf): void => {
       const wanted = shot.transition?.frames ?? 0;
       const what = frames === 0 ? 'it became a cut' : `it is shortened to ${String(frames)}`;
       const lack = 'late' in why
         ? `the recording of ${sourceText(this.list.sources, shot.source)} begins ${framesText(why.late)} into it`
-        : `${why.lacks === 'outgoing' ? 'the recording' : 'one file'} of ${sourceText(this.list.sources, why.source)} lacks ${framesText(wanted - frames)}${why.lacks === 'outgoing' ? ' behind the switch' : ''}`;
-      this.#say('short-handle', `${this.#mix(shot)} has ${framesText(wanted)}, and ${lack}; ${what}`);
+        : `the file of ${sourceText(this.list.sources, why.source)} ends ${framesText(wanted - frames)} before the mix does`;
+      this.#say('short-handle', `${this.#mix(shot)} has ${framesText(wanted)}, and ${lack}; ${what}`, shot.event);
     },
     replaced: (shot: Shot, black: number): void => {
       const frames = shot.transition?.frames ?? 0;
       const lack = black > 0 ? `, ${framesText(black)} of it black, which the program lacks` : '';
-      this.#say('transition-replaced', `${this.#mix(shot)} touches frames from the program recording: its ${framesText(frames)} come from there${lack}`);
+      this.#say('transition-replaced', `${this.#mix(shot)} touches frames from the program recording: its ${framesText(frames)} come from there${lack}`, shot.event);
     },
   };
 
@@ -74,17 +76,17 @@ class News {
     },
   };
 
-  #missing(what: string, range: { readonly in: number; readonly out: number }, missing: Missing, became: string): void {
+  #missing(what: string, range: { readonly in: number; readonly out: number }, missing: Missing, became: string, event?: EventRef): void {
     const frames = missing.out - missing.in;
     const count = frames === range.out - range.in ? `all ${framesText(frames)}` : framesText(frames);
     const from = missing.in === range.in ? '' : `, from ${this.#label(missing.in)} on,`;
-    if (missing.why === 'unrecorded') this.#say('not-recorded', `${what} was not recorded: ${count} ${became}`);
+    if (missing.why === 'unrecorded') this.#say('not-recorded', `${what} was not recorded: ${count} ${became}`, event);
     else if (missing.why === 'hole') {
       this.holes.add(missing.source.id);
-      this.#say('recording-hole', `${what}: ${count}${from} ${isAre(frames)} missing ${holeText(missing)}; ${became}`);
+      this.#say('recording-hole', `${what}: ${count}${from} ${isAre(frames)} missing ${holeText(missing)}; ${became}`, event);
     } else {
       const end = missing.why === 'before' ? 'before its recording starts' : 'behind the end of its recording';
-      this.#say('beyond-recording', `${what}: ${count}${from} ${frames === 1 ? 'lies' : 'lie'} ${end}; ${became}`);
+      this.#say('beyond-recording', `${what}: ${count}${from} ${frames === 1 ? 'lies' : 'lie'} ${end}; ${became}`, event);
     }
   }
 
@@ -107,8 +109,8 @@ class News {
     return formatTimecode(this.list.recordStart + frame, this.list.count);
   }
 
-  #say(code: Code, message: string): void {
-    this.report(problem(code, message));
+  #say(code: Code, message: string, event?: EventRef): void {
+    this.report(problem(code, message, event === undefined ? undefined : this.placeOf?.(event)));
   }
 }
 

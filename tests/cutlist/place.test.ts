@@ -141,7 +141,7 @@ describe('what a recording does not have', () => {
     expect(points(list.shots)).toBe(`${String(day + 10)}-${String(day + 20)}`);
     expect(problems).toEqual([]);
   });
-  it('in a hole that no shot needs is a note', () => {
+  it('in a hole that no shot shows is a note', () => {
     const { problems } = placeLog(LOG, [on('1', 'a 0+120', 'b 150+300'), source('2')]);
     expect(problems.map(({ code, severity }) => `${code} ${severity}`)).toEqual(['recording-hole note']);
   });
@@ -229,14 +229,14 @@ describe('handles', () => {
   const cases: [string, string, Source[], string, string | undefined, Parameters<typeof build>[1]?][] = [
     ['enough on both sides', one, [on('1', 'a 0+120'), on('2', 'b 100+100')], '1 0-100 f0, 2 100-200 D20 f0', undefined],
     ['the outgoing side has some of it', one, [on('1', 'a 0+112'), source('2')], '1 0-100 f0, 2 100-200 D12',
-      'the dissolve to 2 at 01:00:04:00 has 20 frames, and the recording of 1 lacks 8 frames behind the switch; it is shortened to 12'],
+      'the dissolve to 2 at 01:00:04:00 has 20 frames, and the file of 1 ends 8 frames before the mix does; it is shortened to 12'],
     ['the outgoing side has nothing', one, [on('1', 'a 0+100'), source('2')], '1 0-100 f0, 2 100-200',
-      'the dissolve to 2 at 01:00:04:00 has 20 frames, and the recording of 1 lacks 20 frames behind the switch; it became a cut'],
-    ['the outgoing side goes on in another file', one, [on('1', 'a 0+105', 'b 105+300'), source('2')], '1 0-100 f0, 2 100-200 D5', 'lacks 15 frames behind the switch'],
-    ['the incoming side goes on in another file', one, [source('1'), on('2', 'a 0+107', 'b 107+300')], '1 0-100, 2 100-107 D7 f0, 2 107-200 f1 +', 'one file of 2 lacks 13 frames; it is shortened to 7'],
+      'the dissolve to 2 at 01:00:04:00 has 20 frames, and the file of 1 ends 20 frames before the mix does; it became a cut'],
+    ['the outgoing side goes on in another file', one, [on('1', 'a 0+105', 'b 105+300'), source('2')], '1 0-100 f0, 2 100-200 D5', 'the file of 1 ends 15 frames before the mix does'],
+    ['the incoming side goes on in another file', one, [source('1'), on('2', 'a 0+107', 'b 107+300')], '1 0-100, 2 100-107 D7 f0, 2 107-200 f1 +', 'the file of 2 ends 13 frames before the mix does; it is shortened to 7'],
     ['the incoming recording begins in the mix', one, [source('1'), on('2', 'b 108')], '1 0-108, 2 108-200 D12 f0', 'has 20 frames, and the recording of 2 begins 8 frames into it; it is shortened to 12'],
     ['it begins in the mix, and the outgoing one ends in it', one, [on('1', 'a 0+115'), on('2', 'b 108')], '1 0-108 f0, 2 108-200 D7 f0', 'has 20 frames, and the recording of 2 begins 8 frames into it; it is shortened to 7'],
-    ['it begins where the outgoing one has ended', one, [on('1', 'a 0+105'), on('2', 'b 108')], '1 0-100 f0, black 100-108 D5 for 2, 2 108-200 f0 +', 'lacks 15 frames behind the switch; it is shortened to 5'],
+    ['it begins where the outgoing one has ended', one, [on('1', 'a 0+105'), on('2', 'b 108')], '1 0-100 f0, black 100-108 D5 for 2, 2 108-200 f0 +', 'the file of 1 ends 15 frames before the mix does; it is shortened to 5'],
     ['a fade from black into a recording that begins in it', '0 start | 0 dissolve 1 d20 | 100 stop', [on('1', 'a 8')], 'black 0-8 for 1, 1 8-100 D12 f0', 'it is shortened to 12'],
     ['the boundary stays at the centre', one, [on('1', 'a 0+111'), source('2')], '1 0-100 f0, 2 100-200 D11/5', 'shortened to 11', { dissolveAt: 'center' }],
     ['the boundary stays at the end', one, [on('1', 'a 0+111'), source('2')], '1 0-100 f0, 2 100-200 D11/11', 'shortened to 11', { dissolveAt: 'end' }],

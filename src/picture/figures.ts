@@ -21,10 +21,13 @@ export interface ScreenTime {
 /** Frames and shots of each lane, in the lanes' order. */
 export function screenTime(list: CutList, lanes: readonly Lane[]): ScreenTime[] {
   const sums = new Map<string, { frames: number; shots: number }>();
-  for (const shot of operatorShots(list)) {
+  let before: string | undefined;
+  for (const shot of list.shots) {
     const sum = sums.get(shot.source) ?? { frames: 0, shots: 0 };
-    sum.frames += shot.frames;
-    sum.shots += 1;
+    sum.frames += shot.out - shot.in;
+    // A part of a shot that comes from elsewhere is on screen too.
+    if (shot.continues !== true || shot.source !== before) sum.shots += 1;
+    before = shot.source;
     sums.set(shot.source, sum);
   }
   return lanes.map(({ source, name }) => {

@@ -23,7 +23,7 @@ export function shotRows(list: CutList, remarks: ReadonlyMap<number, string>): S
     const frames = shot.out - shot.in;
     const remark = [
       ...(shot.instead === undefined ? [] : [`instead of ${sources.get(shot.instead)?.name ?? shot.instead}`]),
-      ...(shot.continues === true ? ['goes on in the next file'] : []),
+      ...(shot.continues === true && shot.source === list.shots[index - 1]?.source ? ['goes on in the next file'] : []),
       ...(remarks.has(index) ? [remarks.get(index) as string] : []),
     ].join('; ');
     const cells = [

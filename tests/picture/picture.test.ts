@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { XMLParser, XMLValidator } from 'fast-xml-parser';
 import { describe, expect, it } from 'vitest';
-import type { CutList } from '../../src/cutlist/model.js';
+import { PROGRAM, type CutList, type Shot } from '../../src/cutlist/model.js';
 import { lanesOf } from '../../src/picture/lanes.js';
 import { lengthClasses, screenTime } from '../../src/picture/figures.js';
 import { drawPicture, MOST_SHOTS } from '../../src/picture/picture.js';
 import type { PictureNote } from '../../src/picture/scene.js';
-import { shotAt } from '../../src/picture/shots.js';
+import { shotAt, shotRows } from '../../src/picture/shots.js';
 import { ProblemList } from '../../src/problems.js';
 import { formatTimecode } from '../../src/timecode/timecode.js';
 import { arbitraryList } from '../support/lists.js';
@@ -118,6 +118,20 @@ describe('figures', () => {
     const list = steadyList(3);
     const shots = list.shots.map((shot, index) => (index === 1 ? { ...shot, source: list.shots[0]?.source ?? '1', continues: true } : shot));
     expect(screenTime({ ...list, shots }, lanesOf([list])).reduce((sum, time) => sum + time.shots, 0)).toBe(2);
+  });
+
+  it('a shot that goes on after frames of the program counts for both, each with its own frames', () => {
+    const list = steadyList(2);
+    const [first, second] = list.shots as [Shot, Shot];
+    const { take } = first;
+    const part = { source: PROGRAM, in: second.in, out: second.in + 5, sourceIn: 0, sourceOut: 5, take, instead: second.source };
+    const program = { id: PROGRAM, name: 'Program', aliases: [], picture: true, recorded: true, count: list.count, starts: [], offset: 0, files: [] };
+    const mixed = { ...list, sources: [...list.sources, program], shots: [first, part, { ...second, in: second.in + 5, continues: true }] };
+    const times = new Map(screenTime(mixed, lanesOf([mixed])).map(({ name, frames, shots }) => [name, { frames, shots }]));
+    expect(times.get('Program')).toEqual({ frames: 5, shots: 1 });
+    expect([...times.values()].reduce((sum, { frames }) => sum + frames, 0)).toBe(list.frames);
+    expect([...times.values()].reduce((sum, { shots }) => sum + shots, 0)).toBe(3);
+    expect(shotRows(mixed, new Map()).map(({ cells }) => cells.at(-1))).toEqual(['', `instead of ${list.sources.find(({ id }) => id === second.source)?.name ?? ''}`, '']);
   });
 
   it('finds the shot that holds a frame', () => {

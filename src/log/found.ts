@@ -23,7 +23,7 @@ export function foundMapping({ head, map, times, actions, sources, rates, sign }
     timeAs: times.kind,
     ...(isClock && map.clockFormat !== undefined ? { clockFormat: map.clockFormat } : {}),
     ...(isClock && map.zone !== undefined ? { zone: map.zone } : {}),
-    ...(map.rate !== undefined ? { rate: map.rate } : rates.perLabel === 2 ? { rate: rates.label.rate.name } : {}),
+    ...(rates.labelRate === undefined ? {} : { rate: rates.labelRate }),
     rowsAre: map.rowsAre ?? 'events',
   };
 }

@@ -9,6 +9,8 @@ export interface LogRates {
   readonly list: RateSpec;
   /** How labels are read; ':' takes its `dropFrame`. */
   readonly label: Count;
+  /** The rate that labels were said to count at, where it is said apart from the list's. */
+  readonly labelRate?: string;
   /** Frames of the list a label: 2 where labels count frame pairs (ST 12-1). */
   readonly perLabel: 1 | 2;
 }
@@ -53,15 +55,17 @@ export function resolveRates(given: GivenRates, report: Report): LogRates | unde
     return undefined;
   }
   if (perLabel === 2) report(problem('found', `labels count frame pairs: each is two frames at ${list.rate.name}`, place));
-  return { list, label: countOf(labels.rate, labels.dropFrame ?? list.dropFrame ?? false), perLabel };
+  const label = countOf(labels.rate, labels.dropFrame ?? list.dropFrame ?? false);
+  return { list, label, perLabel, ...(logRate === undefined ? {} : { labelRate: nameOf(logRate) }) };
 }
 
 /** The count that is written: what the rate says, else drop-frame where the log's labels are; a note says which. */
 export function writtenCount(rates: LogRates, marks: Marks, file: string, report: Report): Count {
   const { rate, dropFrame } = rates.list;
-  const labelsDrop = marks.drop > marks.plain;
+  const [drop, plain] = rates.label.dropFrame ? [marks.drop + marks.plain, 0] : [marks.drop, marks.plain];
+  const labelsDrop = drop > plain;
   if (dropFrame !== undefined || !hasDropFrame(rate)) return countOf(rate, dropFrame ?? false);
-  const why = labelsDrop ? "as the log's labels are" : marks.plain > 0 ? "as the log's labels are; say" : 'as nothing says otherwise; say';
+  const why = labelsDrop ? "as the log's labels are" : plain > 0 ? "as the log's labels are; say" : 'as nothing says otherwise; say';
   const other = labelsDrop ? `; say ${rate.name}ndf otherwise` : ` ${rate.name}df for drop-frame`;
   report(problem('found', `${rate.name} is written ${labelsDrop ? 'drop-frame' : 'non-drop'}, ${why}${other}`, { file }));
   return countOf(rate, labelsDrop);

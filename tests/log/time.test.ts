@@ -5,7 +5,7 @@ import { isFault } from '../../src/problems.js';
 import { findKind, shapeOf, unitOf } from '../../src/log/kinds.js';
 import { plainNumber } from '../../src/log/numbers.js';
 import { RATES } from '../../src/timecode/rate.js';
-import { read } from '../support/logs.js';
+import { rateSpec, read } from '../support/logs.js';
 
 const log = (times: readonly string[], column = 'time', delimiter = ';'): string =>
   [`${column}${delimiter}source`, ...times.map((time, index) => `${time}${delimiter}${String((index % 2) + 1)}`)].join('\n');
@@ -266,6 +266,26 @@ describe('labels', () => {
     expect(read(text, { rate: '50', map: { rate: '29.97' } }).loud).toEqual(["log: error: labels at 29.97 in a list at 50: labels count at the list's rate, or at half of it [bad-rate]"]);
     const timed = read('time,action,source,duration\n10:00:00:00,dissolve,1,00:00:01:00\n10:00:05:00,dissolve,2,10\n', { rate: '50', map: { rate: '25' } });
     expect(timed.events).toEqual(['1800000 dissolve 1 +50', '1800250 dissolve 2 +10']);
+  });
+
+  it.each([
+    // 10 h: 1,080,000 labels, of which drop-frame skips 2 in 540 minutes; 2 min: 3,600 labels, of which it skips 4.
+    ['29.97df', true, 2 * 1_078_920, 2 * (3600 - 4)],
+    ['29.97ndf', false, 2 * 1_080_000, 2 * 3600],
+    ['29.97', false, 2 * 1_080_000, 2 * 3600],
+  ] as const)('written with colons count pairs as the rate that is given for them says: %s', (given, drop, at, later) => {
+    const logRate = rateSpec(given);
+    const text = log(['10:00:00:00', '10:02:00:00'].map((label) => (drop ? label.replace('2:00:00', '2:00:02') : label)), 'time', ',');
+    const first = read(text, { rate: '59.94', logRate });
+    expect(first.reading?.events.map((event) => event.at)).toEqual([at, at + later + (drop ? 4 : 0)]);
+    // As the log's labels are.
+    expect(first.reading?.count.dropFrame).toBe(drop);
+    const map = first.reading?.map;
+    expect(map?.rate).toBe(given);
+    const again = read(text, { rate: '59.94', ...(map === undefined ? {} : { map }) });
+    expect([again.reading?.events, again.reading?.count]).toEqual([first.reading?.events, first.reading?.count]);
+    // A rate that is given now counts more than the mapping's.
+    expect(read(text, { rate: '59.94', logRate, map: { rate: '59.94' } }).reading?.map.rate).toBe(given);
   });
 
   it.each([

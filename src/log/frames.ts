@@ -107,13 +107,14 @@ function recordingStart(events: readonly Draft[], file: string, report: Report):
   return first.at;
 }
 
-/** `--end` in the log's kind of time, nearest the last row. */
-function placeOfEnd({ times, reader }: ReadRows, { end }: LogOptions, report: Report): number | undefined {
+/** `--end`, else what the log says itself, in the log's kind of time, nearest the last row. */
+function placeOfEnd({ head, times, reader }: ReadRows, { file, end: asked }: LogOptions, report: Report): number | undefined {
+  const end = asked ?? head.end;
   if (end === undefined) return undefined;
   const last = reader.events.reduce((most, { at }) => Math.max(most, at), reader.events[0]?.at ?? 0);
   const place = times instanceof ClockTimeReader ? nearClock(times, end, last) : times.near(end, last, 0);
   if (!isFault(place)) return place;
-  report(problemOf(place.fault === 'mixed-times' ? fault('bad-time', place.message) : place, { option: '--end' }));
+  report(problemOf(place.fault === 'mixed-times' ? fault('bad-time', place.message) : place, asked === undefined ? { file } : { option: '--end' }));
   return undefined;
 }
 

@@ -20,6 +20,8 @@ export interface LogHead {
   readonly title?: string;
   readonly rate?: string;
   readonly timeAs?: string;
+  /** Where the list ends, in the log's kind of time. */
+  readonly end?: string;
   readonly sources: readonly { readonly id: string; readonly name: string }[];
   /** CSV: what separates the cells, and the lines before the header row (before the first row without one). */
   readonly delimiter?: string;

@@ -157,7 +157,8 @@ export class LogSink implements RowSink {
     if (this.#rates === undefined) return undefined;
     const { list, label, perLabel } = this.#rates;
     if (kind === 'timecode') return new TimecodeReader(label, perLabel);
-    if (kind !== 'clock') return new NumberReader(kind, list.rate, this.#moved, sign, byLook && kind === 'frames');
+    // A cutlog of frames counts from the first take (contract §3), and rows may lie before it.
+    if (kind !== 'clock') return new NumberReader(kind, list.rate, this.#moved, sign, byLook && kind === 'frames', kind === 'frames' && this.#head?.timeAs === kind);
     const { clockFormat, zone } = this.#map;
     const read: ClockReader | Fault | undefined = clockFormat === undefined ? undefined : clockInFormat(clockFormat);
     const where: Zone | Fault | undefined = zone === undefined ? undefined : zoneOf(zone);

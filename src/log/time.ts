@@ -114,9 +114,13 @@ export class NumberReader implements TimeReader {
   readonly #mul: number;
   readonly #div: number;
   readonly #wholeOnly: boolean;
+  readonly #signed: boolean;
 
-  /** With `wholeOnly`, decimals are a `mixed-times` fault: the log was taken for frames by the look of its first rows. */
-  constructor(kind: 'frames' | 'seconds' | 'milliseconds', rate: Rate, moved: Moved, sign: DecimalSign | undefined, wholeOnly: boolean) {
+  /**
+   * With `wholeOnly`, decimals are a `mixed-times` fault: the log was taken for frames by the look of its first rows. With `signed`, rows
+   * may lie before the first frame of the recording.
+   */
+  constructor(kind: 'frames' | 'seconds' | 'milliseconds', rate: Rate, moved: Moved, sign: DecimalSign | undefined, wholeOnly: boolean, signed: boolean) {
     this.kind = kind;
     this.#rate = rate;
     this.#sign = sign;
@@ -124,6 +128,7 @@ export class NumberReader implements TimeReader {
     this.#mul = kind === 'frames' ? 1 : rate.num;
     this.#div = kind === 'frames' ? 1 : rate.den * (kind === 'seconds' ? 1 : 1000);
     this.#wholeOnly = wholeOnly;
+    this.#signed = signed;
   }
 
   next(text: string, line: number): number | Fault {
@@ -149,10 +154,10 @@ export class NumberReader implements TimeReader {
     }
     const value = parseDecimal(plain);
     if (value === undefined) return fault('bad-time', `'${text.slice(0, 40)}' is not a number of ${this.kind}`);
-    if (value.num < 0n) return fault('bad-time', `${text} lies before the first frame of the recording; expected zero or more ${this.kind}`);
+    if (value.num < 0n && !this.#signed) return fault('bad-time', `${text} lies before the first frame of the recording; expected zero or more ${this.kind}`);
     const exact = { num: value.num * BigInt(this.#mul), den: value.den * BigInt(this.#div) };
     const frame = roundFraction(exact, this.#moved.rounding);
-    if (frame > BigInt(LONGEST)) return this.#tooLong(text);
+    if (frame > BigInt(LONGEST) || frame < -BigInt(LONGEST)) return this.#tooLong(text);
     this.#moved.noteExact(frame * exact.den - exact.num, exact.den, line);
     return Number(frame);
   }

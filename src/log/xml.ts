@@ -155,10 +155,11 @@ class XmlReader {
       if (name !== undefined) names[field] = name;
     }
     const said = (name: string): string | undefined => (own ? attributes.get(name)?.trim() || undefined : undefined);
-    const [title, rate, timeAs] = [said('title'), said('rate'), said('timeAs')];
+    const [title, rate, timeAs, end] = [said('title'), said('rate'), said('timeAs'), said('end')];
     return {
       form: 'xml', found: names, unused, sources, rows: `/${this.#path.join('/')}`,
       ...(title === undefined ? {} : { title }), ...(rate === undefined ? {} : { rate }), ...(timeAs === undefined ? {} : { timeAs }),
+      ...(end === undefined ? {} : { end }),
     };
   }
 

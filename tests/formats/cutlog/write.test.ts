@@ -26,8 +26,8 @@ function written(log: Cutlog): string {
   return [...output.chunks].join('');
 }
 
-const cutlogOf = ({ title, count, origin, restarts, sources, events }: LogReading): Cutlog =>
-  ({ file: 'log', count, origin, restarts, sources, events, ...(title === undefined ? {} : { title }) });
+const cutlogOf = ({ title, count, origin, restarts, sources, events, endAt }: LogReading): Cutlog =>
+  ({ file: 'log', count, origin, restarts, sources, events, ...(title === undefined ? {} : { title }), ...(endAt === undefined ? {} : { endAt }) });
 
 const back = (xml: string): LogReading => {
   const { reading, loud } = read(xml, { rate: undefined });
@@ -73,12 +73,42 @@ describe('a cutlog', () => {
     expect(back(xml).count.dropFrame).toBe(false);
   });
 
-  it('begins at the earliest row where rows lie before the recording, which moves no shot', () => {
-    const { reading } = read('time,action,source\n10:00:00.000,cut,1\n10:00:02.000,start,\n10:00:03.000,cut,2\n10:00:04.000,stop,\n');
+  it.each([
+    ['a switch before the start', '10:00:00.000,cut,1,\n10:00:02.000,start,,\n10:00:03.000,cut,2,\n10:00:04.000,stop,,', [-50, 0, 25, 50]],
+    ['a marker before the first switch, and no start', '10:00:00.000,marker,,early\n10:00:02.000,cut,1,\n10:00:03.000,cut,2,\n10:00:04.000,stop,,', [-50, 0, 25, 50]],
+    ['a take without a start before one that has it', '10:00:00.000,cut,1,\n10:00:01.000,stop,,\n10:00:02.000,start,,\n10:00:03.000,cut,2,\n10:00:04.000,stop,,', [-50, -25, 0, 25, 50]],
+  ])('counts from the first frame of the recording, also rows that lie before it: %s', (_, rows, frames) => {
+    const { reading } = read(`time,action,source,note\n${rows}\n`);
     if (reading === undefined) throw new Error('not read');
     const again = back(written(cutlogOf(reading)));
-    expect(again.events.map(({ at }) => at)).toEqual([0, 50, 75, 100]);
+    expect(again.events.map(({ at }) => at)).toEqual(frames);
     expect(lists(again)).toEqual(lists(reading));
+  });
+
+  it.each([
+    ['seconds', 'seconds,action,source\n0,start,\n0,cut,1\n10,cut,2\n', '12.5', '313', '20'],
+    ['clock times', 'time,action,source\n10:00:00.000,start,\n10:00:00.000,cut,1\n10:00:04.000,cut,2\n10:00:09.000,stop,\n', '10:00:06.000', '150', '20'],
+    ['labels', 'time,action,source\n23:59:58:00,cut,1\n00:00:01:00,cut,2\n', '00:00:03:00', '00:00:03:00', '00:00:02:00'],
+  ])('keeps the end that was asked for in a log of %s', (_, log, end, text, other) => {
+    const { reading } = read(log, { end });
+    if (reading === undefined) throw new Error('not read');
+    const xml = written(cutlogOf(reading));
+    expect(/^<cutlog [^>]* end="([^"]*)"/m.exec(xml)?.[1]).toBe(text);
+    expect([back(xml).endAt, written(cutlogOf(back(xml)))]).toEqual([reading.endAt, xml]);
+    // What is asked for now counts more than what the log says.
+    expect(read(xml, { rate: undefined, end: other }).reading?.endAt).toBeLessThan(reading.endAt ?? 0);
+  });
+
+  it('says of an end that cannot be read in which file it is', () => {
+    const { loud } = read('<cutlog version="1" rate="25" timeAs="frames" end="10:00"><event time="0" source="1"/></cutlog>', { rate: undefined });
+    expect(loud).toEqual([expect.stringMatching(/^log: error: .*10:00.*\[bad-time\]$/)]);
+  });
+
+  it.each(['&amp;', '&lt;b&gt;', '&quot;&apos;', '&#65;&#x41;', '&thyme;', '&#x110000;', 'salt & pepper', '&amp;amp;', '&', ']]> <!-- -->'])('keeps %s in notes, titles and names as it is', (text) => {
+    const { reading } = read(`time,action,source,note\n0,cut,${text},\n5,marker,,${text}\n`);
+    if (reading === undefined) throw new Error('not read');
+    const again = back(written({ ...cutlogOf(reading), title: text }));
+    expect([again.title, again.sources[0]?.name, again.events[0]?.source, again.events[1]?.note]).toEqual([text, text, text, text]);
   });
 
   it('puts clock times in order, so that no counter seems to begin again', () => {
@@ -102,6 +132,17 @@ describe('a cutlog', () => {
     const said: string[] = [];
     expect(writeCutlog(cutlogOf(reading), (found) => said.push(problemLine(found)))).toBeUndefined();
     expect(said).toEqual(['log:3:1: error: this row lies twelve hours or more from the one before, which labels cannot tell; the cutlog is not written [bad-time]']);
+  });
+
+  it.each([
+    ['time,action,source,end\n2026-01-01T10:00:00Z,cut,1,\n2026-01-01T10:00:01Z,dissolve,2,2026-01-02T11:00:00Z\n', undefined, 'log:3:1: error: this transition takes twelve hours or more'],
+    ['time,source\n2026-01-01T10:00:00Z,1\n', '2026-01-01T22:00:00Z', '--end: error: the end lies twelve hours or more from the last row'],
+  ])('is not written where labels cannot tell the day of an end', (log, end, message) => {
+    const { reading } = read(log, { anchor: { clock: '2026-01-01T10:00:00Z', timecode: '10:00:00:00' }, ...(end === undefined ? {} : { end }) });
+    if (reading === undefined) throw new Error('not read');
+    const said: string[] = [];
+    expect(writeCutlog(cutlogOf(reading), (found) => said.push(problemLine(found)))).toBeUndefined();
+    expect(said).toEqual([`${message}, which labels cannot tell; the cutlog is not written [bad-time]`]);
   });
 
   it('holds the demo show, as the demo’s own XML does', () => {

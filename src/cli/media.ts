@@ -95,7 +95,7 @@ function targetOf(file: string, { cwd }: Io, report: Report): ShowTarget | 'wron
   const bytes = bytesOf(file, cwd, 64 * 1024 * 1024, report);
   if (bytes === undefined) return 'wrong';
   const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
-  return readShowFile(text, file, report) === undefined ? 'wrong' : { ...target, text };
+  return readShowFile(text, file, report) === undefined ? 'wrong' : { ...target, text, isThere: exists };
 }
 
 function rateOf(values: Values, target: ShowTarget | undefined): RateSpec | undefined {

@@ -26,7 +26,8 @@ const EMPTY = /^(?:clip|rec|recording|take|part|file|video|movie|c|mov|img|dsc|m
 export function titleOf(name: string): string {
   const stem = stemOf(name);
   const undated = stem.replace(STAMP, '');
-  const left = (undated === stem ? stem.replace(PART, '') : undated).replace(/[\s._-]+$/, '').trim();
+  // A recorder may count its parts behind the date: `cam1_20261125_193000_001`.
+  const left = (undated === stem ? stem.replace(PART, '').replace(STAMP, '') : undated).replace(/[\s._-]+$/, '').trim();
   if (!EMPTY.test(left)) return left;
   return folderOf(name) ?? (left === '' ? 'recording' : left);
 }

@@ -2,8 +2,8 @@
 import { isAbsolute, relative, resolve, sep } from 'node:path';
 import { isUrl, pathOfUrl } from '../formats/url.js';
 
-/** A path of another system: it means nothing to this one, and is kept as it is. */
-const FOREIGN = /^(?:[a-z]:[\\/]|\\\\)/i;
+/** A drive's or a network share's path, as `formats/url` reads it: it means nothing to this system, and is kept as it is. */
+const FOREIGN = /^(?:[a-z]:[\\/]|\\\\|\/\/[^/]+\/+[^/])/i;
 
 const plain = (path: string): string => (isUrl(path) ? pathOfUrl(path) : path);
 

@@ -6,6 +6,7 @@ import { readShowFile } from '../show/read.js';
 import type { ShowFile, ShowMedia, ShowSource } from '../show/show.js';
 import { countName, parseRate } from '../timecode/rate.js';
 import { formatTimecode, parseTimecode } from '../timecode/timecode.js';
+import { keyOf } from './find.js';
 import { isProgram, type Group } from './group.js';
 import { editJson, jsonText, type JsonEdit } from './jsontext.js';
 import type { Placed } from './order.js';
@@ -20,6 +21,8 @@ export interface ShowTarget {
   readonly from: string;
   /** What is in it now; undefined when it is not there yet. */
   readonly text?: string;
+  /** Whether a file is there; absolute path. All are where it is not given. */
+  readonly isThere?: (path: string) => boolean;
 }
 
 /** What one recording gives to a show file. */
@@ -51,6 +54,8 @@ export function newShow(groups: readonly Group[], target: ShowTarget): Pick<Show
  * The text of the show file with the recordings in it. A group goes to the source that has one of its files already, else to the one
  * that is called like it (id, name, alias or reel, in any case), else it becomes a new one. A value that somebody wrote
  * and the recording contradicts stays and is reported (`bad-show-file`, a warning); with `force` the recording's replaces it.
+ * A recording of which the show names a file of the same name, size, start and length was moved, where that file is gone: its path
+ * is put right (`found`). Where it is still there, this one is a copy, and is left out (`two-candidates`), unless `force` takes it.
  * Undefined, reported, when the file is not a sound show file, or would not be one afterwards.
  */
 export function showWith(groups: readonly Group[], target: ShowTarget, options: { readonly force: boolean }, report: Report): string | undefined {
@@ -74,6 +79,8 @@ class Merge {
   readonly owners: Owner[];
   /** Owner and place of every file that the show names, by absolute path. */
   readonly known = new Map<string, { owner: Owner; index: number }>();
+  /** The same by the file's own name. */
+  readonly named = new Map<string, { owner: Owner; index: number }[]>();
   /** Owner of every word that a source is called by, in lower case; the first one where several are. */
   readonly called = new Map<string, Owner>();
 
@@ -82,7 +89,11 @@ class Merge {
     this.owners = (show.sources ?? []).map((source, index) => owner(source, ['sources', index], source.id));
     if (show.program !== undefined) this.owners.push(owner(show.program, ['program'], PROGRAM));
     for (const one of this.owners) {
-      one.files.forEach(({ path }, index) => this.known.set(this.absolute(path), { owner: one, index }));
+      one.files.forEach(({ path }, index) => {
+        const found = { owner: one, index };
+        this.known.set(this.absolute(path), found);
+        if (this.named.get(keyOf(path))?.push(found) === undefined) this.named.set(keyOf(path), [found]);
+      });
       const { id, name, reel, aliases = [] } = one.source;
       for (const word of [id, name, reel, ...aliases]) {
         const key = word?.trim().toLowerCase();
@@ -94,7 +105,7 @@ class Merge {
   edits(groups: readonly Group[]): JsonEdit[] {
     const fresh: Group[] = [];
     for (const group of groups) {
-      const rest = group.files.filter((file) => !this.complete(file));
+      const rest = group.files.filter((file) => !this.complete(file) && !this.elsewhere(file, group));
       if (rest.length === 0) continue;
       const owner = this.ownerOf(group);
       if (owner === undefined) fresh.push({ ...group, files: rest });
@@ -132,6 +143,28 @@ class Merge {
     return true;
   }
 
+  /** True for a recording that the show names in another place: one that was moved, or a copy. */
+  elsewhere(file: Placed, group: Group): boolean {
+    const found = this.named.get(keyOf(file.name))?.find(({ owner, index }) => isSame(owner.files[index], file));
+    const written = found?.owner.files[found.index];
+    if (found === undefined || written === undefined) return false;
+    const { label } = found.owner;
+    const isThere = this.target.isThere?.(this.absolute(written.path)) ?? true;
+    const owner = this.ownerOf(group);
+    // Two recorders may give their files one name: what belongs to another source is neither moved nor a copy.
+    if (owner !== found.owner && (isThere || owner !== undefined)) return false;
+    const place = { file: file.recording.path };
+    if (isThere && !this.force) {
+      this.report(problem('two-candidates', `source '${label}' names it at ${written.path}, and it is there too; this one was left out (--force takes it)`, place));
+      return true;
+    }
+    found.owner.files[found.index] = { ...written, path: pathFor(file, this.target) };
+    found.owner.touched = true;
+    this.known.set(resolve(this.target.from, file.recording.path), found);
+    this.report(problem('found', `source '${label}' named it at ${written.path}; its path was put right`, place));
+    return this.complete(file);
+  }
+
   append(owner: Owner, files: readonly Placed[], group: Group): void {
     owner.touched = true;
     owner.files.push(...files.map((file) => mediaEntry(file, pathFor(file, this.target))));
@@ -162,6 +195,13 @@ class Merge {
     this.report(problem('bad-show-file', message, { file: this.target.file }, 'warning'));
   }
 }
+
+/** True for one recording in two places, as far as its name is one: its size is one too, and start and length where they are written. */
+const isSame = (written: ShowMedia | undefined, file: Placed): boolean => {
+  if (written?.size !== file.recording.bytes) return false;
+  const measured = mediaEntry(file, written.path);
+  return (['start', 'frames'] as const).every((key) => written[key] === undefined || agrees(key, written, measured, file));
+};
 
 /** Whether what somebody wrote means what was measured: a label may be written with another mark, a rate in another spelling. */
 function agrees(key: keyof ShowMedia, written: ShowMedia, measured: ShowMedia, { extent }: Placed): boolean {

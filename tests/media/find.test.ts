@@ -46,6 +46,13 @@ describe('recordings that were moved', () => {
     }
   });
 
+  test('a network share stays one, with slashes too', () => {
+    const files = [file('//desk/card/wide.mov')];
+    expect(find({ files, listing: [], paths: 'absolute' })).toMatchObject({ paths: ['//desk/card/wide.mov'] });
+    expect(find({ files, listing: [], paths: 'relative' })).toMatchObject({ paths: ['//desk/card/wide.mov'] });
+    expect(pathTo('//wide.mov', '/show')).toBe('/wide.mov');
+  });
+
   test('names are the same in any case and in either form of an accent, on paths of any system', () => {
     const listing = [at('/edit/K\u00FCche #1 50%.MOV')];
     for (const path of ['E:\\card\\Ku\u0308che #1 50%.mov', '\\\\desk\\card\\K\u00FCche #1 50%.mov', 'file:///card/K%C3%BCche%20%231%2050%25.mov', 'card/k\u00FCche #1 50%.mov']) {

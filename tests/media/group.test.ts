@@ -22,6 +22,7 @@ describe('which file belongs to which source', () => {
     ['one source over several folders', [['day1/wide-1.mov', { start: 0 }], ['day2/wide-2.mov', { start: 1000 }]], ['wide: day1/wide-1.mov, day2/wide-2.mov']],
     ['a number for the camera and one for the part', [['CAM 1_0001.mov', { start: 0 }], ['CAM 1_0002.mov', { start: 1000 }], ['CAM 2_0001.mov', { start: 0 }]], ['CAM 1: CAM 1_0001.mov, CAM 1_0002.mov', 'CAM 2: CAM 2_0001.mov']],
     ['date and time behind the name', [['wide_2026-11-25_19-30-00.mov', { start: 0 }], ['wide_2026-11-25_20-00-00.mov', { start: 1000 }]], ['wide: wide_2026-11-25_19-30-00.mov, wide_2026-11-25_20-00-00.mov']],
+    ['a part number behind the date', [['cam1_20261125_193000_001.mov', { start: 0 }], ['cam1_20261125_200000_002.mov', { start: 1000 }], ['cam2_20261125_193000_001.mov', { start: 0 }]], ['cam1: cam1_20261125_193000_001.mov, cam1_20261125_200000_002.mov', 'cam2: cam2_20261125_193000_001.mov']],
     ['words for a part', [['wide part2.mov', { start: 1000 }], ['wide part1.mov', { start: 0 }], ['close (2).mov', { start: 9 }]], ['close: close (2).mov', 'wide: wide part1.mov, wide part2.mov']],
     ['nothing but numbers', [['0001.mov', { start: 0 }], ['0002.mov', { start: 1000 }]], ['recording: 0001.mov, 0002.mov']],
     ['sound is never in one source with pictures', [['wide.mov', { start: 0 }], ['wide.wav', { start: 0, sound: true }]], ['wide: wide.mov', 'wide sound: wide.wav']],

@@ -76,10 +76,42 @@ describe('convert --media-root', () => {
     expect((await convert('--media-root', 'edit', '--strict')).status).toBe(1);
   });
 
+  test('a root that is a file: status 2', async () => {
+    const { status, err } = await convert('--media-root', 'show.csv');
+    expect(status).toBe(2);
+    expect(err).toMatch(/^show\.csv: error: it is a file; recordings are sought in a folder \[unreadable\]$/m);
+    expect(err).not.toContain('missing-file');
+  });
+
   test('a root that is not there: status 2, and nothing is written', async () => {
     const { status, err } = await convert('--media-root', 'gone');
     expect(status).toBe(2);
     expect(err).toMatch(/^gone: error: cannot be read: there is no such file or folder \[unreadable\]$/m);
     expect(err).not.toContain('missing-file');
+  });
+});
+
+describe('media --write-show, when the recordings have moved', () => {
+  const shown = (): string[] => [...readFileSync(join(folder, 'show.show.json'), 'utf8').matchAll(/"path": "([^"]*)"/g)].map(([, path = '']) => path);
+
+  test('puts their paths right, in the same sources', async () => {
+    const before = readFileSync(join(folder, 'show.show.json'), 'utf8');
+    renameSync(join(folder, 'card'), join(folder, 'edit'));
+    const { status, err } = await linecut('media', 'edit', '--write-show', 'show.show.json');
+    expect(status).toBe(0);
+    expect(readFileSync(join(folder, 'show.show.json'), 'utf8')).toBe(before.replaceAll('card/', 'edit/'));
+    expect(err).toContain("edit/wide-1.mov: note: source 'wide' named it at card/wide-1.mov; its path was put right [found]");
+  });
+
+  test('leaves copies out while the card is there, and takes them with --force', async () => {
+    const before = readFileSync(join(folder, 'show.show.json'), 'utf8');
+    mkdirSync(join(folder, 'edit'));
+    for (const name of ['wide-1.mov', 'wide-2.mov']) copyFileSync(FIXTURES + name, join(folder, 'edit', name));
+    const { status, err } = await linecut('media', 'edit', '--write-show', 'show.show.json');
+    expect(status).toBe(0);
+    expect(err).toContain("edit/wide-2.mov: warning: source 'wide' names it at card/wide-2.mov, and it is there too; this one was left out (--force takes it) [two-candidates]");
+    expect(readFileSync(join(folder, 'show.show.json'), 'utf8')).toBe(before);
+    expect((await linecut('media', 'edit', '--write-show', 'show.show.json', '--force')).status).toBe(0);
+    expect(shown()).toEqual(['edit/wide-1.mov', 'edit/wide-2.mov', 'card/program.mxf']);
   });
 });

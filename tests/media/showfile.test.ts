@@ -8,9 +8,9 @@ import { showSources } from '../../src/show/sources.js';
 import { framesPerDay } from '../../src/timecode/timecode.js';
 import { count, made } from './support.js';
 
-function write(files: readonly Placed[], text?: string, force = false): { text: string | undefined; problems: Problem[] } {
+function write(files: readonly Placed[], text?: string, force = false, isThere?: () => boolean): { text: string | undefined; problems: Problem[] } {
   const problems: Problem[] = [];
-  const target = { file: 'show.json', folder: '/show', from: '/show', ...(text === undefined ? {} : { text }) };
+  const target = { file: 'show.json', folder: '/show', from: '/show', ...(text === undefined ? {} : { text }), ...(isThere === undefined ? {} : { isThere }) };
   return { text: showWith(groupRecordings(files).groups, target, { force }, (one) => void problems.push(one)), problems };
 }
 
@@ -110,6 +110,20 @@ describe('a show file that is there', () => {
 
   test('a source that was said not to be recorded, and was', () => {
     expect(write([made('slides.mov', { start: 0 })], SHOW).problems.map(({ message }) => message)).toEqual(['source \'4\' has "recorded": false, and recordings of it were found']);
+  });
+
+  test('a file of equal name and size is another recording where start or length differ, or another source is called like it', () => {
+    const mine = '{ "sources": [{ "id": "desk1", "files": [{ "path": "gone/desk1/0001.wav", "start": "00:00:00;05", "frames": 1000, "size": 4096 }] }, { "id": "desk2" }] }';
+    const paths = (files: readonly Placed[]): string[][] => {
+      const { text } = write(files, mine, false, () => false);
+      return (parsed(text) as { sources: { files?: { path: string }[] }[] }).sources.map((source) => (source.files ?? []).map(({ path }) => path));
+    };
+    const wav = (name: string, start: number, frames = 1000): Placed => made(name, { start, frames, sound: true });
+    expect(paths([wav('desk1/0001.wav', 5)])).toEqual([['media/desk1/0001.wav'], []]);
+    expect(paths([wav('desk1/0001.wav', 6)])).toEqual([['gone/desk1/0001.wav', 'media/desk1/0001.wav'], []]);
+    expect(paths([wav('desk1/0001.wav', 5, 999)])).toEqual([['gone/desk1/0001.wav', 'media/desk1/0001.wav'], []]);
+    expect(paths([wav('desk2/0001.wav', 5)])).toEqual([['gone/desk1/0001.wav'], ['media/desk2/0001.wav']]);
+    expect(paths([wav('x/0001.wav', 5)])).toEqual([['media/x/0001.wav'], []]);
   });
 
   test('one with errors is not touched', () => {

@@ -10,7 +10,7 @@ import { bytesOf } from './input.js';
 import { expandLogs, isFolder, type LogInput } from './inputs.js';
 import type { Io } from './io.js';
 import { runJob, type Job } from './job.js';
-import { nameClashes, STANDARD } from './names.js';
+import { nameClashes, namesBeside, STANDARD } from './names.js';
 import * as option from './options.js';
 import { stopsItself } from './output.js';
 import { complain, tell, type Talk } from './report.js';
@@ -56,7 +56,8 @@ async function run(call: Call): Promise<number> {
   await complain(wrong, io);
   if (wrong.length > 0) return 2;
   const reads = readsOf(logs, values, io.cwd);
-  const jobs = logs.map((log) => jobOf(log, reads, values, io.cwd));
+  const beside = namesBeside(logs);
+  const jobs = logs.map((log): Job => ({ ...jobOf(log, reads, values, io.cwd), ...known({ beside: beside.get(log.path) }) }));
   if (values.has(option.EXPLAIN) || values.has(option.WRITE_MAP)) {
     const { explain } = await import('./explain.js');
     const status = await explain(jobs, values, io);

@@ -1,5 +1,5 @@
 /** One log of a call: read its files, convert, write its lists. Plain data in, plain data out, so that it can run anywhere. */
-import { dirname, extname, join, resolve } from 'node:path';
+import { basename, dirname, extname, join, resolve } from 'node:path';
 import { convertLog, type Converted, type ConvertOptions } from '../convert.js';
 import type { Correction } from '../cutlist/corrections.js';
 import type { Format } from '../formats/output.js';
@@ -10,7 +10,7 @@ import type { ShowFile } from '../show/show.js';
 import { VERSION } from '../version.js';
 import { listFacts, type ListFacts } from './facts.js';
 import type { Sink } from './io.js';
-import { listName, spokenName, STANDARD } from './names.js';
+import { listName, nameKey, spokenName, STANDARD } from './names.js';
 import { bytesOf } from './input.js';
 import { exists, FileSet, fileTrouble, prepareFolder } from './output.js';
 import type * as Resume from './resume.js';
@@ -38,6 +38,8 @@ export interface Job {
   readonly options: Omit<ConvertOptions, 'otio' | 'map' | 'maxBytes'> & { readonly maxBytes: number; readonly otio: Omit<ConvertOptions['otio'], 'base'> };
   /** Files that must not be written over even with `force`: everything that the call reads. */
   readonly reads: readonly string[];
+  /** Names, as `nameKey` has them, that its lists may take but that other logs of the call have, with these logs: see `namesBeside`. */
+  readonly beside?: ReadonlyMap<string, string>;
 }
 
 export interface JobResult {
@@ -223,6 +225,7 @@ async function write(job: Job, folder: string, converted: readonly Converted[], 
   const outputs = converted.flatMap(({ name, outputs: made }) =>
     made.map(({ format, suffix, chunks }) => ({ list: name, format, chunks, path: join(folder, `${listName(job.log)}${name}${suffix}`) })));
   const target = (path: string): string => resolve(job.cwd, path);
+  if (inTheWay(outputs.map(({ path }) => path), job, report)) return undefined;
   const asks = !job.force && last === undefined;
   if (refused(outputs.map(({ path }) => path), (path) => !asks || !exists(target(path)), job, report)) return undefined;
   const files = new FileSet();
@@ -240,13 +243,15 @@ async function write(job: Job, folder: string, converted: readonly Converted[], 
         files.discard();
         return undefined;
       }
+      at = join(folder, '.linecut');
       await last.resume.saveRecord(target(folder), listName(job.log), last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), false);
+      at = folder;
     }
     files.commit();
     if (job.force || last !== undefined) {
       for (const { name } of converted) {
         const edls = outputs.filter((one) => one.format === 'edl' && one.list === name).map(({ path }) => target(path));
-        removeStaleParts(`${listName(job.log)}${name}`, edls);
+        removeStaleParts(`${listName(job.log)}${name}`, edls, job.beside);
       }
     }
     if (last !== undefined) {
@@ -259,6 +264,20 @@ async function write(job: Job, folder: string, converted: readonly Converted[], 
     report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: at }));
     return undefined;
   }
+}
+
+/** Reports, once for each, the logs of the call whose own lists would be written over; true when there is one. */
+function inTheWay(paths: readonly string[], job: Job, report: Report): boolean {
+  const { beside } = job;
+  if (beside === undefined) return false;
+  const told = new Set<string>();
+  for (const path of paths) {
+    const other = beside.get(nameKey(basename(path).replace(/(?:\.chapters|\.cutlog)?\.[^.]+$/, '')));
+    if (other === undefined || told.has(other)) continue;
+    told.add(other);
+    report(problem('same-output', `${path} would be written over the lists of ${other}; convert them in two calls, into different folders`, { file: job.log }));
+  }
+  return told.size > 0;
 }
 
 /** Reports every path that must not be written over; true when there is one. What the call reads is never written over. */

@@ -25,10 +25,41 @@ export function nameClashes(logs: readonly LogInput[]): Problem[] {
   const clashes: Problem[] = [];
   for (const { path, folder } of logs) {
     const name = join(folder, listName(path));
-    const key = name.normalize('NFC').toLowerCase();
+    const key = nameKey(name);
     const owner = owners.get(key);
     if (owner === undefined) owners.set(key, path);
     else clashes.push(problem('same-output', `${owner} and ${path} would both be written as '${name}'; convert them in two calls, into different folders`));
   }
   return clashes;
+}
+
+/** Names count as equal in any case, and however their accents are written. */
+export const nameKey = (name: string): string => name.normalize('NFC').toLowerCase();
+
+/** The names that lists called `name` may belong to besides: a take on its own (`SHOW.take2`), a part of a divided EDL (`SHOW-2`, `SHOW.take2-3`). */
+function ownersOf(name: string): Set<string> {
+  const whole = name.replace(/-\d+$/, '');
+  const owners = new Set([whole, whole.replace(/\.take\d+$/, '')]);
+  owners.delete(name);
+  return owners;
+}
+
+/**
+ * Logs of a call whose name another log's lists may take: `show-1.csv` beside a `show.csv` that is too long for one EDL. Gives, by
+ * the path of the log that may be in the way, those names as `nameKey` has them, with their logs.
+ */
+export function namesBeside(logs: readonly LogInput[]): ReadonlyMap<string, ReadonlyMap<string, string>> {
+  const byKey = new Map(logs.map((log) => [nameKey(join(log.folder, listName(log.path))), log.path]));
+  const beside = new Map<string, Map<string, string>>();
+  for (const { path, folder } of logs) {
+    const name = nameKey(listName(path));
+    for (const other of ownersOf(name)) {
+      const owner = byKey.get(nameKey(join(folder, other)));
+      if (owner === undefined) continue;
+      const names = beside.get(owner);
+      if (names === undefined) beside.set(owner, new Map([[name, path]]));
+      else names.set(name, path);
+    }
+  }
+  return beside;
 }

@@ -1,12 +1,15 @@
 /** Parts of an EDL that an earlier run left: a list that became shorter must not leave the end of the longer one beside it. */
 import { closeSync, openSync, readdirSync, readSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
+import { nameKey } from './names.js';
+import { exists } from './output.js';
 
 /**
  * Removes `NAME.edl` and `NAME-1.edl`, `NAME-2.edl`, … beside the EDLs just written, where they are not among these and begin
- * with the same title: a file of another list with such a name stays. Gives back what was removed.
+ * with the same title: a file of another list with such a name stays, and so does one of `others` (a log of the same call,
+ * by `nameKey`). Gives back what was removed.
  */
-export function removeStaleParts(name: string, written: readonly string[]): string[] {
+export function removeStaleParts(name: string, written: readonly string[], others?: ReadonlyMap<string, string>): string[] {
   const [first] = written;
   const title = first === undefined ? undefined : titleLine(first);
   if (first === undefined || title === undefined) return [];
@@ -18,12 +21,17 @@ export function removeStaleParts(name: string, written: readonly string[]): stri
     const middle = file.slice(name.length, -'.edl'.length);
     if (middle !== '' && !/^-[1-9]\d*$/.test(middle)) continue;
     const path = join(folder, file);
-    if (titleLine(path) !== title) continue;
+    const own = file.slice(0, -'.edl'.length);
+    if (titleLine(path) !== title || others?.has(nameKey(own)) === true || (middle !== '' && hasMore(folder, own))) continue;
     rmSync(path, { force: true });
     removed.push(file);
   }
   return removed;
 }
+
+/** True where the lists of another log have this name: a part of an EDL has neither an OTIO, nor chapters, nor a record of its own. */
+const hasMore = (folder: string, name: string): boolean =>
+  [`${name}.otio`, `${name}.chapters.txt`, join('.linecut', `${name}.json`)].some((file) => exists(join(folder, file)));
 
 /** The first line of an EDL, when that is its title. */
 function titleLine(path: string): string | undefined {

@@ -1,0 +1,68 @@
+/** Logs of one call whose lists would have one name only because one of them is divided into parts or takes. */
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { cli, filesIn, folderWith, textOf } from '../support/cli.js';
+import { namesBeside } from '../../src/cli/names.js';
+
+const label = (frame: number): string => [frame / 90_000, (frame / 1500) % 60, (frame / 25) % 60, frame % 25].map((part) => String(Math.floor(part)).padStart(2, '0')).join(':');
+
+const log = (shots: number): string =>
+  ['time,action,source', `${label(0)},start,`, ...Array.from({ length: shots }, (_, index) => `${label(index * 30)},cut,${String((index % 3) + 1)}`), `${label(shots * 30)},stop,`, ''].join('\n');
+
+const TAKES = 'time,action,source\n00:00:00:00,start,\n00:00:00:00,cut,1\n00:00:10:00,stop,\n00:01:00:00,start,\n00:01:00:00,cut,2\n00:01:10:00,stop,\n';
+
+const convert = (cwd: string, ...args: string[]): Promise<{ status: number; err: string }> => cli(['convert', ...args, '-o', 'out', '--rate', '25', '-q'], { cwd });
+
+describe('a log that needs several EDLs beside a log that is called like one of them', () => {
+  it.each([[['show.csv', 'show-1.csv']], [['show-1.csv', 'show.csv']]])('is refused in one call, with --force and with --resume too: %j', async (logs) => {
+    for (const how of [[], ['--force'], ['--resume'], ['--resume', '--force']]) {
+      const cwd = folderWith({ 'show.csv': log(1001), 'show-1.csv': log(4) });
+      const { status, err } = await convert(cwd, ...logs, ...how);
+      expect([status, err]).toEqual([2, expect.stringContaining('show.csv: error: out/show-1.edl would be written over the lists of show-1.csv; convert them in two calls, into different folders [same-output]')]);
+      expect(filesIn(cwd).filter((name) => name.startsWith('out/show'))).toEqual(['out/show-1.chapters.txt', 'out/show-1.edl', 'out/show-1.otio']);
+      expect(textOf(cwd, 'out/show-1.edl')).toContain('TITLE: show-1\r\n');
+    }
+  });
+
+  it('is converted where it needs no second EDL', async () => {
+    const cwd = folderWith({ 'show.csv': log(5), 'show-1.csv': log(4) });
+    expect(await convert(cwd, 'show.csv', 'show-1.csv', '--force')).toMatchObject({ status: 0, err: '' });
+    expect(filesIn(cwd).filter((name) => name.endsWith('.edl'))).toEqual(['out/show-1.edl', 'out/show.edl']);
+  });
+
+  it('keeps lists of the same title that are no parts of it', async () => {
+    for (const how of ['--force', '--resume']) {
+      const cwd = folderWith({ 'show.csv': log(5), 'show-1.csv': log(4) });
+      expect((await convert(cwd, 'show-1.csv', 'show.csv', '--title', 'Kitchen', how)).status).toBe(0);
+      expect(filesIn(cwd)).toContain('out/show-1.edl');
+      expect((await convert(cwd, 'show.csv', '--title', 'Kitchen', '--newline', 'lf', how)).status).toBe(0);
+      expect(filesIn(cwd)).toContain('out/show-1.edl');
+    }
+  });
+
+  it('still clears away its own parts when it has become shorter', async () => {
+    for (const how of ['--force', '--resume']) {
+      const cwd = folderWith({ 'show.csv': log(1001) });
+      await convert(cwd, 'show.csv', how);
+      expect(filesIn(cwd).filter((name) => name.endsWith('.edl'))).toEqual(['out/show-1.edl', 'out/show-2.edl']);
+      writeFileSync(join(cwd, 'show.csv'), log(3));
+      expect((await convert(cwd, 'show.csv', how)).status).toBe(0);
+      expect(filesIn(cwd).filter((name) => name.endsWith('.edl'))).toEqual(['out/show.edl']);
+    }
+  });
+
+  it('is refused for takes of their own as well', async () => {
+    const cwd = folderWith({ 'show.csv': TAKES, 'show.take2.csv': log(4) });
+    const { status, err } = await convert(cwd, 'show.csv', 'show.take2.csv', '--takes', 'separate', '--to', 'chapters', '--force');
+    expect([status, err]).toEqual([2, expect.stringContaining('out/show.take2.chapters.txt would be written over the lists of show.take2.csv')]);
+  });
+});
+
+describe('names beside', () => {
+  it('are those of takes and parts, in any case, in the same folder', () => {
+    const of = (...names: string[]): unknown => [...namesBeside(names.map((path) => ({ path, folder: path.split('/').slice(0, -1).join('/') })))].map(([owner, all]) => [owner, [...all.values()]]);
+    expect(of('a.csv', 'A-2.csv', 'a-b.csv', 'b-1.csv', 'x/a-1.csv')).toEqual([['a.csv', ['A-2.csv']]]);
+    expect(of('a.csv', 'a.take1.csv', 'a.take1-2.csv')).toEqual([['a.csv', ['a.take1.csv', 'a.take1-2.csv']], ['a.take1.csv', ['a.take1-2.csv']]]);
+  });
+});

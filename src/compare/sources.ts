@@ -39,10 +39,13 @@ export function matchSources(a: CutList, b: CutList): Matching {
   }
   const writtenA = writtenReels(a);
   const writtenB = writtenReels(b);
+  // A reel that was made from a name, or cut, when an EDL was written.
+  const written = (one: Source, other: Source): boolean => writtenA(other).includes(reelOf(one) ?? '') || writtenB(one).includes(reelOf(other) ?? '');
   const rounds: ((one: Source, other: Source) => boolean)[] = [
-    // A reel that was made from a name, or cut, when an EDL was written.
-    (one, other) => writtenA(other).includes(reelOf(one) ?? '') || writtenB(one).includes(reelOf(other) ?? ''),
+    // Cut to one length, reels of two sources may be what another length makes of a third: names count before a guess.
+    (one, other) => written(one, other) && nameOf(one) === nameOf(other),
     (one, other) => nameOf(one) === nameOf(other),
+    written,
     (one, other) => one.files.some(({ path }) => other.files.some((file) => file.path === path)),
     (one, other) => one.files.some(({ path }) => other.files.some((file) => fileName(file.path) === fileName(path))),
     (one, other) => one.id === PROGRAM && other.id === PROGRAM,

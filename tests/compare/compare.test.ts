@@ -113,6 +113,10 @@ describe('what is no difference', () => {
     // A reel that an EDL made from the name.
     const unnamed = listOf('1:100 2:50', 'none', { sources: [camera('1', { name: 'Bühne total' }), camera('2', { name: 'Bühne total links' })] });
     expect(lines(unnamed, { ...unnamed, sources: [camera('1', { name: 'BUHNETOT', reel: 'BUHNETOT' }), camera('2', { name: 'BUHNETO2', reel: 'BUHNETO2' })] })).toEqual([]);
+    // Reels of 8 and of 32: cut to 8, the second of the long ones would be the first of the short ones.
+    const short = { ...unnamed, sources: [camera('1', { name: 'Bühne groß 1', reel: 'BUHNEGR2' }), camera('2', { name: 'Bühne groß 2', reel: 'BUHNEGR3' })] };
+    const long = { ...unnamed, sources: [camera('1', { name: 'Bühne groß 1', reel: 'BUHNEGROSS1' }), camera('2', { name: 'Bühne groß 2', reel: 'BUHNEGROSS2' })] };
+    expect([lines(short, long), lines(long, short)]).toEqual([[], []]);
   });
 
   it('what lies within a tolerance', () => {

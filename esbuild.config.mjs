@@ -33,7 +33,7 @@ let names;
 try {
   const cache = resolve('dist', `${main}.cache`);
   if (existsSync(cache)) rmSync(cache);
-  names = execFileSync(process.execPath, ['scripts/warm.cjs', resolve(trial), `${cache}.${process.pid}`], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'inherit'] }).trim().split(' ');
+  names = execFileSync(process.execPath, ['scripts/warm.cjs', resolve(trial), `${cache}.${process.pid}`], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'] }).trim().split(' ');
   renameSync(`${cache}.${process.pid}`, cache);
 } finally {
   rmSync(trial, { force: true });

@@ -13,8 +13,8 @@ const options = {
   charset: 'ascii',
   legalComments: 'none',
   // Modules ask where they are; a script knows it by another name.
-  define: { 'import.meta.url': 'linecutUrl' },
-  banner: { js: 'const linecutUrl=require("node:url").pathToFileURL(__filename).href;' },
+  define: { 'import.meta.url': 'linecut.url' },
+  banner: { js: 'const linecut={get url(){return require("node:url").pathToFileURL(__filename).href}};' },
   logLevel: 'warning',
   metafile: true,
   write: false,
@@ -87,6 +87,9 @@ export async function bundle(version) {
       outExtension: { '.js': '.cjs' },
       external: ['any-ascii'],
       define: { ...options.define, LINECUT_VERSION: JSON.stringify(version) },
+      // A function, as Node makes one of every CommonJS file: start.cjs calls it.
+      banner: { js: `(function(exports,require,module,__filename,__dirname){${options.banner.js}` },
+      footer: { js: '})' },
       plugins: [plugin],
     }),
   ];

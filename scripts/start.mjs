@@ -16,7 +16,7 @@ try {
 } catch {
   cachedData = undefined;
 }
-const script = new Script('(function(exports,require,module,__filename,__dirname){' + source + '\\n})', {
+const script = new Script(source, {
   // A name, not the file: what V8 compiled is the same wherever it lies.
   filename: '${name}.cjs',
   cachedData,

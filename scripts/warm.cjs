@@ -13,8 +13,8 @@ process.chdir(folder);
 async function warm() {
   cpSync(join(__dirname, '../fixtures/demo'), folder, { recursive: true });
   cpSync(join(folder, 'harbour-kitchen-14.csv'), join(folder, 'plain.csv'));
-  await linecut.main(['convert', 'harbour-kitchen-14.csv', '-o', 'a', '--quiet']);
-  await linecut.main(['convert', 'plain.csv', '--rate', '29.97df', '--audio', '1', '-o', 'b', '--quiet']);
+  await linecut.main(['convert', 'harbour-kitchen-14.csv', '-o', 'a']);
+  await linecut.main(['convert', 'plain.csv', '--rate', '29.97df', '--audio', '1', '-o', 'b']);
   if (process.exitCode !== 0) process.stderr.write('warning: the demo show does not convert\n');
   process.exitCode = 0;
   writeFileSync(cache, linecut.compiled());

@@ -2,6 +2,10 @@
 
 import { fstatSync, statSync, writeSync, type Stats } from 'node:fs';
 import { devNull } from 'node:os';
+import { fileTrouble } from './output.js';
+
+/** Standard output or standard error cannot be written: the disk that it goes to is full, say. */
+export class StreamError extends Error {}
 
 /** Somewhere text goes. `write` resolves when more may be written; after a closed pipe it does nothing. */
 export interface Sink {
@@ -53,7 +57,7 @@ function sinkOf(descriptor: 1 | 2): Sink {
           if (code === 'EAGAIN') await new Promise((resolve) => setTimeout(resolve, PATIENCE));
           // The reader went away (`| head`): stop writing, say nothing.
           else if (code === 'EPIPE') closed = true;
-          else throw cause;
+          else throw new StreamError(`standard ${descriptor === 1 ? 'output' : 'error'} cannot be written: ${fileTrouble(cause)}`);
         }
       }
     },

@@ -5,7 +5,7 @@ import { problem, problemLine, type Problem } from '../problems.js';
 import { VERSION } from '../version.js';
 import type { Command } from './command.js';
 import type { ProgramSpec } from './completion-scripts.js';
-import type { Io } from './io.js';
+import { StreamError, type Io } from './io.js';
 import { parseCall } from './parse.js';
 
 interface Entry {
@@ -57,6 +57,7 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
     return await command.run(call.call);
   } catch (cause) {
     if (cause instanceof CommanderError) return complain(io, problem('bad-option', cause.message));
+    if (cause instanceof StreamError) return complain(io, problem('unreadable', cause.message));
     const { message } = cause as Error;
     return say(io.err, `linecut ${first}: this is a fault of linecut, not of your files: ${message}\n${io.env['LINECUT_DEBUG'] === undefined ? 'Set LINECUT_DEBUG=1 to see where.' : String((cause as Error).stack)}\n`, USAGE);
   }

@@ -32,7 +32,7 @@ export async function tellProblems(result: JobResult, talk: Talk, io: Io): Promi
 }
 
 /** Text of somebody's log may hold anything; control characters would reach the terminal as commands. */
-export const printable = (text: string): string => text.replaceAll(/\p{Cc}/gu, (mark) => (mark === '\n' ? mark : '\uFFFD'));
+export const printable = (text: string): string => text.replaceAll(/[\u0000-\u001f\u007f-\u009f]/g, (mark) => (mark === '\n' ? mark : '\uFFFD'));
 
 /** One problem for the many of a code that are counted and not kept. */
 const moreOf = (log: string, { code, severity, count }: JobResult['dropped'][number]): Problem => problem(code, `${String(count)} more of these`, { file: spokenName(log) }, severity);

@@ -3,6 +3,7 @@ import { parseDecimal, roundFraction, type Fraction, type Rounding } from './exa
 import type { Count, Rate } from './rate.js';
 import { parseTimecode } from './timecode.js';
 
+const PLAIN = /^\d{1,9}f?$/i;
 const UNIT = /^([+-]?[\d.]+)\s*(f|ms|s)?$/i;
 
 /**
@@ -11,6 +12,8 @@ const UNIT = /^([+-]?[\d.]+)\s*(f|ms|s)?$/i;
  */
 export function parseDuration(text: string, count: Count, rounding: Rounding = 'nearest'): number | Fault {
   const given = text.trim();
+  // Most durations are a few digits: no fractions are needed for them.
+  if (PLAIN.test(given)) return parseInt(given, 10);
   const parts = UNIT.exec(given);
   if (parts !== null) {
     const value = parseDecimal(parts[1] ?? '');

@@ -95,27 +95,30 @@ const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 4
 
 const two = (n: number): string => (n < 10 ? `0${String(n)}` : String(n));
 
-/** `HH:MM:` of each minute of the day, and `SS:FF` or `SS;FF` of each frame of a minute: a label is one joint of two. */
-const heads: string[] = [];
-const tails = new Map<number, readonly string[]>();
+/**
+ * `HH:MM:` of each minute of the day, and `SS:FF` or `SS;FF` of each frame of a minute: a label is one joint of two. Each is made
+ * when it is first wanted: most runs write a few hundred labels and should not wait for thousands.
+ */
+const heads: (string | undefined)[] = Array.from({ length: 1440 });
+const tails = new Map<number, (string | undefined)[]>();
 
-function makeHeads(): void {
-  for (let minute = 0; minute < 1440; minute += 1) heads.push(`${two(Math.floor(minute / 60))}:${two(minute % 60)}:`);
-}
+const headOf = (minute: number): string => (heads[minute] = `${two(Math.floor(minute / 60))}:${two(minute % 60)}:`);
 
 /** The tails of a nominal count; `key` is the count, negative for drop-frame. */
-function tailsOf(key: number): readonly string[] {
-  const nominal = Math.abs(key);
-  const mark = key < 0 ? ';' : ':';
-  const made = Array.from({ length: 60 * nominal }, (_, n) => `${two(Math.floor(n / nominal))}${mark}${two(n % nominal)}`);
+function tailsOf(key: number): (string | undefined)[] {
+  const made: (string | undefined)[] = Array.from({ length: 60 * Math.abs(key) });
   tails.set(key, made);
   return made;
+}
+
+function tailOf(made: (string | undefined)[], key: number, frame: number): string {
+  const nominal = Math.abs(key);
+  return (made[frame] = `${two(Math.floor(frame / nominal))}${key < 0 ? ';' : ':'}${two(frame % nominal)}`);
 }
 
 /** Writes the label of a frame since label zero. Any whole number: labels wrap at 24 h, also below zero. */
 export function formatTimecode(frame: number, count: Count): string {
   const nominal = count.rate.nominal;
-  if (heads.length === 0) makeHeads();
   const key = count.dropFrame ? -nominal : nominal;
   const ends = tails.get(key) ?? tailsOf(key);
   const day = framesPerDay(count);
@@ -123,7 +126,8 @@ export function formatTimecode(frame: number, count: Count): string {
   if (labels < 0 || labels >= day) labels = ((labels % day) + day) % day;
   if (count.dropFrame) labels = withDropped(labels, count.rate);
   const minute = Math.floor(labels / (60 * nominal));
-  return (heads[minute] as string) + (ends[labels - minute * 60 * nominal] as string);
+  const frameOfMinute = labels - minute * 60 * nominal;
+  return (heads[minute] ?? headOf(minute)) + (ends[frameOfMinute] ?? tailOf(ends, key, frameOfMinute));
 }
 
 /** Adds back the labels that were skipped before this frame: 9 minutes of every 10 skip `drop` labels each. */

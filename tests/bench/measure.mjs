@@ -2,11 +2,12 @@
 import { spawnSync } from 'node:child_process';
 import { performance } from 'node:perf_hooks';
 
-/** Times `commands` (arguments of node) in turn, `rounds` times each after one to warm up; milliseconds of each, sorted. */
+/** Times `commands` (arguments of node, or a function that gives them for a round) in turn, `rounds` times each after one to warm up; milliseconds of each, sorted. */
 export function interleaved(commands, rounds, options = {}) {
   const times = commands.map(() => []);
   for (let round = -1; round < rounds; round += 1) {
-    commands.forEach((args, index) => {
+    commands.forEach((command, index) => {
+      const args = typeof command === 'function' ? command(round + 1) : command;
       const start = performance.now();
       const done = spawnSync(process.execPath, args, { stdio: ['ignore', 'ignore', 'pipe'], ...options });
       const took = performance.now() - start;

@@ -24,7 +24,7 @@ export function run() {
     writeFileSync(join(folder, 'show.csv'), log300());
     const bin = join(root, 'bin/linecut.js');
     const [nothing, convert, version] = interleaved(
-      [['-e', '0'], [bin, 'convert', 'show.csv', '--rate', '29.97df', '--audio', '1', '-o', 'out', '--force'], [bin, '--version']], 21, { cwd: folder },
+      [['-e', '0'], (round) => [bin, 'convert', 'show.csv', '--rate', '29.97df', '--audio', '1', '-o', `out-${round}`], [bin, '--version']], 21, { cwd: folder },
     );
     const text = (sorted) => `${median(sorted).toFixed(1)} ms (best ${sorted[0].toFixed(1)})`;
     return {

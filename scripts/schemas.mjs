@@ -10,7 +10,7 @@ const read = (path) => JSON.parse(readFileSync(at(path), 'utf8'));
 
 /** The module's text. */
 export function schemaModule() {
-  const ajv = new Ajv2020({ allErrors: true, verbose: true, allowUnionTypes: true, inlineRefs: false, code: { source: true, esm: true, lines: true } });
+  const ajv = new Ajv2020({ allErrors: true, verbose: true, allowUnionTypes: true, inlineRefs: false, code: { source: true, esm: true } });
   ajv.addSchema(read('log/mapping.schema.json'));
   ajv.addSchema(read('show/show.schema.json'));
   const code = standalone.default(ajv, { validateShow: 'linecut:show', validateMapping: 'linecut:mapping' });

@@ -1,5 +1,5 @@
 /** Files are written whole or not at all: into a temporary file beside the target, which takes its name when it is complete. */
-import { closeSync, lstatSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { closeSync, lstatSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, statSync, writeSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 
@@ -133,12 +133,36 @@ const cleared = new Set<string>();
 
 /** Makes a folder, and clears it (once) of what a killed run of this machine left half-written. */
 export function prepareFolder(folder: string): void {
-  mkdirSync(folder, { recursive: true });
+  makeFolder(folder);
   if (cleared.has(folder)) return;
   cleared.add(folder);
   for (const name of readdirSync(folder)) {
     const parts = name.endsWith('.linecut-part') ? TEMPORARY.exec(name) : null;
     if (parts !== null && parts[1] === machineName() && !isAlive(Number(parts[2]))) rmSync(join(folder, name), { force: true });
+  }
+}
+
+/**
+ * Makes a folder and those above it. Not by Node's own `recursive`: where a file system says ENOENT of a folder whose parent
+ * is there (a broken mount, /proc), Node 20 tries again without end.
+ */
+function makeFolder(folder: string): void {
+  if (isFolder(folder)) return;
+  const parent = dirname(folder);
+  if (parent !== folder && !exists(parent)) makeFolder(parent);
+  try {
+    mkdirSync(folder);
+  } catch (cause) {
+    // Another process may have made it just now.
+    if (!isFolder(folder)) throw cause;
+  }
+}
+
+function isFolder(path: string): boolean {
+  try {
+    return statSync(path, { throwIfNoEntry: false })?.isDirectory() ?? false;
+  } catch {
+    return false;
   }
 }
 

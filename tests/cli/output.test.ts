@@ -83,9 +83,35 @@ describe('a folder made ready', () => {
     expect(filesIn(folder)).toEqual(Object.keys(parts).slice(1).sort());
   });
 
-  it('that is a file is an error', () => {
+  it('is followed through a link', () => {
+    const folder = folderWith();
+    mkdirSync(join(folder, 'real'));
+    symlinkSync('real', join(folder, 'link'));
+    prepareFolder(join(folder, 'link/x'));
+    expect(exists(join(folder, 'real/x'))).toBe(true);
+  });
+
+  it('that is a file, lies below one, or is a link to nowhere is an error', () => {
     const folder = folderWith({ out: 'x' });
-    expect(() => { prepareFolder(join(folder, 'out')); }).toThrow();
+    symlinkSync('gone', join(folder, 'link'));
+    const trouble = (path: string): string => {
+      try {
+        prepareFolder(join(folder, path));
+        return '';
+      } catch (cause) {
+        return fileTrouble(cause);
+      }
+    };
+    expect(trouble('out')).toBe('something else has that name');
+    expect(trouble('out/x')).toBe('a part of the path is not a folder');
+    expect(trouble('out/x/y')).toBe('a part of the path is not a folder');
+    expect(trouble('link')).toBe('something else has that name');
+    expect(trouble('link/x')).toBe('there is no such file or folder');
+  });
+
+  it('where none can be made is an error too, at once', () => {
+    // Linux answers "no such file" to a folder in /proc, again and again; elsewhere /proc cannot be made.
+    expect(() => { prepareFolder('/proc/linecut/x'); }).toThrow();
   });
 });
 

@@ -1,4 +1,5 @@
 /** Our reader on EDLs that a program we did not write has written: otio-cmx3600-adapter 1.0.0. */
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
@@ -13,25 +14,42 @@ import { countName, hasDropFrame } from '../../src/timecode/rate.js';
 import { arbitraryList, COUNTS } from '../support/lists.js';
 import { python, workFolder, writeChunks } from './support.js';
 
-/**
- * Cuts only, picture only: of mixes the adapter writes other points than it read, and sound it does not write at all
- * (`write_to_string` takes the first track). At 29.97 and 59.94 its labels are always drop-frame (`to_timecode(time, rate)` infers it), so lists
- * in non-drop would come back with other labels. Its markers have source labels, so they are only looked for, not placed.
- */
-const SHAPE = { counts: COUNTS.filter(({ rate, dropFrame }) => dropFrame || !hasDropFrame(rate)), transitions: false, midnight: false, black: false, audio: ['none'], markers: false } as const;
+/** One shot of two seconds, of 25 or 30 frames. */
+const SHOT = '001  A        V     C        10:00:00:00 10:00:02:00 01:00:00:00 01:00:02:00';
 
-it('reads what the adapter writes: labels in its own marks, wide columns, blank lines, its comments', () => {
+/** Why the lists below have no sound, no non-drop labels at 29.97 and 59.94, and of wipes and markers less is compared: what the adapter writes of a few lines. */
+const HABITS = [
+  { what: 'of several tracks the first alone', rate: 25, lines: [SHOT, '002  B        A     C        10:00:00:00 10:00:02:00 01:00:00:00 01:00:02:00'], has: /^001 {2}A {8}V /m, lacks: /^002/m },
+  { what: 'labels at 29.97 in drop-frame', rate: 30000 / 1001, lines: ['FCM: NON-DROP FRAME', SHOT], has: /01:00:03;18 01:00:05;18$/m, lacks: /01:00:00/ },
+  { what: 'a wipe as a dissolve', rate: 25, lines: [SHOT, SHOT.replace('001', '002').replace('00:00 10:00:02', '02:00 10:00:02').replace('00:00 01:00:02', '02:00 01:00:02'), '002  B        V     W017 010 11:00:00:00 11:00:02:00 01:00:02:00 01:00:04:00'], has: /^002 {2}B {8}V {5}D 010 {4}11:00:00:00/m, lacks: /W017/ },
+  { what: 'a marker with a label of the source', rate: 25, lines: [SHOT], has: /^\* LOC: 10:00:00:00 GREEN/m, lacks: /^\* LOC: 01:/m },
+] as const;
+
+/** What is left out is what HABITS show; and the adapter cannot read a source or record side that crosses midnight, nor a list that opens with a mix (LIMITS in edl-limits.ts). */
+const SHAPE = { counts: COUNTS.filter(({ rate, dropFrame }) => dropFrame || !hasDropFrame(rate)), openWithTransition: false, midnight: false, audio: ['none'], markers: false } as const;
+
+it('reads what the adapter writes: labels in its own marks, wide columns, mixes, black, blank lines, its comments', () => {
   const seed = Number(process.env['LINECUT_SEED'] ?? 20260);
   const folder = workFolder('edl-read');
   const sampled = fc.sample(arbitraryList(SHAPE), { numRuns: Number(process.env['LINECUT_CASES'] ?? 300), seed }).map(withoutFiles);
   const lists = sampled.filter(isEarly);
   expect(lists.length).toBeGreaterThan(sampled.length / 2);
+  expect(lists.filter(({ shots: all }) => all.some(({ transition }) => transition !== undefined)).length).toBeGreaterThan(lists.length / 4);
   const cases = lists.map((list, index) => {
     const file = join(folder, `${String(index)}.edl`);
     writeChunks(file, writeEdl(list, {}, () => undefined)[0]?.chunks ?? []);
     return { file, rate: list.count.rate.num / list.count.rate.den };
   });
-  const { texts, late } = python('edl_rewrite.py', { cases }) as { texts: string[]; late: string };
+  const shown = HABITS.map(({ rate, lines }, index) => {
+    const file = join(folder, `habit-${String(index)}.edl`);
+    writeFileSync(file, ['TITLE: x', ...lines, ''].join('\n'));
+    return { file, rate };
+  });
+  const { texts, late } = python('edl_rewrite.py', { cases: [...cases, ...shown] }) as { texts: string[]; late: string };
+  for (const [index, { what, has, lacks }] of HABITS.entries()) {
+    const text = texts[cases.length + index] ?? '';
+    expect({ what, text, has: has.test(text), lacks: !lacks.test(text) }).toEqual({ what, text, has: true, lacks: true });
+  }
   // 4,144,797 frames of 48 a second are 23:59:09:45. The library (opentimelineio 0.18.1) begins again at zero after 86,400 s of
   // real time, not after 24 h of labels; lists that reach that far are left out.
   expect(late).toBe('00:00:36:21');
@@ -49,7 +67,7 @@ it('reads what the adapter writes: labels in its own marks, wide columns, blank 
 });
 
 /** So that the files are those that the adapter writes. */
-const withoutFiles = (list: CutList): CutList => ({ ...list, shots: list.shots.map(({ source, in: from, out, sourceIn, sourceOut, take }) => ({ source, in: from, out, sourceIn, sourceOut, take })) });
+const withoutFiles = (list: CutList): CutList => ({ ...list, shots: list.shots.map(({ source, in: from, out, sourceIn, sourceOut, take, transition }) => ({ source, in: from, out, sourceIn, sourceOut, take, ...(transition === undefined ? {} : { transition }) })) });
 
 /** Before 86,400 s of real time. */
 function isEarly({ shots: all, recordStart, frames, count: { rate, dropFrame } }: CutList): boolean {
@@ -60,5 +78,5 @@ function isEarly({ shots: all, recordStart, frames, count: { rate, dropFrame } }
 function shots(list: CutList): unknown[] {
   const reels = reelNames(list.sources, 8, () => undefined);
   const names = new Map(list.sources.map(({ id, name }) => [id, asciiText(name)]));
-  return list.shots.map((shot) => ({ reel: reels?.get(shot.source), name: shot.clipName ?? names.get(shot.source), record: [list.recordStart + shot.in, list.recordStart + shot.out], source: [shot.sourceIn, shot.sourceOut] }));
+  return list.shots.map((shot) => ({ reel: reels?.get(shot.source), name: shot.clipName ?? names.get(shot.source), record: [list.recordStart + shot.in, list.recordStart + shot.out], source: [shot.sourceIn, shot.sourceOut], mix: shot.transition?.frames }));
 }

@@ -86,11 +86,11 @@ const pictureOf = (from: Told): Item[] => from.tracks.find(({ kind, enabled }) =
 /** Frames of a shot's mix before OTIO's cut point: its inOffset, but each clip keeps one frame. */
 const lead = ({ in: from, out, transition }: Shot): number => Math.min(transition?.inOffset ?? 0, out - from - 1);
 
-/** Source frame as a time in the list's rate, by the contract: label-equal for one nominal count, else the same real time. */
+/** Source frame as a time in the list's rate: the same real time, as opentime rescales it. */
 const sourceTime = (frame: number, list: CutList, id: string): number => {
   const { rate } = list.sources.find((source) => source.id === id)?.count ?? list.count;
-  const { num, den, nominal } = list.count.rate;
-  return rate.nominal === nominal ? frame : (frame * rate.den * num) / (rate.num * den);
+  const { num, den } = list.count.rate;
+  return (frame * rate.den * num) / (rate.num * den);
 };
 
 describe('our OTIO in the reference library', () => {

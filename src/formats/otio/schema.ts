@@ -55,11 +55,11 @@ export function transitionCode({ kind, wipe }: Transition): string | undefined {
 }
 
 /**
- * A source frame as a time of the list's rate, in frames: the same number where both count the same nominal labels a
- * second, else the same real time (a double, not rounded).
+ * A source frame as a time of the list's rate, in frames: the same real time (a double, not rounded), so that it lies where
+ * it belongs in an `available_range` that counts in the source's rate, also where both count the same nominal labels.
  */
 export function sourceTime(frame: number, source: Rate, list: Rate): number {
-  return source.nominal === list.nominal ? frame : (frame * (list.num * source.den)) / (list.den * source.num);
+  return source === list ? frame : (frame * (list.num * source.den)) / (list.den * source.num);
 }
 
 /** Source frames that `frames` of the list play at real speed, not rounded. Equal nominal counts play frame for frame. */

@@ -76,11 +76,8 @@ export function rangeAt(document: Document, at: At, key: string): Range | undefi
   return { start: start ?? { value: 0, perSecond: duration.perSecond, rate: duration.rate }, duration };
 }
 
-/**
- * A time as frames of a source, not rounded: the same number where both rates count the same nominal labels a second (30 in
- * 29.97), else the same real time.
- */
+/** A time as frames of a source, not rounded: the same real time. */
 export function inSourceFrames({ value, perSecond, rate: own }: Time, source: Rate): number {
   if (own === undefined) return (value / perSecond) * fps(source);
-  return own.nominal === source.nominal ? value : (value * (source.num * own.den)) / (source.den * own.num);
+  return own === source ? value : (value * (source.num * own.den)) / (source.den * own.num);
 }

@@ -102,8 +102,9 @@ describe('rates', () => {
     return { ...made, sources: [source('1', 'Stage wide', count(rate))], shots: [{ ...shot, sourceIn, sourceOut }] };
   };
 
-  it('keeps the frame number of a source with the same nominal count', () => {
-    expect(itemsOf(other('29.97df', '30', 1000, 1050, 50))).toEqual(['clip Stage wide 1000+50']);
+  it('gives 30 in 29.97 the same real time too, played frame for frame', () => {
+    // Frame 1001 at 30 is 33.3666… s; that is frame 1000 at 29.97. An available_range at 30 then holds it where it is.
+    expect(itemsOf(other('29.97df', '30', 1001, 1051, 50))).toEqual(['clip Stage wide 1000+50']);
   });
 
   it('gives a source at another rate the same real time in the rate of the list, without a warp', () => {

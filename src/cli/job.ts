@@ -222,8 +222,9 @@ async function lastRun(job: Job): Promise<LastRun | undefined> {
 
 /** Writes every output, or none; undefined when none could be, which was reported. */
 async function write(job: Job, folder: string, converted: readonly Converted[], last: LastRun | undefined, report: Report): Promise<{ format: Format; path: string }[] | undefined> {
+  // A cutlog holds the log as a whole, whichever take's list it comes with.
   const outputs = converted.flatMap(({ name, outputs: made }) =>
-    made.map(({ format, suffix, chunks }) => ({ list: name, format, chunks, path: join(folder, `${listName(job.log)}${name}${suffix}`) })));
+    made.map(({ format, suffix, chunks }) => ({ list: name, format, chunks, path: join(folder, `${listName(job.log)}${format === 'cutlog' ? '' : name}${suffix}`) })));
   const target = (path: string): string => resolve(job.cwd, path);
   if (inTheWay(outputs.map(({ path }) => path), job, report)) return undefined;
   const asks = !job.force && last === undefined;

@@ -35,10 +35,13 @@ export function reelNames(sources: readonly Source[], length: number, report: Re
     return name;
   };
   const given = (source: Source): string => (source.reel === undefined ? '' : legal(source.reel));
-  for (const source of sources) {
-    const wanted = given(source);
-    // A reel that fits as it is comes before one that has to be cut.
-    if (wanted !== '' && wanted.length <= length && !taken.has(wanted)) names.set(source.id, claim(wanted));
+  // A reel that is legal as it is comes before one that has to be made so, and this before one that has to be cut.
+  for (const legalOnly of [true, false]) {
+    for (const source of sources) {
+      const wanted = given(source);
+      const fits = wanted !== '' && wanted.length <= length && !taken.has(wanted) && !names.has(source.id);
+      if (fits && (!legalOnly || wanted === source.reel?.trim().toUpperCase())) names.set(source.id, claim(wanted));
+    }
   }
   for (const source of sources) {
     const wanted = given(source);

@@ -13,6 +13,8 @@ export interface BatchOptions {
   /** Threads (default: one a core). */
   readonly threads?: number;
   readonly talk: Talk;
+  /** What was asked for and is not there: told of already, and counted and listed with what failed. */
+  readonly missing?: readonly JobResult[];
 }
 
 /** Below this many logs a thread costs more than it brings. */
@@ -29,7 +31,8 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   const { talk } = options;
   const began = Date.now();
   const bar = talk.quiet ? undefined : progressBar(io, 'logs');
-  const failed: JobResult[] = [];
+  const missing = options.missing ?? [];
+  const failed: JobResult[] = [...missing];
   const count = { done: 0, converted: 0, current: 0 };
   let status = 0;
   // Threads end in any order; logs are told of in theirs, so that the same call says the same text.
@@ -60,7 +63,7 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
     process.off('SIGINT', interrupt);
     await bar?.clear();
   }
-  if (!talk.quiet) await io.err.write(closing(jobs.length, count, failed, Date.now() - began, stop.signal.aborted));
+  if (!talk.quiet) await io.err.write(closing(jobs.length + missing.length, { ...count, done: count.done + missing.length }, failed, Date.now() - began, stop.signal.aborted));
   return stop.signal.aborted ? INTERRUPTED : status;
 }
 

@@ -9,7 +9,7 @@ import type { Call, Command, Values } from './command.js';
 import { bytesOf } from './input.js';
 import { expandLogs, isFolder, type LogInput } from './inputs.js';
 import type { Io } from './io.js';
-import { runJob, type Job } from './job.js';
+import { runJob, type Job, type JobResult } from './job.js';
 import { nameClashes, namesBeside, STANDARD } from './names.js';
 import * as option from './options.js';
 import { stopsItself } from './output.js';
@@ -58,23 +58,21 @@ async function run(call: Call): Promise<number> {
   const reads = readsOf(logs, values, io.cwd);
   const beside = namesBeside(logs);
   const jobs = logs.map((log): Job => ({ ...jobOf(log, reads, values, io.cwd), ...known({ beside: beside.get(log.path) }) }));
+  const talk = talkOf(values);
+  const missing = problems.map((found): JobResult => ({ log: found.place?.file ?? '', outputs: [], problems: [found], dropped: [], status: 2 }));
+  for (const one of missing) await tell(one, values.has(option.EXPLAIN) ? { ...talk, json: false } : talk, io);
+  const status = missing.length > 0 ? 2 : 0;
   if (values.has(option.EXPLAIN) || values.has(option.WRITE_MAP)) {
     const { explain } = await import('./explain.js');
-    const status = await explain(jobs, values, io);
-    if (values.has(option.EXPLAIN) || status === 2) return problems.length > 0 ? 2 : status;
-  }
-  const talk = talkOf(values);
-  let status = 0;
-  for (const found of problems) {
-    await tell({ log: found.place?.file ?? '', outputs: [], problems: [found], dropped: [], status: 2 }, talk, io);
-    status = 2;
+    const explained = await explain(jobs, values, io);
+    if (values.has(option.EXPLAIN) || explained === 2) return Math.max(status, explained);
   }
   const [first, ...more] = jobs;
   if (first === undefined) return status;
   if (more.length > 0) {
     const { runBatch } = await import('./batch.js');
     const filled = await Promise.all(jobs.map((job) => withStandardInput(job, io)));
-    return Math.max(status, await runBatch(filled, { talk, ...known({ threads: values.get(option.JOBS) }) }, io));
+    return Math.max(status, await runBatch(filled, { talk, missing, ...known({ threads: values.get(option.JOBS) }) }, io));
   }
   const result = await runJob(await withStandardInput(first, io), io.out);
   await tell(result, talk, io);
@@ -92,17 +90,26 @@ async function namesOf({ args, values, io }: Call): Promise<readonly string[] | 
     const bytes = list === STANDARD ? await io.readStdin(MAX_BYTES) : bytesOf(list, io.cwd, MAX_BYTES, found.add);
     await complain(found.problems, io);
     if (bytes === undefined) return undefined;
-    names.push(...new TextDecoder().decode(bytes).split(/\r?\n|\0/).map((line) => line.trim()).filter((line) => line !== ''));
+    names.push(...namesIn(new TextDecoder().decode(bytes)));
   }
   if (names.length > 0) return names;
   await complain([problem('bad-option', list === undefined ? 'no LOG was given' : `${list} names no log`)], io);
   return undefined;
 }
 
+/** Names, one a line, blank lines left out; or each with a NUL behind it (`find -print0`), and then exactly as they stand. */
+function namesIn(text: string): string[] {
+  const names = text.includes('\0') ? text.split('\0') : text.split(/\r?\n/).map((line) => line.trim());
+  return names.filter((name) => name !== '');
+}
+
 async function watch(folders: readonly string[], values: Values, io: Io): Promise<number> {
   const wrong = [
     ...folders.filter((folder) => !isFolder(resolve(io.cwd, folder))).map((folder) => problem('unreadable', 'is no folder that can be watched', { file: folder })),
     ...(values.get(option.OUT) === STANDARD ? [problem('bad-option', 'a watched folder needs a folder for its lists', { option: '--out' })] : []),
+    ...[option.EXPLAIN, option.WRITE_MAP].filter((one) => values.has(one)).map(({ name }) => problem('bad-option', 'is for logs that are there, not for a watched folder', { option: `--${name}` })),
+    ...(values.has(CORRECTIONS) ? [problem('bad-option', 'corrections are of one list, and a watched folder may hold many logs', { option: `--${CORRECTIONS.name}` })] : []),
+    ...adjustingFaults(values, 1),
   ];
   await complain(wrong, io);
   if (wrong.length > 0) return 2;
@@ -139,6 +146,7 @@ function usageFaults(logs: readonly string[], values: Values): Problem[] {
     if (values.has(option.JSON_LINES)) wrong('standard output is taken by --out -', option.JSON_LINES);
   }
   if (values.has(option.WRITE_MAP) && logs.length > 1) wrong(`a mapping is of one log, and there are ${String(logs.length)}`, option.WRITE_MAP);
+  if (values.get(option.LOGS_FROM) === STANDARD && logs.includes(STANDARD)) wrong('standard input holds the names of logs, so it is no log itself', option.LOGS_FROM);
   faults.push(...adjustingFaults(values, logs.length));
   return faults;
 }

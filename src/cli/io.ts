@@ -44,8 +44,8 @@ const PATIENCE = 5;
  */
 function sinkOf(descriptor: 1 | 2): Sink {
   let closed = false;
-  let terminal: { readonly isTTY: boolean; readonly columns: number | undefined } | undefined;
-  const asTerminal = (): NonNullable<typeof terminal> => (terminal ??= isDevice(descriptor) ? stream(descriptor) : { isTTY: false, columns: undefined });
+  let device: boolean | undefined;
+  const isTerminal = (): boolean => (device ??= isDevice(descriptor) && stream(descriptor).isTTY);
   return {
     write: async (text) => {
       const bytes = Buffer.from(text);
@@ -62,10 +62,11 @@ function sinkOf(descriptor: 1 | 2): Sink {
       }
     },
     get isTTY() {
-      return asTerminal().isTTY;
+      return isTerminal();
     },
     get columns() {
-      return asTerminal().columns;
+      // Asked each time: windows change their width.
+      return isTerminal() ? stream(descriptor).columns : undefined;
     },
   };
 }

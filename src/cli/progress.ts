@@ -7,9 +7,10 @@ export interface Progress {
   readonly clear: () => Promise<void>;
 }
 
-/** Longest bar, and the room beside it for figures. */
+/** Longest bar, the shortest that says anything, and what stands about it: two brackets, a space, and a free column. */
 const WIDTH = 40;
-const FIGURES = 34;
+const SHORTEST = 5;
+const ROOM = 4;
 /** No more often than this, milliseconds: a terminal is slower than the work. */
 const EVERY = 80;
 
@@ -24,13 +25,23 @@ export function progressBar({ err, env }: Io, what: string): Progress | undefine
       if (now - last < EVERY && done < total) return;
       last = now;
       shown = true;
-      const width = Math.max(10, Math.min(WIDTH, (err.columns ?? 80) - FIGURES));
-      const full = total === 0 ? width : Math.floor((done / total) * width);
-      void err.write(`\r\u001b[K[${'='.repeat(full)}${' '.repeat(width - full)}] ${String(done)} of ${String(total)} ${what}`);
+      void err.write(`\r\u001b[K${barText(done, total, what, columnsOf(err))}`);
     },
     clear: async () => {
       if (shown) await err.write('\r\u001b[K');
       shown = false;
     },
   };
+}
+
+/** Some terminals say they have no columns; then, as where none are known, it is the usual width. */
+const columnsOf = ({ columns }: Io['err']): number => (columns === undefined || columns === 0 ? 80 : columns);
+
+/** The bar with its figures, in fewer than `columns` columns: a line that is wrapped could not be taken off the screen again. */
+export function barText(done: number, total: number, what: string, columns: number): string {
+  const figures = `${String(done).padStart(String(total).length)} of ${String(total)} ${what}`;
+  const width = Math.min(WIDTH, columns - figures.length - ROOM);
+  if (width < SHORTEST) return figures.slice(0, Math.max(0, columns - 1));
+  const full = total === 0 ? width : Math.floor((done / total) * width);
+  return `[${'='.repeat(full)}${' '.repeat(width - full)}] ${figures}`;
 }

@@ -1,11 +1,13 @@
 /** A watched folder: every log that arrives is converted once, when it has finished arriving. */
-import { extname, relative, resolve } from 'node:path';
-import { problem } from '../problems.js';
+import { access, constants } from 'node:fs/promises';
+import { extname, join, relative, resolve } from 'node:path';
+import { problem, type Problem } from '../problems.js';
 import { LOG_NAME, type LogInput } from './inputs.js';
 import { NOWHERE, type Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
-import { listName } from './names.js';
-import { tell, type Talk } from './report.js';
+import { listName, nameKey } from './names.js';
+import { fileTrouble } from './output.js';
+import { complain, tell, type Talk } from './report.js';
 
 export interface WatchOptions {
   /** A log counts as complete when its size has not changed for this many milliseconds. */
@@ -58,16 +60,31 @@ export async function watchFolders(folders: readonly string[], options: WatchOpt
     known.set(path, input);
     convert(path, input);
   };
+  const gone = (path: string): void => {
+    const log = known.get(path);
+    if (log !== undefined) names.release(log);
+    known.delete(path);
+    waiting.delete(path);
+  };
+  const enterable = async (path: string, folder: string): Promise<void> => {
+    await access(path, constants.R_OK | constants.X_OK).catch(async (cause: unknown) => {
+      // It was there a moment ago: a folder that went away again is nobody's trouble.
+      if ((cause as NodeJS.ErrnoException).code !== 'ENOENT') await complain([troubleOf(cause, folder, io.cwd)], io);
+    });
+  };
   const watchers = folders.map((folder) =>
     watch(resolve(io.cwd, folder), {
       awaitWriteFinish: { stabilityThreshold: settle, pollInterval: Math.min(POLL, settle) },
       ignored: (path, stats) => stats?.isFile() === true && !LOG_NAME.test(path) && !path.endsWith(SHOW_ENDING),
       persistent: true,
+      // A file that may not be read is told of as any other that cannot be converted, not passed over.
+      ignorePermissionErrors: true,
     })
       .on('add', (path) => { arrived(folder, path); })
       .on('change', (path) => { arrived(folder, path); })
-      .on('unlink', (path) => { known.delete(path); waiting.delete(path); })
-      .on('error', (cause) => { void io.err.write(`${folder}: ${cause instanceof Error ? cause.message : String(cause)}\n`); }));
+      .on('addDir', (path) => { void enterable(path, folder); })
+      .on('unlink', (path) => { gone(path); })
+      .on('error', (cause) => { void complain([troubleOf(cause, folder, io.cwd)], io); }));
   await Promise.all(watchers.map((watcher) => new Promise<void>((done) => { watcher.once('ready', done); })));
   options.ready?.();
   if (!talk.quiet) await io.err.write(`watching ${folders.join(', ')}; Ctrl-C ends it\n`);
@@ -90,15 +107,28 @@ const taken = ({ path, folder }: LogInput, other: string): JobResult => ({
 
 const stem = (path: string): string => path.slice(0, path.length - extname(path).length);
 
-/** Logs of one folder whose lists would have one name: `a.csv` and `a.xml`. The first to arrive keeps it. */
+/** A folder that cannot be watched, or a part of it. */
+function troubleOf(cause: unknown, folder: string, cwd: string): Problem {
+  const { path } = cause as { readonly path?: unknown };
+  return problem('unreadable', `cannot be watched: ${fileTrouble(cause)}`, { file: typeof path === 'string' ? relative(cwd, path) || path : folder });
+}
+
+/** Logs of one folder whose lists would have one name: `a.csv` and `a.xml`. The first to arrive keeps it as long as it is there. */
 class NameKeeper {
   readonly #owners = new Map<string, string>();
 
   /** The log that has the name already; undefined when it is free or this log's own. */
   other(log: LogInput): string | undefined {
-    const key = `${log.folder}/${listName(log.path)}`.normalize('NFC').toLowerCase();
+    const key = keyOf(log);
     const owner = this.#owners.get(key);
     if (owner === undefined) this.#owners.set(key, log.path);
     return owner === undefined || owner === log.path ? undefined : owner;
   }
+
+  /** The name of a log that is gone is free. */
+  release(log: LogInput): void {
+    if (this.#owners.get(keyOf(log)) === log.path) this.#owners.delete(keyOf(log));
+  }
 }
+
+const keyOf = ({ folder, path }: LogInput): string => nameKey(join(folder, listName(path)));

@@ -1,0 +1,73 @@
+/** What a call asks for and does not get: it is said, counted, and listed again at the end. */
+import { chmodSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { expandLogs } from '../../src/cli/inputs.js';
+import { cli, filesIn, folderWith } from '../support/cli.js';
+
+const LOG = 'time,action,source\n00:00:00:00,start,\n00:00:00:00,cut,1\n00:00:10:00,stop,\n';
+const RATE = ['--rate', '25'];
+
+/** Runs something as a user who may not read everything: as root, permissions mean nothing. */
+async function asNobody<T>(use: () => Promise<T>): Promise<T> {
+  if (process.geteuid?.() !== 0) return use();
+  process.seteuid?.(65_534);
+  try {
+    return await use();
+  } finally {
+    process.seteuid?.(0);
+  }
+}
+
+describe('logs that are not there', () => {
+  it('are counted and listed with what failed, and stop no other', async () => {
+    const cwd = folderWith({ 'a.csv': LOG, 'b.csv': LOG });
+    const { status, err } = await cli(['convert', 'a.csv', 'none.csv', 'b.csv', 'x/*.csv', ...RATE], { cwd });
+    expect(status).toBe(2);
+    expect(err).toContain('4 logs: 2 converted, 2 failed');
+    expect(err.slice(err.indexOf('not converted:'))).toBe('not converted:\n  none.csv: error: there is no such file or folder [unreadable]\n  x/*.csv: error: no file matches [unreadable]\n');
+    expect(filesIn(cwd).filter((name) => name.endsWith('.edl'))).toEqual(['a.edl', 'b.edl']);
+  });
+
+  it('are said with --explain too', async () => {
+    const { status, out, err } = await cli(['convert', '--explain', 'a.csv', 'none.csv', ...RATE], { cwd: folderWith({ 'a.csv': LOG }) });
+    expect([status, err]).toEqual([2, expect.stringContaining('none.csv: error: there is no such file or folder [unreadable]')]);
+    expect(out).toContain('a.csv\n');
+  });
+
+  it('may lie in a folder that cannot be read, and then that is said', async () => {
+    const folder = folderWith({ 'shows/a.csv': LOG, 'shows/closed/b.csv': LOG });
+    chmodSync(folder, 0o755);
+    chmodSync(join(folder, 'shows/closed'), 0);
+    try {
+      for (const arg of ['shows', 'shows/**/*.csv']) {
+        const { logs, problems } = await asNobody(() => expandLogs([arg], folder));
+        expect(logs.map(({ path }) => path)).toEqual(['shows/a.csv']);
+        expect(problems).toEqual([expect.objectContaining({ code: 'unreadable', message: 'cannot be read: permission denied', place: { file: 'shows/closed' } })]);
+      }
+      const { problems } = await asNobody(() => expandLogs(['shows/closed'], folder));
+      expect(problems.map(({ message, place }) => [message, place])).toEqual([['cannot be read: permission denied', { file: 'shows/closed' }]]);
+    } finally {
+      chmodSync(join(folder, 'shows/closed'), 0o755);
+    }
+  });
+});
+
+describe('a list of names', () => {
+  it('is taken line by line: blank lines, CRLF and a byte order mark are no names', async () => {
+    const cwd = folderWith({ 'a.csv': LOG, 'b.csv': LOG, names: '\uFEFFa.csv\r\n\r\n  \r\nb.csv' });
+    expect(await cli(['convert', '--logs-from', 'names', '-q', ...RATE], { cwd })).toMatchObject({ status: 0, err: '' });
+    expect(filesIn(cwd).filter((name) => name.endsWith('.edl'))).toEqual(['a.edl', 'b.edl']);
+  });
+
+  it('with a NUL behind each is taken exactly, also blanks and line breaks in a name', async () => {
+    const cwd = folderWith({ ' a.csv': LOG, 'b \n.csv': LOG });
+    expect(await cli(['convert', '--logs-from', '-', '-q', ...RATE], { cwd, stdin: ' a.csv\0b \n.csv\0' })).toMatchObject({ status: 0, err: '' });
+    expect(filesIn(cwd).filter((name) => name.endsWith('.edl'))).toEqual([' a.edl', 'b \n.edl']);
+  });
+
+  it('takes standard input for itself', async () => {
+    const { status, err } = await cli(['convert', '-', '--logs-from', '-', ...RATE], { cwd: folderWith({ 'a.csv': LOG }), stdin: 'a.csv\n' });
+    expect([status, err]).toEqual([2, '--logs-from: error: standard input holds the names of logs, so it is no log itself [bad-option]\n']);
+  });
+});

@@ -1,17 +1,20 @@
 /** Which source somebody means by a word, and how a source is called in messages. */
 import { BLACK, type Source } from './model.js';
 
+/** As much of a source as a word can mean: of a list, or of a show file, where all but the id may be missing. */
+export type Named = Pick<Source, 'id'> & Partial<Pick<Source, 'aliases' | 'name' | 'reel'>>;
+
 /**
  * The id of the source that `word` names: an id or alias, then a name, then a reel, each in any case; `black` always is one.
  * Undefined when there is none. An exact id wins over everything.
  */
-export function findSource(sources: readonly Source[], word: string): string | undefined {
+export function findSource(sources: readonly Named[], word: string): string | undefined {
   if (word === BLACK || sources.some(({ id }) => id === word)) return word;
   const given = word.trim().toLowerCase();
   const is = (text: string | undefined): boolean => text !== undefined && text.trim().toLowerCase() === given;
   if (given === BLACK) return BLACK;
   const found = sources.find(({ id }) => is(id))
-    ?? sources.find(({ aliases }) => aliases.some(is))
+    ?? sources.find(({ aliases }) => aliases?.some(is))
     ?? sources.find(({ name }) => is(name))
     ?? sources.find(({ reel }) => is(reel));
   return found?.id;

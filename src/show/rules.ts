@@ -1,5 +1,6 @@
 /** What a show file must obey beyond its schema and before any rate is known: one id, one reel, one meaning. */
 import { BLACK, PROGRAM } from '../cutlist/model.js';
+import { findSource, type Named } from '../cutlist/naming.js';
 import type { JsonPath } from '../json.js';
 import { didYouMean } from '../nearest.js';
 import { isFault, type Code } from '../problems.js';
@@ -34,22 +35,12 @@ export function checkShow(show: ShowFile, complain: Complain): void {
   }
 }
 
-/** As much of a source as a word can mean. */
-interface Named {
-  readonly id: string;
-  readonly name?: string;
-  readonly aliases?: readonly string[];
-}
-
-/**
- * What a word means where sound is chosen (`audio.from`, `--audio`): a source's id, PROGRAM, `follow` or `none`;
- * undefined when it means nothing. Ids and aliases in any case, then names.
- */
+/** What a word means where sound is chosen (`audio.from`, `--audio`): a source's id, PROGRAM, `follow` or `none`; undefined when it means nothing. */
 export function audioSource(sources: readonly Named[], word: string): string | undefined {
   const given = key(word);
   if (given === PROGRAM || given === 'follow' || given === 'none') return given;
-  const called = sources.find(({ id, aliases }) => [id, ...(aliases ?? [])].some((one) => key(one) === given));
-  return (called ?? sources.find(({ name }) => name !== undefined && key(name) === given))?.id;
+  const id = findSource(sources, word);
+  return id === BLACK ? undefined : id;
 }
 
 /** Every source of a show, the program recording among them. */

@@ -70,12 +70,16 @@ export interface Loaded {
   readonly reading?: LogReading;
 }
 
-/** What a file is, by its content: OTIO is a JSON object, an EDL has a title, a count or numbered events; anything else is a log. */
+/**
+ * What a file is, by its content: OTIO is a JSON object; an EDL has numbered events, or a count line, or a title with nothing behind it
+ * but lines of an EDL (the preamble of a log may have a title too); anything else is a log.
+ */
 export function formOf(text: string): Form {
-  const start = text.slice(0, 4096);
-  if (/^\uFEFF?\s*\{/.test(start)) return 'otio';
+  const start = text.slice(0, 4096).replace(/^\uFEFF/, '');
+  if (/^\s*\{/.test(start)) return 'otio';
   const events = /^\s*\d{1,6}\s+\S+\s+\S+\s+(?:C|D|W\d{1,3}|K\S*)\s.*\d\d[:;.,]\d\d[:;.,]\d\d[:;.,]\d\d/m;
-  return /^\uFEFF?\s*(?:TITLE:|FCM:)/i.test(start) || events.test(start) ? 'edl' : 'log';
+  const titled = /^\s*TITLE:[^\r\n]*(?:[\r\n]\s*(?:FCM:|\*|>>>|\d{1,6}\s)|\s*$)/i;
+  return /^\s*FCM:/i.test(start) || titled.test(start) || events.test(start) ? 'edl' : 'log';
 }
 
 /**

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { demoFiles, demoShow } from '../fixtures/demo/make.js';
 import { convertLog, type Converted, type ConvertOptions } from '../src/convert.js';
-import { loadList } from '../src/load.js';
+import { formOf, loadList } from '../src/load.js';
 import { BLACK, type CutList } from '../src/cutlist/model.js';
 import { listFaults } from '../src/cutlist/validate.js';
 import { isFault, ProblemList, problemLine } from '../src/problems.js';
@@ -234,5 +234,25 @@ describe('where a recording lacks something', () => {
     const third = `${LOG}0,start,,\n0,cut,1,\n100,stop,,\n`;
     const short = await convert(third, {}, { rate: '25', sources: [{ id: '1', start: ['01:00:00:00', '02:00:00:00'] }, { id: '2' }], audio: { from: 'none' } });
     expect(short.lines.filter((line) => line.includes('error'))).toEqual(["show.json: error: source '1' has 2 starts, and it is on air in take 3; give a start for each take [bad-show-file]"]);
+  });
+});
+
+describe('what a file is', () => {
+  it.each([
+    ['log', 'time,action,source\n10:00:00:00,cut,1\n'],
+    ['log', 'Title: Harbour Kitchen 14\ntime,action,source\n10:00:00:00,cut,1\n'],
+    ['log', 'Title: Harbour Kitchen 14\n\n001;10:00:00:00;cut\n'],
+    ['log', '<cutlog/>'],
+    ['log', '1 2 3\n'],
+    ['log', ''],
+    ['edl', 'TITLE: Harbour Kitchen 14\n'],
+    ['edl', '\uFEFFTITLE: HK\r\nFCM: DROP FRAME\r\n'],
+    ['edl', 'title: HK\n\n* RATE: 25\n'],
+    ['edl', 'FCM: NON-DROP FRAME\n'],
+    ['edl', '1 WIDE V C 10:00:00:00 10:00:10:00 01:00:00:00 01:00:10:00\n'],
+    ['edl', 'something else\n000001  WIDE  V  W001 030 10:00:00;00 10:00:10;00 01:00:00;00 01:00:10;00\n'],
+    ['otio', ' {"OTIO_SCHEMA": "Timeline.1"}'],
+  ])('%s: %j', (form, text) => {
+    expect(formOf(text)).toBe(form);
   });
 });

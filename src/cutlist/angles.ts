@@ -8,14 +8,14 @@ import { numberedTake, sourceFrame, sourceLength, type NumberedTake } from './sy
 type Piece = Angle['pieces'][number];
 
 /**
- * One angle for each recorded source with a picture, in the list's order, the program recording last. Its pieces are what its files
+ * One angle for each recorded source, sound-only ones too, in the list's order, the program recording last. Its pieces are what its files
  * hold of each take; gaps are where they hold nothing. A source that is played frame for frame at another rate (30 in 29.97)
  * would run away, so it has a piece for each shot: there it is in sync, as the cut is. Takes of a list that was read know no
  * log, and have no pieces. Right for a list before and after `placeOnRecordings`.
  */
 export function anglesOf(list: Pick<CutList, 'sources' | 'takes' | 'count' | 'shots'>): Angle[] {
   const recordings = new Recordings();
-  return list.sources.filter(({ picture, recorded }) => picture && recorded).map((source) => {
+  return list.sources.filter(({ recorded }) => recorded).map((source) => {
     const pieces: Piece[] = [];
     for (const { into, out, take, index } of stretches(list, source)) {
       const sourceIn = sourceFrame(source, take, take.logIn + into - take.in, list.count);

@@ -11,10 +11,10 @@ const text = (angles: readonly Angle[] | undefined): string[] =>
 const LOG = '100 start | 100 cut 1 | 150 cut 2 | 200 stop | 300 start | 350 cut 1 | 400 stop';
 
 describe('angles', () => {
-  it('have every recorded source with a picture over all takes, the program last', () => {
+  it('have every recorded source over all takes, sound-only ones too, the program last', () => {
     const sources = [source('1'), source('2', { offset: 3 }), source('3', { recorded: false }), source('desk', { picture: false }), source(PROGRAM)];
     const list = build(rows(LOG), { angles: true }, sources).lists[0];
-    expect(text(list?.angles)).toEqual(['1: 0-100@100, 100-200@300', '2: 0-100@103, 100-200@303', 'program: 0-100@100, 100-200@300']);
+    expect(text(list?.angles)).toEqual(['1: 0-100@100, 100-200@300', '2: 0-100@103, 100-200@303', 'desk: 0-100@100, 100-200@300', 'program: 0-100@100, 100-200@300']);
     expect(listFaults(list as CutList)).toEqual([]);
   });
   it('are there only when asked for', () => {
@@ -45,6 +45,6 @@ describe('angles', () => {
   });
   it('are not known for lists without a log', () => {
     const list = build(rows(LOG)).lists[0] as CutList;
-    expect(text(anglesOf({ ...list, takes: list.takes.map(({ in: into, out, logIn }) => ({ in: into, out, logIn })) }))).toEqual(['1: ', '2: ', '3: ']);
+    expect(text(anglesOf({ ...list, takes: list.takes.map(({ in: into, out, logIn }) => ({ in: into, out, logIn })) }))).toEqual(['1: ', '2: ', '3: ', 'desk: ']);
   });
 });

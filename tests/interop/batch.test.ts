@@ -182,7 +182,7 @@ describe('a watched folder', () => {
     writeLogs(join(folder, 'more'), 500);
     const said: { log: string; outputs: unknown[] }[] = [];
     const open = (): ChildProcess => {
-      const child = spawn(process.execPath, [BIN, 'convert', '--watch', arriving, '-o', out, ...RATE, '--settle', '700', '--json', '-q'], { cwd: folder, stdio: ['ignore', 'pipe', 'pipe'] });
+      const child = spawn(process.execPath, [BIN, 'convert', '--watch', arriving, '-o', out, ...RATE, '--json', '-q'], { cwd: folder, stdio: ['ignore', 'pipe', 'pipe'] });
       let rest = '';
       child.stdout.setEncoding('utf8').on('data', (text: string) => {
         const lines = (rest + text).split('\n');
@@ -219,7 +219,7 @@ describe('a watched folder', () => {
       if (index % 50 === 0) await sleep(50);
     }
     await Promise.all(copies);
-    await sleep(300);
+    await sleep(1000);
     let done = ended(child);
     child.kill('SIGINT');
     expect(await done).toBe(0);

@@ -15,6 +15,8 @@ export interface CheckInput {
   /** As messages name it. */
   readonly name: string;
   readonly bytes: Uint8Array | string;
+  /** Title of the list, where neither show file nor log give one (default: the name). */
+  readonly title?: string;
   /** The show file that belongs to it. */
   readonly show?: { readonly file: string; readonly show: ShowFile };
 }
@@ -81,7 +83,7 @@ async function rateOf({ show }: CheckInput, { load }: CheckOptions): Promise<Pic
 }
 
 async function readEdlFile(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<Pick<Checked, 'placed' | 'document'>> {
-  const [{ parseEdl }, { assembleEdl }, { checkEdlFormat }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/assemble.js'), import('./edl-format.js')]);
+  const [{ parseEdl }, { assembleEdl }, { checkEdlFormat }, { edlFrames, beginOfHole }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/assemble.js'), import('./edl-format.js'), import('./where.js')]);
   const file = input.name;
   // A hole is black to a reader, and a fault to whoever meant to export everything.
   const report: Report = (found) => { findings.add(found.code === 'hole' ? { ...found, severity: 'error' } : found); };
@@ -89,6 +91,11 @@ async function readEdlFile(text: string, input: CheckInput, options: CheckOption
   if (document === undefined) return {};
   checkEdlFormat(text, document, findings.add);
   const list = assembleEdl([document], report);
+  const frames = edlFrames(document, list);
+  findings.locate(file, (line, code) => {
+    const frame = frames(line);
+    return frame !== undefined && code === 'hole' ? beginOfHole(frame, list) : frame;
+  });
   const lines = new Map<number, number>();
   for (const event of [...document.events].reverse()) if (event.picture) lines.set(formatKey(event.recordIn, document), event.line);
   const placeOf = (shot: number): Place => {
@@ -146,10 +153,12 @@ function lookForFiles({ sources }: CutList, besides: string, { isThere }: CheckO
 }
 
 async function checkLog(base: Base, text: string, input: CheckInput, options: CheckOptions): Promise<Checked> {
-  const { loadList } = await import('../load.js');
+  const [{ loadLists }, { logFrames }] = await Promise.all([import('../load.js'), import('./where.js')]);
   const { name, show } = input;
-  const list = await loadList({ name, bytes: text, title: name, ...(show === undefined ? {} : { show }) }, options.load ?? {}, base.findings.add);
+  const loaded = await loadLists({ name, bytes: text, title: input.title ?? name, ...(show === undefined ? {} : { show }) }, options.load ?? {}, base.findings.add);
+  const list = loaded?.lists[0];
   if (list === undefined) return base;
+  base.findings.locate(name, logFrames(loaded?.reading?.events ?? [], list));
   const placed: PlacedList = { list, placeOf: () => ({ file: name }) };
   if (options.minShot !== undefined) (await import('./list.js')).checkShortShots(placed, options.minShot, base.findings);
   lookForFiles(list, show?.file ?? name, options, base.findings);

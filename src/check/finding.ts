@@ -16,7 +16,7 @@ const KEPT = 200;
 
 /** The findings of one file, in the order in which they were made. */
 export class Findings {
-  readonly #kept: Finding[] = [];
+  #kept: Finding[] = [];
   readonly #counts = new Map<Code, number>();
   readonly #rules: Rules;
 
@@ -38,6 +38,15 @@ export class Findings {
     if (count > KEPT) return;
     const severity = rule ?? given.severity;
     this.#kept.push({ ...given, severity, advice: CATALOGUE[given.code].advice, ...(frame === undefined ? {} : { at: frame }) });
+  }
+
+  /** Gives what has a line of `file`, but no record frame yet, the frame of its line. */
+  locate(file: string, frameOf: (line: number, code: Code) => number | undefined): void {
+    this.#kept = this.#kept.map((one) => {
+      const line = one.at === undefined && one.place?.file === file ? one.place.line : undefined;
+      const frame = line === undefined ? undefined : frameOf(line, one.code);
+      return frame === undefined ? one : { ...one, at: frame };
+    });
   }
 
   /** By line, where lines are known; errors of the file as a whole come first. */

@@ -11,7 +11,7 @@ import type { Call, Command, Values } from './command.js';
 import type { Io } from './io.js';
 import { statusOf } from './job.js';
 import { besides, ListFiles, listOnly, READING } from './list-file.js';
-import { STANDARD } from './names.js';
+import { listName, STANDARD } from './names.js';
 import { choice, path, whole } from './option.js';
 import * as option from './options.js';
 import { saveText } from './save.js';
@@ -99,8 +99,9 @@ async function sideOf(file: string, files: ListFiles, values: Values): Promise<S
   const [loading, bytes, show] = [await files.loading(), await files.bytes(file), await files.show(file)];
   if (loading === undefined || bytes === undefined || show === 'wrong') return undefined;
   const options = known({ load: loading, minShot: values.get(MIN_SHOT), maxBytes: values.get(option.MAX_BYTES) });
-  let checked = await checkFile({ name: file, bytes, ...known({ show }) }, options);
-  if (checked.kind !== 'log' && checked.placed === undefined) checked = await checkFile({ name: file, bytes, ...known({ show }) }, { ...options, load: listOnly(loading) });
+  const input = { name: file, bytes, title: listName(file), ...known({ show }) };
+  let checked = await checkFile(input, options);
+  if (checked.kind !== 'log' && checked.placed === undefined) checked = await checkFile(input, { ...options, load: listOnly(loading) });
   const list = checked.placed?.list;
   if (list === undefined) {
     for (const one of faultsOf(checked, file)) files.report(one);

@@ -1,10 +1,9 @@
 /** A picture as a page: strips that scroll where the window is narrow, charts, and real tables below. */
-import { formatTimecode } from '../timecode/timecode.js';
 import { drawLengths, drawScreenTime, FIGURE_WIDTH } from './figures.js';
 import { coord, escape } from './markup.js';
 import { INK, PAPER, RULE, SOFT } from './palette.js';
+import { MARKER_COLUMNS, markerRows, NOTE_CAPTION, NOTE_COLUMNS, noteRows } from './remarks.js';
 import type { Scene, Side } from './scene.js';
-import { clockText, seconds } from './scale.js';
 import { SHOT_COLUMNS } from './shots.js';
 import { drawStrip, STRIP_WIDTH } from './strip.js';
 import { summaryText } from './summary.js';
@@ -13,7 +12,7 @@ const STYLE = `
 :root{color-scheme:light}
 body{margin:0 auto;max-width:1240px;padding:16px 20px 60px;font:15px/1.45 system-ui,sans-serif;color:${INK};background:${PAPER}}
 h1{font-size:1.5rem;margin:.2em 0}h2{font-size:1.1rem;margin:1.6em 0 .4em}
-p{margin:.3em 0}.soft{color:${SOFT}}
+h1,p{overflow-wrap:anywhere}p{margin:.3em 0}.soft{color:${SOFT}}
 .strip{overflow-x:auto;margin:0 0 14px}.strip svg{display:block;min-width:960px;width:100%;height:auto}
 svg{font-family:system-ui,sans-serif}.charts{display:flex;flex-wrap:wrap;align-items:flex-start;gap:12px 40px}.charts svg{width:${String(FIGURE_WIDTH)}px;max-width:100%;height:auto}
 .scroll{overflow-x:auto}
@@ -73,18 +72,11 @@ function charts(side: Side, scene: Scene, two: boolean): string {
 }
 
 function tables(side: Side, two: boolean): string {
-  const { list } = side;
   const of = two ? ` of list ${side.key.toUpperCase()}` : '';
-  const label = (frame: number): string => formatTimecode(list.recordStart + frame, list.count);
   const parts: string[] = [];
-  if (side.notes.length > 0) {
-    const rows = side.notes.map((note) => [note.at === undefined ? '–' : label(note.at), note.severity, note.code, note.text]);
-    parts.push(table(`Findings and changes${of}`, ['Record', 'Kind', 'Code', 'What'], rows));
-  }
-  if (list.markers.length > 0) {
-    const rows = list.markers.map((marker, index) => [String(index + 1), label(marker.at), clockText(seconds(marker.at, list.count.rate), true), marker.note]);
-    parts.push(table(`Markers${of}`, ['Marker', 'Record', 'Elapsed', 'Note'], rows));
-  }
+  const [notes, markers] = [noteRows(side), markerRows(side)];
+  if (notes.length > 0) parts.push(table(`${NOTE_CAPTION}${of}`, NOTE_COLUMNS, notes));
+  if (markers.length > 0) parts.push(table(`Markers${of}`, MARKER_COLUMNS, markers));
   parts.push(table(`Shots${of}`, SHOT_COLUMNS, side.rows.map((row) => row.cells), (index) => `${side.key}${String(index + 1)}`));
   return parts.join('\n');
 }

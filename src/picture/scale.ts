@@ -13,7 +13,7 @@ const MOST_STRIPS = 60;
 /** Shots in one strip on the average, at the most: a shot then has some 17 units, enough for its number. */
 const SHOTS_A_STRIP = 60;
 
-/** The strips of a picture: [from, to) in record frames, all of one length but cut at the end of the list. */
+/** The strips of a picture: [from, to) in record frames of the first list, all of one length but cut at the end of the longest. */
 export interface Strip {
   readonly from: number;
   readonly to: number;
@@ -25,9 +25,10 @@ export interface Strip {
 export function stripsOf(lists: readonly CutList[]): Strip[] {
   const first = lists[0];
   if (first === undefined) return [];
-  const frames = Math.max(1, ...lists.map((list) => list.frames));
-  const shots = Math.max(1, ...lists.map((list) => list.shots.length));
   const { rate } = first.count;
+  // Lists of other rates are as long as they are in real time.
+  const frames = Math.max(1, ...lists.map((list) => (list.count.rate === rate ? list.frames : Math.ceil((seconds(list.frames, list.count.rate) * rate.num) / rate.den - 1e-6))));
+  const shots = Math.max(1, ...lists.map((list) => list.shots.length));
   const total = seconds(frames, rate);
   const wanted = Math.max((total * SHOTS_A_STRIP) / shots, total / MOST_STRIPS);
   const length = total <= wanted ? total : (STRIP_SECONDS.findLast((one) => one <= wanted && total / one <= MOST_STRIPS) ?? wanted);

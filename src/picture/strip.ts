@@ -5,8 +5,8 @@ import type { Lane } from './lanes.js';
 import { coord, escape, shorten } from './markup.js';
 import { INK, inkOn, RULE, SOFT } from './palette.js';
 import type { PictureNote, Side } from './scene.js';
-import { placeLabels, textWidth } from './places.js';
-import { AXIS_WIDTH, clockText, ticksOf, xOf, type Strip } from './scale.js';
+import { fitText, placeLabels, textWidth } from './places.js';
+import { AXIS_WIDTH, clockText, seconds, ticksOf, xOf, type Strip } from './scale.js';
 import type { ShotRow } from './shots.js';
 
 export const GUTTER = 132;
@@ -30,13 +30,24 @@ export function drawStrip(strip: Strip, sides: readonly Side[], lanes: readonly 
   y += AXIS_ROW;
   const top = y;
   for (const side of sides) {
-    const drawn = drawSide(strip, side, lanes, y, sides.length > 1);
+    const drawn = drawSide(stripOf(strip, first.list, side.list), side, lanes, y, { named: sides.length > 1, axis: isElsewhere(side.list, first.list) });
     parts.push(drawn.svg);
     y = drawn.bottom;
   }
   parts.unshift(grid(strip, first.list, top, y));
   parts.push(axis(strip, first.list, y, 'elapsed'));
   return { svg: parts.join('\n'), height: y + AXIS_ROW };
+}
+
+/** True where a list has other labels on its record side than the one whose axis stands above: another start, another count. */
+const isElsewhere = (list: CutList, first: CutList): boolean =>
+  list !== first && (list.recordStart !== first.recordStart || list.count.rate !== first.count.rate || list.count.dropFrame !== first.count.dropFrame);
+
+/** The same stretch of real time in frames of another list, not always whole ones. */
+function stripOf(strip: Strip, first: CutList, { count: { rate } }: CutList): Strip {
+  if (rate === first.count.rate) return strip;
+  const framesOf = (frame: number): number => (seconds(frame, first.count.rate) * rate.num) / rate.den;
+  return { from: framesOf(strip.from), to: framesOf(strip.to), span: framesOf(strip.span) };
 }
 
 function axis(strip: Strip, list: CutList, y: number, kind: 'timecode' | 'elapsed'): string {
@@ -66,13 +77,17 @@ function grid(strip: Strip, list: CutList, top: number, bottom: number): string 
   return `<path class="grid" d="${lines.join('')}" stroke="${RULE}" fill="none"/>`;
 }
 
-function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number, named: boolean): { readonly svg: string; readonly bottom: number } {
+function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number, shows: { readonly named: boolean; readonly axis: boolean }): { readonly svg: string; readonly bottom: number } {
   const { list } = side;
   let y = from;
   const parts: string[] = [];
-  if (named) {
-    parts.push(`<text class="side" x="4" y="${coord(y + 14)}" font-size="12" font-weight="bold" fill="${INK}">${escape(`${side.key.toUpperCase()}  ${shorten(list.title, 120)}`)}</text>`);
+  if (shows.named) {
+    parts.push(`<text class="side" x="4" y="${coord(y + 14)}" font-size="12" font-weight="bold" fill="${INK}">${escape(fitText(`${side.key.toUpperCase()}  ${list.title}`, STRIP_WIDTH - 8, 12))}</text>`);
     y += 20;
+  }
+  if (shows.axis) {
+    parts.push(axis(strip, list, y, 'timecode'));
+    y += AXIS_ROW;
   }
   const markers = drawMarkers(strip, list, y);
   parts.push(markers.svg);
@@ -85,7 +100,7 @@ function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number
   const rowOf = new Map(lanes.map((lane, index) => [lane.source, laneTop + LANE_GAP + index * (LANE + LANE_GAP)]));
   for (const lane of lanes) {
     const row = rowOf.get(lane.source) ?? laneTop;
-    parts.push(`<text class="lane" x="4" y="${coord(row + 16)}" font-size="12" fill="${INK}">${escape(shorten(lane.name, 18))}</text>`);
+    parts.push(`<text class="lane" x="4" y="${coord(row + 16)}" font-size="12" fill="${INK}">${escape(fitText(lane.name, GUTTER - 10, 12))}</text>`);
   }
   y = laneTop + LANE_GAP + lanes.length * (LANE + LANE_GAP);
   parts.push(drawShots(strip, side, lanes, rowOf));
@@ -163,7 +178,7 @@ function drawSound(strip: Strip, list: CutList, y: number): string {
       const x0 = GUTTER + Math.max(0, xOf(piece.in, strip));
       const x1 = GUTTER + Math.min(AXIS_WIDTH, xOf(piece.out, strip));
       const name = names.get(piece.source) ?? piece.source;
-      const text = shorten(name, Math.floor((x1 - x0 - 6) / 6));
+      const text = fitText(name, x1 - x0 - 8, 10);
       const label = x1 - x0 < 40 ? '' : `<text x="${coord(x0 + 4)}" y="${coord(y + 9.5)}" font-size="10" fill="${INK}">${escape(text)}</text>`;
       return `<g><title>${escape(`Sound from ${name}, program channels ${piece.tracks.join(', ')}`)}</title><rect x="${coord(x0)}" y="${coord(y)}" width="${coord(Math.max(THINNEST, x1 - x0))}" height="${String(SOUND)}" fill="#e4e4e4" stroke="${SOFT}" stroke-width=".75"/>${label}</g>`;
     });
@@ -186,24 +201,29 @@ function takeNames(strip: Strip, list: CutList, y: number): string {
   return here.map(({ name }, index) => (rows[index] === undefined ? '' : `<text x="${coord(GUTTER + (labels[index]?.x ?? 0) + 4)}" y="${coord(y + 11)}" font-size="10" fill="${INK}">${name}</text>`)).join('');
 }
 
+/** True where a point belongs into a strip: the end of the list, and what lies behind it, into the list's last one. */
+const isIn = (at: number, strip: Strip, { frames }: CutList): boolean =>
+  at < frames ? at >= strip.from && at < strip.to : frames > strip.from && frames <= strip.to + 1e-6;
+
 /** Markers: a diamond each, its number and words where they have room. */
 function drawMarkers(strip: Strip, list: CutList, y: number): { readonly svg: string; readonly bottom: number } {
   const here = list.markers
     .map((marker, index) => ({ marker, number: index + 1 }))
-    .filter(({ marker }) => marker.at >= strip.from && (marker.at < strip.to || (marker.at === list.frames && strip.to === list.frames)));
+    .filter(({ marker }) => isIn(marker.at, strip, list));
   if (here.length === 0) return { svg: '', bottom: y };
   const full = here.map(({ marker, number }) => {
     const text = `${String(number)} ${shorten(marker.note, 40)}`;
     return { x: xOf(marker.at, strip), text, width: textWidth(text, 11) + 14 };
   });
   const rows = placeLabels(full, 2, AXIS_WIDTH + 24);
-  const used = Math.max(1, ...rows.map((row) => (row ?? 0) + 1));
-  const bottom = y + used * LABEL_ROW + 8;
+  // Those without words stand in a row of their own, where they cover nobody else's.
+  const worded = Math.max(0, ...rows.map((row) => (row ?? -1) + 1));
+  const bottom = y + (worded + (rows.includes(undefined) ? 1 : 0)) * LABEL_ROW + 8;
   const marks = full.map(({ x, text }, index) => {
     const at = GUTTER + x;
     const row = rows[index];
     const words = row === undefined ? '' : `<text x="${coord(at + 8)}" y="${coord(y + row * LABEL_ROW + 11)}" font-size="11" fill="${INK}">${escape(text)}</text>`;
-    const middle = y + (row ?? used - 1) * LABEL_ROW + 7;
+    const middle = y + (row ?? worded) * LABEL_ROW + 7;
     const note = here[index]?.marker.note ?? '';
     return `<g><title>${escape(`Marker ${text.split(' ')[0] ?? ''}: ${note}`)}</title><path d="M${coord(at)} ${coord(middle)}V${coord(bottom)}" stroke="${SOFT}"/><path d="M${coord(at)} ${coord(middle - 5)}l5 5l-5 5l-5 -5Z" fill="${INK}"/>${words}</g>`;
   });
@@ -213,8 +233,7 @@ function drawMarkers(strip: Strip, list: CutList, y: number): { readonly svg: st
 /** Findings and changes: a triangle (error, filled), a square (warning) or a ring (note, change), with the code where it has room; signs without stand in a row of their own. */
 function drawNotes(strip: Strip, { list, notes }: Side, y: number): { readonly svg: string; readonly bottom: number } {
   // What lies on the end of the list, or behind it, stands at the end of its last strip.
-  const last = strip.to >= list.frames;
-  const here = notes.flatMap((note) => (note.at !== undefined && note.at >= strip.from && (note.at < strip.to || last) ? [{ ...note, at: note.at }] : []));
+  const here = notes.flatMap((note) => (note.at !== undefined && isIn(note.at, strip, list) ? [{ ...note, at: note.at }] : []));
   if (here.length === 0) return { svg: '', bottom: y };
   const labels = here.map((note) => ({ x: Math.min(xOf(Math.min(note.at, list.frames), strip), AXIS_WIDTH), width: textWidth(note.code, 10) + 16 }));
   const rows = placeLabels(labels, 2, AXIS_WIDTH + 24);

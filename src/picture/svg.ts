@@ -1,7 +1,9 @@
-/** A picture as one SVG sheet (W3C SVG 1.1): the strips under one another, the charts, the table of shots as text. */
+/** A picture as one SVG sheet (W3C SVG 1.1): the strips under one another, the charts, the tables as text. */
 import { drawLengths, drawScreenTime, FIGURE_WIDTH } from './figures.js';
-import { coord, escape, shorten } from './markup.js';
+import { coord, escape } from './markup.js';
 import { INK, PAPER, RULE, SOFT } from './palette.js';
+import { fitText, wrapText } from './places.js';
+import { MARKER_COLUMNS, markerRows, NOTE_CAPTION, NOTE_COLUMNS, noteRows } from './remarks.js';
 import type { Scene, Side } from './scene.js';
 import { SHOT_COLUMNS } from './shots.js';
 import { drawStrip, STRIP_WIDTH } from './strip.js';
@@ -9,16 +11,18 @@ import { summaryText } from './summary.js';
 
 const MARGIN = 20;
 const ROW = 17;
-/** Left ends of the table's columns, and how many characters each holds. */
-const COLUMNS = [0, 46, 190, 280, 370, 460, 520, 590, 760];
-const ROOM = [6, 22, 12, 12, 12, 8, 9, 26, 66];
+const SIZE = 12;
+/** Left ends of the columns of the tables; the last column of findings and markers has as many lines as it needs. */
+const SHOT_LEFT = [0, 46, 190, 280, 370, 460, 520, 590, 760];
+const NOTE_LEFT = [0, 90, 160, 320];
+const MARKER_LEFT = [0, 60, 150, 240];
 
 /** The whole sheet. */
 export function svgSheet(scene: Scene): string {
   const width = STRIP_WIDTH + 2 * MARGIN;
   const parts: string[] = [];
   let y = MARGIN + 22;
-  parts.push(`<text x="${String(MARGIN)}" y="${String(y)}" font-size="20" font-weight="bold">${escape(shorten(scene.title, 90))}</text>`);
+  parts.push(`<text x="${String(MARGIN)}" y="${String(y)}" font-size="20" font-weight="bold">${escape(fitText(scene.title, STRIP_WIDTH, 20))}</text>`);
   for (const side of scene.sides) {
     y += 22;
     parts.push(`<text x="${String(MARGIN)}" y="${String(y)}" font-size="13">${escape((scene.sides.length > 1 ? `${side.key.toUpperCase()}: ` : '') + summaryText(side.list))}</text>`);
@@ -37,9 +41,11 @@ export function svgSheet(scene: Scene): string {
     y += Math.max(times.height, lengths.height) + 16;
   }
   for (const side of scene.sides) {
-    const drawn = shotTable(side, y, scene.sides.length > 1);
-    parts.push(drawn.svg);
-    y = drawn.bottom + 20;
+    for (const table of tablesOf(side, scene.sides.length > 1)) {
+      const drawn = drawTable(table, y);
+      parts.push(drawn.svg);
+      y = drawn.bottom + 20;
+    }
   }
   const height = coord(y + MARGIN);
   return `<?xml version="1.0" encoding="UTF-8"?>
@@ -54,17 +60,42 @@ ${parts.join('\n')}
 `;
 }
 
-function shotTable(side: Side, from: number, two: boolean): { readonly svg: string; readonly bottom: number } {
+interface Table {
+  readonly caption: string;
+  readonly heads: readonly string[];
+  readonly left: readonly number[];
+  readonly rows: readonly { readonly cells: readonly string[]; readonly id?: string }[];
+  /** The last column is wrapped instead of cut off. */
+  readonly wraps: boolean;
+}
+
+/** What is said of a list, its markers, its shots: the same tables as on a page. */
+function tablesOf(side: Side, two: boolean): Table[] {
+  const of = two ? ` of list ${side.key.toUpperCase()}` : '';
+  const tables: Table[] = [];
+  const [notes, markers] = [noteRows(side), markerRows(side)];
+  if (notes.length > 0) tables.push({ caption: `${NOTE_CAPTION}${of}`, heads: NOTE_COLUMNS, left: NOTE_LEFT, rows: notes.map((cells) => ({ cells })), wraps: true });
+  if (markers.length > 0) tables.push({ caption: `Markers${of}`, heads: MARKER_COLUMNS, left: MARKER_LEFT, rows: markers.map((cells) => ({ cells })), wraps: true });
+  tables.push({ caption: `Shots${of}`, heads: SHOT_COLUMNS, left: SHOT_LEFT, rows: side.rows.map(({ cells, number }) => ({ cells, id: `${side.key}${String(number)}` })), wraps: false });
+  return tables;
+}
+
+function drawTable({ caption, heads, left, rows, wraps }: Table, from: number): { readonly svg: string; readonly bottom: number } {
   let y = from + 16;
-  const caption = `Shots${two ? ` of list ${side.key.toUpperCase()}` : ''}`;
-  const parts = [`<text x="0" y="${coord(y)}" font-size="13" font-weight="bold">${caption}</text>`];
+  const room = (column: number): number => (left[column + 1] ?? STRIP_WIDTH) - (left[column] ?? 0) - 8;
+  const text = (role: string, column: number, words: string, at: number): string =>
+    words === '' ? '' : `<text role="${role}" x="${String(left[column] ?? 0)}" y="${coord(at)}">${escape(fitText(words, room(column), SIZE))}</text>`;
+  const parts = [`<text x="0" y="${coord(y)}" font-size="13" font-weight="bold">${escape(caption)}</text>`];
   y += ROW + 2;
-  parts.push(`<g role="row" fill="${SOFT}">${SHOT_COLUMNS.map((name, index) => `<text role="columnheader" x="${String(COLUMNS[index] ?? 0)}" y="${coord(y)}">${name}</text>`).join('')}</g>`);
-  for (const row of side.rows) {
+  parts.push(`<g role="row" fill="${SOFT}">${heads.map((name, column) => text('columnheader', column, name, y)).join('')}</g>`);
+  for (const { cells, id } of rows) {
     y += ROW;
-    const cells = row.cells.map((cell, index) => (cell === '' ? '' : `<text role="cell" x="${String(COLUMNS[index] ?? 0)}" y="${coord(y)}">${escape(shorten(cell, ROOM[index] ?? 20))}</text>`));
-    parts.push(`<g role="row" id="${side.key}${String(row.number)}">${cells.join('')}</g>`);
+    const last = cells.length - 1;
+    const [line = '', ...further] = wraps ? wrapText(cells[last] ?? '', room(last), SIZE) : [cells[last] ?? ''];
+    const drawn = cells.map((cell, column) => text('cell', column, column === last ? line : cell, y));
+    for (const more of further) drawn.push(text('cell', last, more, (y += ROW)));
+    parts.push(`<g role="row"${id === undefined ? '' : ` id="${id}"`}>${drawn.join('')}</g>`);
   }
   parts.push(`<path d="M0 ${coord(y + 6)}H${String(STRIP_WIDTH)}" stroke="${RULE}"/>`);
-  return { svg: `<g role="table" aria-label="${caption}" font-size="12" transform="translate(${String(MARGIN)} 0)">${parts.join('\n')}</g>`, bottom: y + 8 };
+  return { svg: `<g role="table" aria-label="${escape(caption)}" font-size="${String(SIZE)}" transform="translate(${String(MARGIN)} 0)">${parts.join('\n')}</g>`, bottom: y + 8 };
 }

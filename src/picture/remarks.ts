@@ -1,0 +1,17 @@
+/** The tables of what is said of a list, and of its markers: text only, a row each. */
+import { formatTimecode } from '../timecode/timecode.js';
+import { clockText, seconds } from './scale.js';
+import type { Side } from './scene.js';
+
+export const NOTE_CAPTION = 'Findings and changes';
+
+export const NOTE_COLUMNS = ['Record', 'Kind', 'Code', 'What'] as const;
+
+export const MARKER_COLUMNS = ['Marker', 'Record', 'Elapsed', 'Note'] as const;
+
+const label = ({ list }: Side, frame: number): string => formatTimecode(list.recordStart + frame, list.count);
+
+export const noteRows = (side: Side): string[][] => side.notes.map((note) => [note.at === undefined ? '–' : label(side, note.at), note.severity, note.code, note.text]);
+
+export const markerRows = (side: Side): string[][] =>
+  side.list.markers.map((marker, index) => [String(index + 1), label(side, marker.at), clockText(seconds(marker.at, side.list.count.rate), true), marker.note]);

@@ -1,0 +1,168 @@
+/** Everything at its place: findings on the frame of their line, lists of other rates in real time, texts in the room they have. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { fitText, textWidth, wrapText } from '../../src/picture/places.js';
+import { drawPicture } from '../../src/picture/picture.js';
+import type { PictureInput, PictureNote } from '../../src/picture/scene.js';
+import { AXIS_WIDTH } from '../../src/picture/scale.js';
+import { GUTTER } from '../../src/picture/strip.js';
+import { ProblemList } from '../../src/problems.js';
+import { RATES, type Rate } from '../../src/timecode/rate.js';
+import { countOf } from '../../src/timecode/timecode.js';
+import type { CutList } from '../../src/cutlist/model.js';
+import { cli, folderWith } from '../support/cli.js';
+import { steadyList } from '../support/steady.js';
+
+const EDL = `TITLE: Kitchen
+FCM: NON-DROP FRAME
+
+001  WIDE     V     C        10:00:00:00 10:00:10:00 01:00:00:00 01:00:10:00
+002  CLOSE    V     C        10:00:10:00 10:00:15:00 01:00:11:00 01:00:16:00
+004  WIDE     V     C        10:00:16:00 10:00:20:00 01:00:15:00 01:00:19:00
+005  WIDE     V     C        10:00:16:00 10:00:20:00 01:00:19:00 01:00:24:00
+`;
+
+const LOG = `time,action,source,duration,note
+00:00:00:00,start,,,
+00:00:00:00,cut,1,,
+00:00:10:00,cut,2,,
+00:00:10:00,cut,3,,
+00:00:30:00,stop,,,
+00:00:35:00,marker,,,Lost
+00:01:00:00,start,,,
+00:01:00:00,cut,2,,
+00:01:05:00,dissolve,1,0,
+00:01:10:00,stop,,,
+`;
+
+/** The first columns of the table of findings: record label, severity, code. */
+const findings = (page: string): string[] =>
+  [...page.matchAll(/<tr><td>([^<]*)<\/td><td>(error|warning|note|change)<\/td><td>([^<]*)<\/td>/g)].map(([, at, severity, code]) => `${at ?? ''} ${severity ?? ''} ${code ?? ''}`);
+
+const pictureOf = async (name: string, text: string, ...more: string[]): Promise<string> => {
+  const { status, out } = await cli(['picture', name, '--rate', '25', '-o', '-', ...more], { cwd: folderWith({ [name]: text }) });
+  expect(status).toBe(0);
+  return out;
+};
+
+describe('findings', () => {
+  it('of an EDL lie where its events do; a hole where it begins', async () => {
+    const page = await pictureOf('kitchen.edl', EDL);
+    expect(findings(page)).toEqual(['01:00:10:00 error hole', '01:00:15:00 warning event-number', '01:00:15:00 error overlap', '01:00:19:00 error length-differs']);
+    const notes = /<g class="notes">[\s\S]*?<\/g><\/g>/.exec(page)?.[0] ?? '';
+    for (const code of ['hole', 'event-number', 'overlap', 'length-differs']) expect(notes).toContain(`>${code}</text>`);
+  });
+
+  it('of a log lie where its rows do, also in the second take; a row outside every take lies nowhere', async () => {
+    // The second take begins at 30 s on the record side: 1:05 of the log is 35 s.
+    expect(findings(await pictureOf('kitchen.csv', LOG)).filter((line) => !line.includes('note'))).toEqual([
+      '– warning outside-take', '01:00:10:00 warning same-frame', '01:00:35:00 warning empty-transition',
+    ]);
+  });
+
+  it('stand in a sheet in words too, and so do markers', async () => {
+    const sheet = await pictureOf('kitchen.edl', `${EDL}* MARKER: 01:00:20:00 ${'The stock comes to the boil. '.repeat(12)}\n`, '--as', 'svg');
+    expect(sheet).toContain('>line 5: nothing from 01:00:10:00 to 01:00:11:00: 25 frames of black</text>');
+    expect(sheet.match(/The stock comes to the boil\./g)?.length).toBeGreaterThanOrEqual(12);
+  });
+});
+
+describe('the title', () => {
+  it('is that of the lists that convert makes', async () => {
+    expect(await pictureOf('kitchen.csv', LOG)).toContain('<title>kitchen</title>');
+  });
+});
+
+const rateOf = (name: string): Rate => RATES.find((rate) => rate.name === name) as Rate;
+
+const plain = (rate: string, seconds: number[], recordStart = 0): CutList => {
+  const list = steadyList(1);
+  const count = countOf(rateOf(rate), false);
+  const bounds = [0, ...seconds].map((one) => one * rateOf(rate).num / rateOf(rate).den);
+  const shots = seconds.map((_, index) => ({ source: '1', in: bounds[index] ?? 0, out: bounds[index + 1] ?? 0, sourceIn: 0, sourceOut: (bounds[index + 1] ?? 0) - (bounds[index] ?? 0), take: 0 }));
+  return { ...list, count, recordStart, frames: bounds.at(-1) ?? 0, shots, markers: [], takes: [{ in: 0, out: bounds.at(-1) ?? 0, logIn: 0 }] };
+};
+
+const drawn = (...inputs: PictureInput[]): string => {
+  const problems = new ProblemList();
+  const text = drawPicture(inputs, 'html', problems.add) ?? '';
+  expect(problems.problems).toEqual([]);
+  return text;
+};
+
+/** Left and right end of each bar of a list, in parts of the axis. */
+const bars = (page: string, key: 'a' | 'b'): number[][] =>
+  [...page.matchAll(new RegExp(`href="#${key}\\d+"><title>[^<]*</title><rect x="([\\d.]+)" y="[\\d.]+" width="([\\d.]+)"`, 'g'))].map(([, x, width]) => [(Number(x) - GUTTER) / AXIS_WIDTH, (Number(x) + Number(width) - GUTTER) / AXIS_WIDTH]);
+
+describe('two lists', () => {
+  it('of different rates share the axis of real time', () => {
+    for (const [one, other] of [['25', '50'], ['50', '25'], ['60', '24']] as const) {
+      const page = drawn({ list: plain(one, [10, 20]), notes: [] }, { list: plain(other, [15, 40]), notes: [] });
+      const expected = { a: [[0, 0.25], [0.25, 0.5]], b: [[0, 0.375], [0.375, 1]] };
+      for (const key of ['a', 'b'] as const) {
+        bars(page, key).forEach((bar, index) => { bar.forEach((end, side) => { expect(end).toBeCloseTo(expected[key][index]?.[side] ?? Number.NaN, 3); }); });
+        expect(bars(page, key)).toHaveLength(2);
+      }
+    }
+  });
+
+  it('have an axis each where their labels differ, and one where they do not', () => {
+    const axes = (page: string): number => page.match(/class="axis timecode"/g)?.length ?? 0;
+    const one = { list: plain('25', [10, 20]), notes: [] };
+    expect(axes(drawn(one, { list: plain('25', [15, 20]), notes: [] }))).toBe(1);
+    const page = drawn(one, { list: plain('25', [15, 20], 90_000), notes: [] });
+    expect(axes(page)).toBe(2);
+    expect(page).toMatch(/>00:00:10:00<\/text>[\s\S]*>01:00:10:00<\/text>/);
+    expect(axes(drawn(one, { list: plain('24', [15, 20]), notes: [] }))).toBe(2);
+  });
+
+  it('say each thing once, also behind the end of the shorter one', () => {
+    const note = (at: number): PictureNote => ({ at, code: 'moved', text: `at ${String(at)}`, severity: 'change' });
+    const long = { ...steadyList(300), markers: [] };
+    const short = steadyList(100);
+    const marks = [0, short.frames - 1, short.frames, short.frames + 10_000];
+    const page = drawn({ list: long, notes: [] }, { list: { ...short, markers: [{ at: short.frames, note: 'The end' }] }, notes: marks.map(note) });
+    for (const at of marks) expect(page.split(`<title>change: at ${String(at)}</title>`)).toHaveLength(2);
+    expect(page.split('<title>Marker 1: The end</title>')).toHaveLength(2);
+    const left = [...page.matchAll(/<circle cx="([\d.-]+)"/g)].map(([, x]) => Number(x));
+    expect(left).toHaveLength(4);
+    for (const x of left) expect(x).toBeGreaterThanOrEqual(GUTTER);
+  });
+});
+
+describe('texts', () => {
+  it('fit into their room, and are whole where there is enough', () => {
+    fc.assert(
+      fc.property(fc.string({ unit: 'grapheme', maxLength: 60 }), fc.integer({ min: 20, max: 400 }), (text, width) => {
+        const fitted = fitText(text, width, 12);
+        if (textWidth(text, 12) <= width) expect(fitted).toBe(text);
+        else expect(textWidth(fitted, 12)).toBeLessThanOrEqual(width);
+      }),
+    );
+  });
+
+  it('in lines keep every word', () => {
+    const text = 'a word and another one, and one that is far-too-long-for-any-line-of-this-width';
+    const lines = wrapText(text, 120, 12);
+    for (const line of lines) expect(textWidth(line, 12)).toBeLessThanOrEqual(120);
+    expect(lines.join(' ')).toMatch(/^a word and another one, and one that is far-.*…$/);
+  });
+
+  it('are measured by their letters', () => {
+    expect(textWidth('WWWW', 10)).toBeGreaterThan(2 * textWidth('iiii', 10));
+    expect(textWidth('厨房', 10)).toBeGreaterThanOrEqual(20);
+    expect(textWidth('e\u0301', 10)).toBe(textWidth('e', 10));
+  });
+});
+
+describe('markers', () => {
+  it('without words stand in a row of their own', () => {
+    const list = { ...steadyList(3), markers: Array.from({ length: 5 }, (_, index) => ({ at: 10 + index, note: `Step ${String(index + 1)}` })) };
+    const group = /<g class="markers">[\s\S]*?<\/g><\/g>/.exec(drawn({ list, notes: [] }))?.[0] ?? '';
+    const rows = [...group.matchAll(/<path d="M[\d.]+ ([\d.]+)l5 5/g)].map(([, y]) => Number(y));
+    const worded = [...group.matchAll(/<text x="[\d.]+" y="([\d.]+)"/g)].map(([, y]) => Number(y) - 9);
+    expect(worded).toHaveLength(2);
+    expect(rows.slice(0, 2)).toEqual(worded);
+    for (const y of rows.slice(2)) expect(y).toBeGreaterThan(Math.max(...worded) + 10);
+  });
+});

@@ -112,6 +112,10 @@ export interface Problem {
 /** Takes problems as they are found. Functions in the middle report; only the edge decides what to do. */
 export type Report = (problem: Problem) => void;
 
+/** What has no place of its own concerns the file as a whole: of several files, it then says which. */
+export const placedIn = (file: string, report: Report): Report =>
+  (found) => { report(found.place === undefined ? { ...found, place: { file } } : found); };
+
 /**
  * A value that could not be made, and why: what small readers (timecode, rate, duration) return instead of
  * throwing. The caller knows the place and turns it into a Problem with `problemOf`.

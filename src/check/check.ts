@@ -3,7 +3,7 @@ import type { CutList } from '../cutlist/model.js';
 import type { EdlDocument } from '../formats/edl/document.js';
 import type { LoadOptions } from '../load.js';
 import { decodeLog } from '../log/decode.js';
-import { problem, type Place, type Problem, type Report } from '../problems.js';
+import { placedIn, problem, type Place, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { Findings, type Finding, type Rules } from './finding.js';
@@ -123,7 +123,7 @@ async function checkList(base: Base, input: CheckInput, options: CheckOptions): 
   const [{ checkReels, checkShortShots }, { checkRecordings, knowsRecordings, withShow }] = await Promise.all([import('./list.js'), import('./recordings.js')]);
   checkReels(placed, findings);
   if (options.minShot !== undefined) checkShortShots(placed, options.minShot, findings);
-  const shown = input.show === undefined ? placed.list : withShow(placed, input.show.show, input.show.file, findings.add);
+  const shown = input.show === undefined ? placed.list : withShow(placed, input.show.show, input.show.file, findings.add, base.kind === 'edl' ? 'labels' : 'times');
   if (knowsRecordings(shown)) checkRecordings(shown, placing(placed, findings));
   lookForFiles(shown, input.show?.file ?? input.name, options, findings);
   if (options.against === undefined) return base;
@@ -153,9 +153,10 @@ function lookForFiles({ sources }: CutList, besides: string, { isThere }: CheckO
 }
 
 async function checkLog(base: Base, text: string, input: CheckInput, options: CheckOptions): Promise<Checked> {
-  const [{ loadLists }, { logFrames }] = await Promise.all([import('../load.js'), import('./where.js')]);
+  const [{ loadLists }, { logFrames }, { asFinding }] = await Promise.all([import('../load.js'), import('./where.js'), import('./recordings.js')]);
   const { name, show } = input;
-  const loaded = await loadLists({ name, bytes: text, title: input.title ?? name, ...(show === undefined ? {} : { show }) }, options.load ?? {}, base.findings.add);
+  const report = placedIn(name, (found) => { base.findings.add(asFinding(found)); });
+  const loaded = await loadLists({ name, bytes: text, title: input.title ?? name, ...(show === undefined ? {} : { show }) }, options.load ?? {}, report);
   const list = loaded?.lists[0];
   if (list === undefined) return base;
   base.findings.locate(name, logFrames(loaded?.reading?.events ?? [], list));

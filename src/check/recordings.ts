@@ -1,15 +1,21 @@
 /** A list against the recordings that its show file, or the list itself, knows of. */
 import { matchSources } from '../compare/sources.js';
-import { BLACK, PROGRAM, type CutList, type Source } from '../cutlist/model.js';
+import { relabel } from '../cutlist/corrections-list.js';
+import { BLACK, PROGRAM, type CutList, type Shot, type Source } from '../cutlist/model.js';
 import { placeOnRecordings } from '../cutlist/place.js';
 import { without } from '../cutlist/shift.js';
 import { problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import { showSources } from '../show/sources.js';
+import { convertFrames, type Count } from '../timecode/rate.js';
 import type { PlacedList } from './list.js';
 
-/** The list with the show file's sources in place of its own. Sources on air that the show file lacks are `unknown-source`. */
-export function withShow({ list, placeOf }: PlacedList, show: ShowFile, file: string, report: Report): CutList {
+/**
+ * The list with the show file's sources in place of its own. Sources on air that the show file lacks are `unknown-source`. A list that
+ * does not say how a source counts was read as if all counted alike: its source points then keep their labels (EDL) or their real
+ * times (OTIO) at the rate that the show file says.
+ */
+export function withShow({ list, placeOf }: PlacedList, show: ShowFile, file: string, report: Report, keeps: 'labels' | 'times' = 'labels'): CutList {
   const known = showSources(show, list.count, file, report);
   const match = matchSources({ ...list, sources: known }, list);
   const taken = new Set([BLACK, ...known.map(({ id }) => id)]);
@@ -34,18 +40,32 @@ export function withShow({ list, placeOf }: PlacedList, show: ShowFile, file: st
   }
   const renamed = <T extends { readonly source: string; readonly file?: number; readonly instead?: string }>(piece: T): Omit<T, 'file' | 'instead'> =>
     ({ ...without(piece, 'file', 'instead'), source: ids.get(piece.source) ?? piece.source });
+  const counts = { was: countsOf(list.sources), is: countsOf(known) };
+  const recounted = <T extends Points>(piece: T): T => {
+    const [from, to] = [counts.was.get(piece.source), counts.is.get(ids.get(piece.source) ?? '')];
+    if (from === undefined || to === undefined || from.rate.nominal === to.rate.nominal) return piece;
+    const moved = (frame: number): number => (keeps === 'labels' ? relabel(frame, from, to) : convertFrames(frame, from.rate, to.rate));
+    return { ...piece, sourceIn: moved(piece.sourceIn), sourceOut: moved(piece.sourceOut) };
+  };
   const program = known.filter(({ id }) => id === PROGRAM);
   const sources = [...known.filter(({ id }) => id !== PROGRAM), ...strangers, ...program];
-  return { ...list, sources, shots: list.shots.map(renamed), audio: list.audio.map(renamed) };
+  return { ...list, sources, shots: list.shots.map((shot) => renamed(recounted(shot))), audio: list.audio.map((piece) => renamed(recounted(piece))) };
 }
+
+type Points = Pick<Shot, 'source' | 'sourceIn' | 'sourceOut'>;
+
+const countsOf = (sources: readonly Source[]): ReadonlyMap<string, Count> => new Map(sources.map(({ id, count }) => [id, count]));
 
 /** True when something is known of a recording that a list could break. */
 export const knowsRecordings = (list: CutList): boolean =>
   list.sources.some(({ recorded, files }) => !recorded || files.some(({ start, frames }) => start !== undefined || frames !== undefined));
 
+/** That a source runs at another rate is a fact of the show, which its lists take care of (rule 12): no fault to be found in a file. */
+export const asFinding = (found: Problem): Problem => (found.code === 'rate-differs' ? { ...found, severity: 'note' } : found);
+
 /** Reports what the recordings lack: `beyond-recording`, `short-handle`, `not-recorded`, `recording-hole`, … What is unused is no finding. */
 export function checkRecordings(list: CutList, placed: (problem: Problem) => void): void {
   placeOnRecordings(list, (found) => {
-    if (found.code !== 'unused-recording') placed(found);
+    if (found.code !== 'unused-recording') placed(asFinding(found));
   });
 }

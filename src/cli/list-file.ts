@@ -6,7 +6,7 @@ import { decodeLog } from '../log/decode.js';
 import { MAX_BYTES } from '../log/limits.js';
 import type { Mapping } from '../log/mapping.js';
 import type { CutList } from '../cutlist/model.js';
-import { problem, type Report } from '../problems.js';
+import { placedIn, problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import type { OptionSpec, Values } from './command.js';
 import { bytesOf } from './input.js';
@@ -92,7 +92,7 @@ export class ListFiles {
     const parts = form === 'edl' ? this.#parts(name) : [];
     if (parts.length > 0) return this.#divided([{ file: name, text }, ...parts], loading, show);
     const input: LoadInput = { name, bytes: text, title: listName(name), ...(show === undefined ? {} : { show }) };
-    const list = await loadList(input, form === 'log' ? loading : listOnly(loading), this.report);
+    const list = await loadList(input, form === 'log' ? loading : listOnly(loading), placedIn(name, this.report));
     return list === undefined ? undefined : { list, form };
   }
 

@@ -12,7 +12,14 @@ export function kindOf(text: string, name: string): Kind {
   const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
   if (/^\s*[[{]/.test(body)) return jsonKind(body, name);
   if (chapterKind(body, name) !== undefined) return 'chapters';
-  return formOf(body);
+  return isCorrections(body) ? 'corrections' : formOf(body);
+}
+
+/** Corrections in a table have a column `do`, which no log has; `expect` beside it, but for those that add or mend something by its place alone. */
+function isCorrections(body: string): boolean {
+  const [header = '', first = ''] = body.slice(0, 4096).split(/\r\n|\r|\n/).filter((line) => line.trim() !== '');
+  const columns = header.split(/[,;\t|]/).map((cell) => cell.trim().replace(/^"(.*)"$/, '$1').trim().toLowerCase());
+  return columns.includes('do') && (columns.includes('expect') || /(?:-marker|add-source)\b/i.test(first));
 }
 
 /** Which form of chapters a text is, or undefined when it is none. */

@@ -105,6 +105,17 @@ describe('check', () => {
     expect((await cli(['check', 'log.edl', '--report', 'xml'], { cwd: folder })).status).toBe(2);
   });
 
+  it('reads corrections, as a table and as JSON', async () => {
+    const row = { do: 'dissolve', at: '01:00:10:00', expect: '2', frames: 25 };
+    const folder = folderWith({
+      'fix.csv': 'do,at,expect,frames\ndissolve,01:00:10:00,2,25\n', 'fix.json': JSON.stringify({ corrections: [row] }), 'wrong.csv': 'do,at,expect,frames\ndisolve,01:00:10:00,2,25\n',
+    });
+    expect(await cli(['check', 'fix.csv', 'fix.json'], { cwd: folder })).toMatchObject({ status: 0, out: 'fix.csv: corrections, sound\nfix.json: corrections, sound\n' });
+    const wrong = await cli(['check', 'wrong.csv'], { cwd: folder });
+    expect(wrong.status).toBe(1);
+    expect(wrong.out).toContain("wrong.csv:2: error: 'disolve' is no correction; did you mean 'dissolve'?");
+  });
+
   it('takes rules: codes off, or of another severity', async () => {
     const folder = await changed('log.edl', /^002 /gm, '007 ');
     const { writeFileSync } = await import('node:fs');

@@ -51,6 +51,9 @@ describe('what a file is', () => {
     expect(kindOf('{"fields": {}}', 'a')).toBe('mapping file');
     expect(kindOf('{"corrections": []}', 'a')).toBe('corrections');
     expect(kindOf('[]', 'a')).toBe('corrections');
+    expect(kindOf('\uFEFFDo;At;"Expect";frames\ndissolve;01:00:10:00;2;25\n', 'a')).toBe('corrections');
+    expect(kindOf('at,do,note\n01:00:05:00,add-marker,The stock\n', 'a')).toBe('corrections');
+    expect(kindOf('at,do,source\n01:00:05:00,cut,1\n', 'a')).toBe('log');
     expect(kindOf('{', 'switcher.map.json')).toBe('mapping file');
     expect(kindOf('time,action,source\n10:00:00:00,cut,1\n', 'a')).toBe('log');
     expect(kindOf('10:00:00:00 cut 1\n', 'a')).toBe('log');

@@ -10,12 +10,13 @@ export const bound = '≤ 1.3';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
-/** A log of about 300 rows: the demo show's, and the beginning of it again two hours later. */
+/** A log of 300 rows: the demo show's, and its beginning once more, two hours later. */
 function log300() {
   const [header, ...rows] = readFileSync(join(root, 'fixtures/demo/harbour-kitchen-14.csv'), 'utf8').trim().split('\n');
-  const again = rows.slice(0, 300 - rows.length).filter((row) => !row.includes(',start,')).map((row) => row.replaceAll('10:', '12:'));
+  const later = (row) => row.replaceAll(/(^|,)10:(?=\d\d:)/g, '$112:');
   const stop = rows.pop();
-  return [header, ...rows, ...again, stop.replace('10:', '14:'), ''].join('\n');
+  const again = rows.filter((row) => !row.includes(',start,')).slice(0, 299 - rows.length).map(later);
+  return [header, ...rows, ...again, later(stop), ''].join('\n');
 }
 
 export function run() {

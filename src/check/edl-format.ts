@@ -19,6 +19,7 @@ export function checkEdlFormat(text: string, document: EdlDocument, report: Repo
   const say = (message: string, line: number, column = 1): void => { report(problem('outside-format', message, { file, line, column })); };
   let title = false;
   let foreign = false;
+  const reels = new Set<string>();
   text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/).forEach((content, index) => {
     const line = index + 1;
     const odd = /[^\x20-\x7e]/.exec(content.replace(/\x1a$/, ''));
@@ -40,9 +41,13 @@ export function checkEdlFormat(text: string, document: EdlDocument, report: Repo
     }
     const [, number = '', reel = ''] = parts;
     if (number.length > 3) say(`event number ${number} has more than three digits; a list holds at most ${String(LIMITS.number)} events`, line);
-    const length = reel.trimEnd().length;
-    if (length > LIMITS.reel) say(`reel ${reel.trimEnd()} has ${String(length)} characters; the format has ${String(LIMITS.reel)}, and systems that keep to it cut the rest`, line, number.length + 3);
-    else if (reel.length !== LIMITS.reel) say(`the reel column is ${String(reel.length)} wide, and ${String(LIMITS.reel)} in the format`, line, number.length + 3);
+    const name = reel.trimEnd();
+    const wrong = name.length > LIMITS.reel
+      ? `reel ${name} has ${String(name.length)} characters; the format has ${String(LIMITS.reel)}, and systems that keep to it cut the rest (said once a reel)`
+      : `the reel column is ${String(reel.length)} wide, and ${String(LIMITS.reel)} in the format (said once a list)`;
+    if (reel.length === LIMITS.reel || reels.has(wrong)) return;
+    reels.add(wrong);
+    say(wrong, line, number.length + 3);
   });
   if (!title) say('the list has no TITLE line', 1);
   checkMixes(document, report);

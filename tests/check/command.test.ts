@@ -105,6 +105,17 @@ describe('check', () => {
     expect((await cli(['check', 'log.edl', '--report', 'xml'], { cwd: folder })).status).toBe(2);
   });
 
+  it('says of wide reels once what holds for every event', async () => {
+    const folder = folderWith({ 'log.csv': LOG, 'log.show.json': '{"rate": "25", "sources": [{"id": "1", "reel": "HARBOURWIDE"}, {"id": "2"}, {"id": "3"}]}' });
+    await cli(['convert', 'log.csv', '-o', 'lists', '--reel-length', '32'], { cwd: folder });
+    const { status, out } = await cli(['check', 'lists/log.edl'], { cwd: folder });
+    expect(status).toBe(1);
+    expect(out.match(/: warning: .*/g)).toEqual([
+      ': warning: reel HARBOURWIDE has 11 characters; the format has 8, and systems that keep to it cut the rest (said once a reel) [outside-format]',
+      ': warning: the reel column is 32 wide, and 8 in the format (said once a list) [outside-format]',
+    ]);
+  });
+
   it('reads corrections, as a table and as JSON', async () => {
     const row = { do: 'dissolve', at: '01:00:10:00', expect: '2', frames: 25 };
     const folder = folderWith({

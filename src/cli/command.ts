@@ -26,6 +26,8 @@ export interface OptionSpec<T> {
 export interface ArgumentSpec {
   readonly name: string;
   readonly help: string;
+  /** Values that are known beforehand, for completion. */
+  readonly choices?: readonly string[];
   readonly many?: boolean;
   readonly optional?: boolean;
 }

@@ -33,22 +33,48 @@ const helpLine = (option: OptionSpec<unknown>): string => option.help.split('\n'
 
 const choicesOf = (option: OptionSpec<unknown>): readonly string[] => option.choices ?? [];
 
+/** `linecut help`, which is no command of its own: what can stand behind it are the commands. */
+const HELP = 'help';
+
+/** The words that can stand first, each with what it does. */
+const firstWords = ({ commands }: ProgramSpec): { readonly name: string; readonly summary: string }[] => [...commands, { name: HELP, summary: 'all options of a command, with examples' }];
+
+/** The words that can stand behind a command, where they are known beforehand. */
+const wordsBehind = ({ commands }: ProgramSpec): ReadonlyMap<string, string> =>
+  new Map([
+    [HELP, commands.map(({ name }) => name).join(' ')],
+    ...commands.flatMap(({ name, args }): [string, string][] => {
+      const words = args.flatMap(({ choices }) => choices ?? []);
+      return words.length > 0 ? [[name, words.join(' ')]] : [];
+    }),
+  ]);
+
 function bash(program: ProgramSpec): string {
   const { name } = program;
   const values = program.commands.flatMap((command) =>
     command.options.filter((option) => option.value !== undefined).map((option) => {
       const flags = flagsOf(option).map((flag) => `${command.name}:${flag}`).join('|');
-      const words = choicesOf(option).length > 0 ? `-W ${quoted(choicesOf(option).join(' '))}` : option.kind === 'folder' ? '-d' : option.kind === 'file' ? '-f' : '-W ""';
-      return `    ${flags}) COMPREPLY=($(compgen ${words} -- "$word")); return ;;`;
+      if (option.kind !== undefined) return `    ${flags}) _${name}_files ${option.kind === 'folder' ? '-d' : '-f'}; return ;;`;
+      return `    ${flags}) COMPREPLY=($(compgen -W ${quoted(choicesOf(option).join(' '))} -- "$word")); return ;;`;
     }),
   );
-  const options = program.commands.map((command) => `    ${command.name}) words=${quoted(command.options.flatMap(flagsOf).join(' '))} ;;`);
+  const options = program.commands.map((command) => `    ${command.name}) words=${quoted([...command.options.flatMap(flagsOf), '-h', '--help'].join(' '))} ;;`);
+  const behind = [...wordsBehind(program)].map(([command, words]) => `    ${command}:*) COMPREPLY=($(compgen -W ${quoted(words)} -- "$word")) ;;`);
   return `# bash completion for ${name}
+_${name}_files() {
+  # A name a line: blanks belong to names.
+  local IFS=$'\\n'
+  COMPREPLY=($(compgen "$1" -- "$word"))
+}
 _${name}() {
   local word=\${COMP_WORDS[COMP_CWORD]} before=\${COMP_WORDS[COMP_CWORD-1]} command=\${COMP_WORDS[1]} words=
   COMPREPLY=()
+  # bash takes --name=value apart.
+  if [ "$word" = '=' ]; then word=
+  elif [ "$before" = '=' ]; then before=\${COMP_WORDS[COMP_CWORD-2]}
+  fi
   if [ "$COMP_CWORD" -eq 1 ]; then
-    COMPREPLY=($(compgen -W ${quoted([...program.commands.map((command) => command.name), ...PROGRAM_FLAGS].join(' '))} -- "$word"))
+    COMPREPLY=($(compgen -W ${quoted([...firstWords(program).map((command) => command.name), ...PROGRAM_FLAGS].join(' '))} -- "$word"))
     return
   fi
   case "$command:$before" in
@@ -57,9 +83,10 @@ ${values.join('\n')}
   case "$command" in
 ${options.join('\n')}
   esac
-  case "$word" in
-    -*) COMPREPLY=($(compgen -W "$words" -- "$word")) ;;
-    *) COMPREPLY=($(compgen -f -- "$word")) ;;
+  case "$command:$word" in
+    *:-*) COMPREPLY=($(compgen -W "$words" -- "$word")) ;;
+${behind.join('\n')}
+    *) _${name}_files -f ;;
   esac
 }
 complete -o filenames -F _${name} ${name}
@@ -75,10 +102,15 @@ function zsh(program: ProgramSpec): string {
     flagsOf(one).map((flag) => {
       const files = one.kind === undefined ? '' : one.kind === 'folder' ? '_files -/' : '_files';
       const value = one.value === undefined ? '' : `:${zshText(one.value)}:${choicesOf(one).length > 0 ? `(${choicesOf(one).join(' ')})` : files}`;
-      return `      ${quoted(`${flag}[${zshText(helpLine(one))}]${value}`)}`;
+      // An option that may be given several times is offered again; a long one takes its value behind = too.
+      return `      ${quoted(`${one.repeat === true ? '*' : ''}${flag}${one.value !== undefined && flag.startsWith('--') ? '=' : ''}[${zshText(helpLine(one))}]${value}`)}`;
     });
-  const commands = program.commands.map((command) => `    ${quoted(`${zshText(command.name)}:${zshText(command.summary)}`)}`);
-  const cases = program.commands.map((command) => `    ${command.name})\n    _arguments -s \\\n${[...command.options.flatMap(option), `      '*:file:_files'`].join(' \\\n')}\n    ;;`);
+  const commands = firstWords(program).map((command) => `    ${quoted(`${zshText(command.name)}:${zshText(command.summary)}`)}`);
+  const behind = wordsBehind(program);
+  const rest = (command: string): string => (behind.has(command) ? quoted(`1:word:(${behind.get(command) ?? ''})`) : `'*:file:_files'`);
+  const help = ['-h', '--help'].map((flag) => `      ${quoted(`${flag}[show help]`)}`);
+  const cases = [{ name: HELP, options: [] }, ...program.commands].map((command) =>
+    `    ${command.name})\n    _arguments -s \\\n${[...command.options.flatMap(option), ...help, `      ${rest(command.name)}`].join(' \\\n')}\n    ;;`);
   return `#compdef ${name}
 # zsh completion for ${name}
 _${name}() {
@@ -115,7 +147,10 @@ function fish(program: ProgramSpec): string {
       `-l ${one.name} -d ${quoted(helpLine(one))}`,
     ].filter((part) => part !== '').join(' ');
   lines.push(`complete -c ${name} -n __fish_use_subcommand -s h -l help -d 'show help'`, `complete -c ${name} -n __fish_use_subcommand -s V -l version -d 'show the version'`);
+  for (const [command, words] of wordsBehind(program)) lines.push(`complete -c ${name} -f -n ${quoted(`__fish_seen_subcommand_from ${command}`)} -a ${quoted(words)}`);
+  lines.push(`complete -c ${name} -f -n __fish_use_subcommand -a ${HELP} -d 'all options of a command, with examples'`);
   for (const command of program.commands) {
+    lines.push(`complete -c ${name} -n ${quoted(`__fish_seen_subcommand_from ${command.name}`)} -s h -l help -d 'show help'`);
     lines.push(`complete -c ${name} -f -n __fish_use_subcommand -a ${command.name} -d ${quoted(command.summary)}`);
     for (const one of command.options) lines.push(`complete -c ${name} -n ${quoted(`__fish_seen_subcommand_from ${command.name}`)} ${option(one)}`);
   }

@@ -10,7 +10,7 @@ export const completions: Command = {
   name: 'completions',
   summary: 'print completions for bash, zsh or fish',
   description: 'Prints a script that teaches a shell the commands, options and values of linecut.',
-  args: [{ name: 'SHELL', help: `one of ${SHELLS.join(', ')}` }],
+  args: [{ name: 'SHELL', help: `one of ${SHELLS.join(', ')}`, choices: SHELLS }],
   options: [],
   examples: [
     { says: 'bash, for this shell', command: 'source <(linecut completions bash)' },

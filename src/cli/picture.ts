@@ -57,6 +57,10 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
     found.add(problem('bad-option', `a picture is of one file or two, and there are ${String(args.length)}`));
     return 2;
   }
+  if (values.get(option.TAKES) === 'separate') {
+    found.add(problem('bad-option', 'a picture is of one list, and separate takes are several; joined or gaps shows all of them', { option: `--${option.TAKES.name}` }));
+    return 2;
+  }
   const target = values.get(OUT) ?? `${besides(first)}.html`;
   const form = formOf(target, values, found.add);
   if (form === undefined) return 2;

@@ -1,6 +1,6 @@
 /** Completions and the man page, judged by the shells (bash, zsh, fish) and the man formatter themselves. */
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { workFolder } from './support.js';
@@ -23,6 +23,8 @@ const shell = (command: string, args: readonly string[]): string => {
 
 beforeAll(() => {
   folder = workFolder('shells');
+  writeFileSync(join(folder, 'two words.csv'), '');
+  mkdirSync(join(folder, 'two folders'));
   for (const name of ['bash', 'zsh', 'fish']) writeFileSync(join(folder, name), linecut('completions', name));
 });
 
@@ -37,6 +39,16 @@ describe('completions', () => {
     expect(ask('linecut', 'con')).toEqual(['convert']);
     expect(ask('linecut', 'convert', '--chapters-a')).toEqual(['--chapters-as']);
     expect(ask('linecut', 'convert', '--rounding', 'c')).toEqual(['ceil']);
+    // As bash takes it apart.
+    expect(ask('linecut', 'convert', '--rounding', '=', 'c')).toEqual(['ceil']);
+    expect(ask('linecut', 'convert', '--rounding', '=')).toEqual(['nearest', 'floor', 'ceil']);
+    expect(ask('linecut', 'convert', '--hel')).toEqual(['--help']);
+    expect(ask('linecut', 'hel')).toEqual(['help']);
+    expect(ask('linecut', 'help', 'con')).toEqual(['convert']);
+    expect(ask('linecut', 'completions', '')).toEqual(['bash', 'zsh', 'fish']);
+    expect(ask('linecut', 'convert', 'two').sort()).toEqual(['two folders', 'two words.csv']);
+    expect(ask('linecut', 'convert', '-o', 'two')).toEqual(['two folders']);
+    expect(ask('linecut', 'convert', '--show', 'two w')).toEqual(['two words.csv']);
   });
 
   it('work in fish', () => {
@@ -44,6 +56,10 @@ describe('completions', () => {
     expect(ask('linecut con')).toEqual(['convert']);
     expect(ask('linecut convert --chapters-a')).toEqual(['--chapters-as']);
     expect(ask('linecut convert --rounding ').sort()).toEqual(['ceil', 'floor', 'nearest']);
+    expect(ask('linecut help con')).toEqual(['convert']);
+    expect(ask('linecut completions ').sort()).toEqual(['bash', 'fish', 'zsh']);
+    expect(ask('linecut convert two').sort()).toEqual(['two folders/', 'two words.csv']);
+    expect(ask('linecut check --hel')).toEqual(['--help']);
   });
 
   it('work in zsh, at its own prompt', () => {
@@ -57,11 +73,20 @@ describe('completions', () => {
       sleep 1
       zpty -w -n shell $' --chapters-a\\t'
       sleep 1
-      zpty -r -m shell text '*chapters-as*' && print -r -- "$text"
+      zpty -w -n shell $'\\x15linecut help compa\\t'
+      sleep 1
+      zpty -w -n shell $'\\x15linecut completions fi\\t'
+      sleep 1
+      zpty -w -n shell $'\\x15linecut convert --rounding=flo\\t'
+      sleep 1
+      zpty -r -m shell text '*rounding=*or*' && print -r -- "$text"
       zpty -d shell`;
     const screen = shell('zsh', ['-f', '-c', script]);
     expect(screen).toContain('ceil');
     expect(screen).toContain('--chapters-as');
+    expect(screen).toMatch(/help compa\W*re/);
+    expect(screen).toMatch(/completions fi\W*sh/);
+    expect(screen).toMatch(/--rounding=flo\W*or/);
   });
 });
 

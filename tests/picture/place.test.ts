@@ -73,6 +73,13 @@ describe('the title', () => {
   });
 });
 
+describe('separate takes', () => {
+  it('are several lists, and a picture is of one', async () => {
+    const { status, err } = await cli(['picture', 'kitchen.csv', '--rate', '25', '--takes', 'separate'], { cwd: folderWith({ 'kitchen.csv': LOG }) });
+    expect([status, err]).toEqual([2, expect.stringMatching(/^--takes: error: a picture is of one list.*\[bad-option\]\n$/)]);
+  });
+});
+
 const rateOf = (name: string): Rate => RATES.find((rate) => rate.name === name) as Rate;
 
 const plain = (rate: string, seconds: number[], recordStart = 0): CutList => {

@@ -27,9 +27,10 @@ export const check: Command = {
   name: 'check',
   summary: 'are these logs, lists, chapters and show files sound?',
   description: [
-    'Checks files by what is in them: logs, EDLs, OTIOs, chapters, show and mapping files, corrections. Every finding has a code, a',
-    'severity, a place and advice. Files of one name are held against one another: an EDL against its OTIO, chapters against the end',
-    'of their list, the parts of a divided EDL. A show file (--show, or NAME.show.json beside NAME) brings in the recordings.',
+    'Checks files by what is in them: logs, EDLs, OTIOs, chapters, show and mapping files, corrections.',
+    'Every finding has a code, a severity, a place and advice.',
+    'Files of one name are held against one another: an EDL against its OTIO, chapters against the end of their list, the parts of a divided EDL.',
+    'A show file (--show, or NAME.show.json beside NAME) brings in the recordings.',
     'Exit status: 0 sound (notes do not count), 1 an error or a warning, 2 trouble.',
   ].join('\n'),
   args: [{ name: 'FILE', help: 'files to check; - is standard input', many: true }],

@@ -22,8 +22,8 @@ export const compare: Command = {
   name: 'compare',
   summary: 'what changed between two lists',
   description: [
-    'Compares two lists: logs, EDLs and OTIOs in any combination. Sources are matched by reel, else clip name, else file; source points',
-    'modulo 24 h; where in a mix the cut point lies is no difference. A line a difference, in record order.',
+    'Compares two lists: logs, EDLs and OTIOs in any combination. A line a difference, in record order.',
+    'Sources are matched by reel, else clip name, else file; source points modulo 24 h; where in a mix the cut point lies is no difference.',
     'Exit status: 0 the same, 1 different, 2 trouble.',
   ].join('\n'),
   args: [{ name: 'A', help: 'a list' }, { name: 'B', help: 'the list to compare it with' }],
@@ -61,7 +61,7 @@ async function run({ args, values, io }: Call): Promise<number> {
       await complain([trouble], io);
       return 2;
     }
-    if (!values.has(QUIET)) await io.err.write(printable(`${String(corrections.length)} corrections: ${target}\n`));
+    if (!values.has(QUIET)) await io.err.write(printable(`${String(corrections.length)} ${corrections.length === 1 ? 'correction' : 'corrections'}: ${target}\n`));
   }
   if (values.has(JSON_OBJECT)) await io.out.write(`${JSON.stringify({ a: nameA, b: nameB, same: differences.length === 0, differences }, null, 2)}\n`);
   else for (const difference of differences) await io.out.write(printable(`${differenceLine(difference).replaceAll('\n', ' ')}\n`));

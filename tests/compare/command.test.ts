@@ -108,7 +108,13 @@ describe('compare', () => {
       for (const file of ['log.edl', 'log.otio', 'log.chapters.txt']) expect(textOf(folder, `${out}/${file}`)).toBe(textOf(folder, `b/${file}`));
     }
     expect((await cli(['compare', 'a/log.edl', 'b/log.edl', '--write-corrections', 'fix.csv'], { cwd: folder })).err).toContain('fix.csv: error: is there already; --force replaces it [file-exists]');
-    expect((await cli(['check', 'fix.csv', 'fix.json', '--rate', '25'], { cwd: folder })).out).toContain('fix.json: corrections, sound');
+    expect(await cli(['check', 'fix.csv', 'fix.json'], { cwd: folder })).toMatchObject({ status: 0, out: 'fix.csv: corrections, sound\nfix.json: corrections, sound\n' });
+  });
+
+  it('counts one correction as one', async () => {
+    const folder = folderWith({ 'a/log.csv': LOG, 'b/log.csv': LOG.replace('10:00:20:00,cut,3', '10:00:20:02,cut,3') });
+    const { status, err } = await cli(['compare', 'a/log.csv', 'b/log.csv', ...at25, '--write-corrections', 'fix.csv'], { cwd: folder });
+    expect([status, err]).toEqual([1, '1 correction: fix.csv\n']);
   });
 
   it('writes corrections for a list that was read, too', async () => {

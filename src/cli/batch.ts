@@ -20,11 +20,11 @@ export interface BatchOptions {
 /** Below this many logs a thread costs more than it brings. */
 const WORTH_A_THREAD = 16;
 
-/** Exit status after Ctrl-C: 128 + SIGINT (POSIX shells' common practice). */
-const INTERRUPTED = 130;
+/** Exit status after Ctrl-C, and after the signal that job engines end a process with: 128 + its number (POSIX shells' common practice). */
+const STATUS_OF = { SIGINT: 130, SIGTERM: 143 } as const;
 
 /**
- * Runs every job and tells of each; a log with errors never stops the others. Ctrl-C lets the logs that are being written
+ * Runs every job and tells of each; a log with errors never stops the others. Ctrl-C (or SIGTERM) lets the logs that are being written
  * finish and begins no others. Gives the exit status: the highest of all.
  */
 export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: Io): Promise<number> {
@@ -54,17 +54,21 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
     bar?.show(count.done, jobs.length);
   };
   const stop = new AbortController();
-  const interrupt = (): void => { stop.abort(); };
+  let signalled: keyof typeof STATUS_OF = 'SIGINT';
+  const interrupt = (signal: keyof typeof STATUS_OF): void => {
+    signalled = signal;
+    stop.abort();
+  };
   stopsItself();
-  process.once('SIGINT', interrupt);
+  process.once('SIGINT', interrupt).once('SIGTERM', interrupt);
   try {
     await runAll(jobs, options.threads ?? availableParallelism(), each, stop.signal);
   } finally {
-    process.off('SIGINT', interrupt);
+    process.off('SIGINT', interrupt).off('SIGTERM', interrupt);
     await bar?.clear();
   }
   if (!talk.quiet) await io.err.write(closing(jobs.length + missing.length, { ...count, done: count.done + missing.length }, failed, Date.now() - began, stop.signal.aborted));
-  return stop.signal.aborted ? INTERRUPTED : status;
+  return stop.signal.aborted ? STATUS_OF[signalled] : status;
 }
 
 async function runAll(jobs: readonly Job[], threads: number, each: (index: number, result: JobResult) => Promise<void>, signal: AbortSignal): Promise<void> {

@@ -52,9 +52,7 @@ export class FileSet {
   /** Writes a file. Throws the system's error, with the temporary file removed. */
   async write(target: string, chunks: Iterable<string | Uint8Array>): Promise<void> {
     guard();
-    serial += 1;
-    const part = join(dirname(target), `.${basename(target).slice(0, 40)}.${machineName()}-${String(process.pid)}-${String(serial)}.linecut-part`);
-    const file = openSync(part, 'wx');
+    const { part, file } = openPart(target);
     open.add(part);
     try {
       await writeChunks(file, chunks);
@@ -91,6 +89,19 @@ export class FileSet {
     for (const { part } of this.#parts.splice(0)) {
       rmSync(part, { force: true });
       open.delete(part);
+    }
+  }
+}
+
+/** A new temporary file beside a target. Names may be taken: by another thread, or by a killed run that had the same process number. */
+function openPart(target: string): { readonly part: string; readonly file: number } {
+  for (;;) {
+    serial += 1;
+    const part = join(dirname(target), `.${basename(target).slice(0, 40)}.${machineName()}-${String(process.pid)}-${String(serial)}.linecut-part`);
+    try {
+      return { part, file: openSync(part, 'wx') };
+    } catch (cause) {
+      if ((cause as NodeJS.ErrnoException).code !== 'EEXIST') throw cause;
     }
   }
 }

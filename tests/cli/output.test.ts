@@ -24,6 +24,21 @@ describe('a set of files', () => {
     expect(readFileSync(join(folder, 'b.otio'), 'utf8')).toBe('x'.repeat(999 * 3000));
   });
 
+  it('finds itself another temporary name where one is taken', async () => {
+    const folder = folderWith();
+    const name = 'harbour-kitchen-of-the-summer-season-episode-1.edl';
+    const [first, second] = [new FileSet(), new FileSet()];
+    await first.write(join(folder, name), ['one']);
+    const [part = ''] = filesIn(folder);
+    const serial = Number(/-(\d+)\.linecut-part$/.exec(part)?.[1]);
+    // What another thread writes, which counts by itself: the names of logs may begin alike.
+    const taken = [1, 2, 3].map((more) => part.replace(/-\d+\.linecut-part$/, `-${String(serial + more)}.linecut-part`));
+    for (const one of taken) writeFileSync(join(folder, one), 'theirs');
+    await second.write(join(folder, name.replace('1.edl', '2.edl')), ['two']);
+    expect([...first.commit(), ...second.commit()].map((path) => readFileSync(path, 'utf8'))).toEqual(['one', 'two']);
+    expect(taken.map((one) => readFileSync(join(folder, one), 'utf8'))).toEqual(['theirs', 'theirs', 'theirs']);
+  });
+
   it('leaves nothing when a writer fails', async () => {
     const folder = folderWith();
     const set = new FileSet();

@@ -1,6 +1,7 @@
 /** A watched folder: every log that arrives is converted once, when it has finished arriving. */
-import { access, constants } from 'node:fs/promises';
+import { access, constants, stat } from 'node:fs/promises';
 import { extname, join, relative, resolve } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { problem, type Problem } from '../problems.js';
 import { LOG_NAME, type LogInput } from './inputs.js';
 import { NOWHERE, type Io } from './io.js';
@@ -40,7 +41,7 @@ export async function watchFolders(folders: readonly string[], options: WatchOpt
       if (signal.aborted) break;
       waiting.delete(path);
       const other = names.other(log);
-      const result = other === undefined ? await runJob(jobOf(log), NOWHERE) : taken(log, other);
+      const result = other === undefined ? await runJob(jobOf(log), NOWHERE).catch((cause: unknown) => broken(log, cause)) : taken(log, other);
       if (result.current !== true) await tell(result, talk, io);
     }
     working = undefined;
@@ -66,6 +67,11 @@ export async function watchFolders(folders: readonly string[], options: WatchOpt
     known.delete(path);
     waiting.delete(path);
   };
+  let ready = false;
+  // chokidar waits for files that come while it watches; one that was there already may still be growing.
+  const found = async (folder: string, path: string): Promise<void> => {
+    if (ready || await isComplete(path, settle, signal)) arrived(folder, path);
+  };
   const enterable = async (path: string, folder: string): Promise<void> => {
     await access(path, constants.R_OK | constants.X_OK).catch(async (cause: unknown) => {
       // It was there a moment ago: a folder that went away again is nobody's trouble.
@@ -80,12 +86,13 @@ export async function watchFolders(folders: readonly string[], options: WatchOpt
       // A file that may not be read is told of as any other that cannot be converted, not passed over.
       ignorePermissionErrors: true,
     })
-      .on('add', (path) => { arrived(folder, path); })
+      .on('add', (path) => { void found(folder, path); })
       .on('change', (path) => { arrived(folder, path); })
       .on('addDir', (path) => { void enterable(path, folder); })
       .on('unlink', (path) => { gone(path); })
       .on('error', (cause) => { void complain([troubleOf(cause, folder, io.cwd)], io); }));
   await Promise.all(watchers.map((watcher) => new Promise<void>((done) => { watcher.once('ready', done); })));
+  ready = true;
   options.ready?.();
   if (!talk.quiet) await io.err.write(`watching ${folders.join(', ')}; Ctrl-C ends it\n`);
   await new Promise<void>((done) => {
@@ -96,6 +103,31 @@ export async function watchFolders(folders: readonly string[], options: WatchOpt
   await working;
   return 0;
 }
+
+/** Waits until a file has not changed for `settle` milliseconds; false when it is gone, or the watch has ended. */
+async function isComplete(path: string, settle: number, signal: AbortSignal): Promise<boolean> {
+  let last = '';
+  for (let since = Date.now(); !signal.aborted; ) {
+    const found = await stat(path).catch(() => undefined);
+    if (found === undefined) return false;
+    const now = `${String(found.size)} ${String(found.mtimeMs)}`;
+    // Long unchanged when it is first looked at: nothing to wait for.
+    if (last === '' && Date.now() - found.mtimeMs > settle) return true;
+    if (now !== last) [last, since] = [now, Date.now()];
+    else if (Date.now() - since >= settle) return true;
+    await sleep(Math.min(POLL, settle));
+  }
+  return false;
+}
+
+/** A log on which we failed ourselves: it is told of, and the next one is converted. */
+const broken = ({ path }: LogInput, cause: unknown): JobResult => ({
+  log: path,
+  outputs: [],
+  problems: [problem('unreadable', `converting it failed: ${cause instanceof Error ? cause.message : String(cause)}`, { file: path })],
+  dropped: [],
+  status: 2,
+});
 
 const taken = ({ path, folder }: LogInput, other: string): JobResult => ({
   log: path,

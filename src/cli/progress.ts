@@ -22,7 +22,8 @@ export function progressBar({ err, env }: Io, what: string): Progress | undefine
   return {
     show: (done, total) => {
       const now = Date.now();
-      if (now - last < EVERY && done < total) return;
+      // A bar that was taken off for other words comes back at once.
+      if (shown && now - last < EVERY && done < total) return;
       last = now;
       shown = true;
       void err.write(`\r\u001b[K${barText(done, total, what, columnsOf(err))}`);

@@ -21,6 +21,17 @@ describe('the progress bar', () => {
     expect(new Set([0, 9, 10, 99, 100].map((done) => barText(done, 100, 'logs', 30).length)).size).toBe(1);
   });
 
+  it('comes back at once after it was taken off for other words', async () => {
+    let screen = '';
+    const err = { ...NOWHERE, isTTY: true, columns: 80, write: (text: string) => { screen = text; return Promise.resolve(); } };
+    const bar = progressBar({ cwd: '', env: {}, out: NOWHERE, err, readStdin: () => Promise.resolve(undefined) }, 'logs');
+    for (const done of [1, 2, 3]) {
+      await bar?.clear();
+      bar?.show(done, 9);
+      expect(screen).toContain(`${String(done)} of 9 logs`);
+    }
+  });
+
   it('asks for the width each time, and takes a terminal without one for a usual one', () => {
     const said: string[] = [];
     let columns: number | undefined = 30;

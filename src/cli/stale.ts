@@ -1,12 +1,12 @@
 /** Parts of an EDL that an earlier run left: a list that became shorter must not leave the end of the longer one beside it. */
-import { closeSync, openSync, readdirSync, readSync, rmSync } from 'node:fs';
+import { closeSync, openSync, readSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { nameKey } from './names.js';
 import { exists } from './output.js';
 
 /**
  * Removes `NAME.edl` and `NAME-1.edl`, `NAME-2.edl`, … beside the EDLs just written, where they are not among these and begin
- * with the same title: a file of another list with such a name stays, and so does one of `others` (a log of the same call,
+ * with the same title (parts up to the first that is missing): a file of another list with such a name stays, and so does one of `others` (a log of the same call,
  * by `nameKey`). Gives back what was removed.
  */
 export function removeStaleParts(name: string, written: readonly string[], others?: ReadonlyMap<string, string>): string[] {
@@ -16,13 +16,17 @@ export function removeStaleParts(name: string, written: readonly string[], other
   const folder = dirname(first);
   const mine = new Set(written.map((path) => basename(path)));
   const removed: string[] = [];
-  for (const file of readdirSync(folder)) {
-    if (!file.startsWith(name) || !file.endsWith('.edl') || mine.has(file)) continue;
-    const middle = file.slice(name.length, -'.edl'.length);
-    if (middle !== '' && !/^-[1-9]\d*$/.test(middle)) continue;
+  // Asked for by name: a folder of ten thousand lists is not read again for each of them.
+  for (let part = 0; ; part += 1) {
+    const own = part === 0 ? name : `${name}-${String(part)}`;
+    const file = `${own}.edl`;
+    if (mine.has(file)) continue;
     const path = join(folder, file);
-    const own = file.slice(0, -'.edl'.length);
-    if (titleLine(path) !== title || others?.has(nameKey(own)) === true || (middle !== '' && hasMore(folder, own))) continue;
+    if (!exists(path)) {
+      if (part === 0) continue;
+      break;
+    }
+    if (titleLine(path) !== title || others?.has(nameKey(own)) === true || (part > 0 && hasMore(folder, own))) continue;
     rmSync(path, { force: true });
     removed.push(file);
   }

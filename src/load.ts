@@ -6,8 +6,8 @@ import type { AdjustOptions } from './cutlist/adjust.js';
 import type { Correction } from './cutlist/corrections.js';
 import type { CutList, EventRef, Source } from './cutlist/model.js';
 import { MAX_BYTES } from './log/limits.js';
-import type { LogReading } from './log/reading.js';
-import type { Mapping, TimeKind } from './log/mapping.js';
+import type { LogOptions, LogReading } from './log/reading.js';
+import type { Mapping } from './log/mapping.js';
 import { decodeLog } from './log/decode.js';
 import { known } from './known.js';
 import { didYouMean } from './nearest.js';
@@ -15,9 +15,8 @@ import { isFault, problem, problemOf, type Place, type Report } from './problems
 import { showPlace } from './show/places.js';
 import { audioSource } from './show/rules.js';
 import type { ShowFile } from './show/show.js';
-import type { Rounding } from './timecode/exact.js';
 import { parseTimecode } from './timecode/timecode.js';
-import type { Count, RateSpec } from './timecode/rate.js';
+import type { Count } from './timecode/rate.js';
 
 /** What goes in. */
 export interface LoadInput {
@@ -31,17 +30,7 @@ export interface LoadInput {
 }
 
 /** How it is read, and what is done with the list. Every key wins over the show file, which wins over the log. */
-export interface LoadOptions {
-  readonly map?: Mapping;
-  readonly rate?: RateSpec;
-  readonly timeAs?: TimeKind;
-  readonly logRate?: RateSpec;
-  readonly rounding?: Rounding;
-  readonly anchor?: { readonly clock: string; readonly timecode: string };
-  readonly maxRows?: number;
-  readonly maxBytes?: number;
-  /** In the log's kind of time. */
-  readonly end?: string;
+export interface LoadOptions extends Omit<LogOptions, 'file' | 'sources' | 'partial'> {
   readonly title?: string;
   /** Timecode of the list's first frame. */
   readonly start?: string;

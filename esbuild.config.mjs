@@ -1,8 +1,8 @@
-// Builds dist/: linecut as one script, the larger libraries as one each, the small files that load them, the show file's schema,
+// Builds dist/: linecut as two scripts, the larger libraries as one each, the small files that load them, the show file's schema,
 // the licences of what is bundled, the man page. Types come from tsc (`npm run build`). How a run starts: bin/linecut.js → dist/start.cjs →
-// dist/linecut-HASH.cjs.
+// dist/linecut-HASH.cjs, and for what is not usual dist/rest-HASH.cjs.
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { bundle } from './scripts/bundle.mjs';
 import { notices } from './scripts/notices.mjs';
@@ -11,8 +11,8 @@ import { partModule, startScript } from './scripts/start.mjs';
 
 const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
 const { files, inputs } = await bundle(version);
-const main = basename([...files.keys()].find((file) => basename(file).startsWith('linecut-')), '.cjs');
-const kept = new Set([`${main}.cache`]);
+const [usual, rest] = ['linecut', 'rest'].map((name) => basename([...files.keys()].find((file) => file.startsWith(`${name}-`)), '.cjs'));
+const kept = new Set([`${usual}.cache`, `${rest}.cache`]);
 
 /** Whole, or the old one stays: whoever runs linecut meanwhile finds all of one build or all of the other. */
 function put(name, text) {
@@ -28,17 +28,19 @@ put('show.schema.json', shippedSchema());
 put('THIRD-PARTY-NOTICES.txt', notices(inputs));
 
 const trial = join('dist', `start-${process.pid}.cjs`);
-writeFileSync(trial, startScript(main));
+writeFileSync(trial, startScript(usual, rest));
 let names;
 try {
-  const cache = resolve('dist', `${main}.cache`);
-  if (existsSync(cache)) rmSync(cache);
-  names = execFileSync(process.execPath, ['scripts/warm.cjs', resolve(trial), `${cache}.${process.pid}`], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'] }).trim().split(' ');
-  renameSync(`${cache}.${process.pid}`, cache);
+  const caches = [usual, rest].map((name) => ({ name, file: resolve('dist', `${name}.cache`) }));
+  for (const { file } of caches) rmSync(file, { force: true });
+  const made = caches.map(({ name, file }) => `${name}=${file}.${process.pid}`);
+  const said = execFileSync(process.execPath, ['scripts/warm.cjs', resolve(trial), ...made], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'] });
+  names = said.trim().split('\n').at(-1).split(' ');
+  for (const { file } of caches) renameSync(`${file}.${process.pid}`, file);
 } finally {
   rmSync(trial, { force: true });
 }
-put('start.cjs', startScript(main));
+put('start.cjs', startScript(usual, rest));
 put('index.js', partModule('library', names));
 put('job-thread.js', partModule('jobThread'));
 put('media-worker.js', partModule('mediaThread'));

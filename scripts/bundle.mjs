@@ -1,6 +1,11 @@
-// What esbuild makes of the sources: one script for the command line, the library and its threads, and a script each for
-// the larger libraries, which are loaded when they are first called.
+// What esbuild makes of the sources: a script with what a usual run needs, one with the rest, and a script each for the larger
+// libraries. The last two are loaded when something of theirs is first called.
 import { build } from 'esbuild';
+import { runInThisContext } from 'node:vm';
+import { createRequire } from 'node:module';
+import { dirname, relative, resolve } from 'node:path';
+import { readFile } from 'node:fs/promises';
+import { partsOf, USUAL } from './parts.mjs';
 
 const options = {
   bundle: true,
@@ -20,32 +25,17 @@ const options = {
   write: false,
 };
 
-/** Every part of linecut under one roof. A part is evaluated when it is asked for. */
-const ROOF = `
-export const main = (argv) => import('./src/cli/main.js').then((part) => part.main(argv));
-export const library = () => require('./src/index.js');
-export const jobThread = () => require('./src/cli/job-thread.js');
-export const mediaThread = () => require('./src/media/worker.js');
-`;
-
 /** Libraries that most runs never call: a script each, loaded when one of their functions is first used. */
-const LIBRARIES = ['luxon', 'tinyglobby', 'fast-xml-parser', 'xmlbuilder2', 'csv-parse/sync'];
+const LIBRARIES = ['commander', 'luxon', 'tinyglobby', 'fast-xml-parser', 'xmlbuilder2', 'csv-parse/sync'];
 
 /** Dependencies of the package, which are installed with it; loaded when they are first used, too. */
 const INSTALLED = ['mediainfo.js', 'chokidar'];
 
-/** Commander can start other programs; linecut never asks it to, and node:child_process costs a tenth of the start. */
-const UNUSED_BY = { 'node:child_process': /[\\/]commander[\\/]/ };
-
-const plugin = {
-  name: 'linecut',
+const libraries = {
+  name: 'libraries',
   setup({ onResolve, onLoad }) {
     onResolve({ filter: /./, namespace: 'library' }, ({ path }) => ({ path, external: true }));
-    onResolve({ filter: /^[a-z]/ }, ({ path, importer }) => {
-      if (UNUSED_BY[path]?.test(importer) === true) return { path, namespace: 'unused' };
-      return [...LIBRARIES, ...INSTALLED].includes(path) ? { path, namespace: 'library' } : undefined;
-    });
-    onLoad({ filter: /./, namespace: 'unused' }, () => ({ contents: 'module.exports = {};' }));
+    onResolve({ filter: /^[a-z]/ }, ({ path }) => ([...LIBRARIES, ...INSTALLED].includes(path) ? { path, namespace: 'library' } : undefined));
     onLoad({ filter: /./, namespace: 'library' }, async ({ path }) => ({ contents: await standIn(path) }));
   },
 };
@@ -76,26 +66,90 @@ ${names.map((one) => (one === 'default' ? `export default part('default');` : `e
 `;
 }
 
-/** The files by name, and the paths of all sources that went in. */
+/** A file that a source imports, as its path in the project. */
+const sourceFile = (folder, path) => relative(process.cwd(), resolve(folder, path)).replaceAll('\\', '/').replace(/\.js$/, '.ts');
+
+/** Puts what \`contents\` gives for a source file in its place, wherever that is not undefined. */
+const instead = (contents) => ({
+  name: 'instead',
+  setup({ onResolve, onLoad }) {
+    onResolve({ filter: /^\.\.?\// }, ({ path, resolveDir }) => {
+      const file = sourceFile(resolveDir, path);
+      return contents(file) === undefined ? undefined : { path: file, namespace: 'instead' };
+    });
+    onLoad({ filter: /./, namespace: 'instead' }, ({ path }) => ({ contents: contents(path), resolveDir: process.cwd() }));
+  },
+});
+
+const table = (name, paths) => `export const ${name} = {\n${paths.map((path) => `  '${path}': () => require('./${path}'),`).join('\n')}\n};\n`;
+
+const script = (name, contents, version, ...plugins) =>
+  build({
+    ...options,
+    stdin: { contents, resolveDir: process.cwd(), sourcefile: `${name}.js` },
+    entryNames: `${name}-[hash]`,
+    outdir: '.',
+    outExtension: { '.js': '.cjs' },
+    external: ['any-ascii'],
+    define: { ...options.define, LINECUT_VERSION: JSON.stringify(version) },
+    // A function, as Node makes one of every CommonJS file: start.cjs calls it, and gives it the way to modules of the other script.
+    banner: { js: `(function(exports,require,module,__filename,__dirname,linecutPart){${options.banner.js}` },
+    footer: { js: '})' },
+    plugins: [...plugins, libraries],
+  });
+
+/** The names that modules export, by file: asked of the modules themselves. */
+async function namesOf(paths, version) {
+  const { outputFiles: [{ text, path }] } = await script('names', table('modules', paths), version);
+  const module = { exports: {} };
+  runInThisContext(text).call(module.exports, module.exports, createRequire(path), module, path, process.cwd());
+  return new Map(Object.entries(module.exports.modules).map(([file, load]) => [file, Object.keys(load())]));
+}
+
+/**
+ * The first script's own module. It hands modules to the rest name by name, when the rest is first asked for: module objects
+ * would have to be made in every run.
+ */
+const roof = (names) => [
+  "export { main } from './src/cli/main.js';",
+  ...[...names].map(([file, exported], index) => `import { ${exported.map((name) => `${name} as ${name}_${index}`).join(', ')} } from './${file}';`),
+  'const modules = () => ({',
+  ...[...names].map(([file, exported], index) => `  '${file}': { ${exported.map((name) => `${name}: ${name}_${index}`).join(', ')} },`),
+  '});',
+  'let made;',
+  'export const shared = (file) => (made ??= modules())[file];',
+].join('\n');
+
+/**
+ * What a usual run imports on its way becomes an import like any other: modules that may be evaluated later have to be wrapped, each
+ * with everything below it, and unwrapping two hundred of them takes time.
+ */
+const atOnce = {
+  name: 'at once',
+  setup({ onLoad }) {
+    onLoad({ filter: /[\\/]src[\\/].*\.ts$/ }, async ({ path }) => {
+      const before = [];
+      const text = (await readFile(path, 'utf8')).replaceAll(/\bimport\('(\.[^']+)'\)/g, (whole, to) => {
+        if (!USUAL.has(sourceFile(dirname(path), to))) return whole;
+        before.push(`import * as usual_${before.length} from '${to}';`);
+        return `usual_${before.length - 1}`;
+      });
+      return { contents: `${before.join(' ')}${text}`, loader: 'ts' };
+    });
+  },
+};
+
+/** The files by name, the names of the two scripts, and the paths of all sources that went in. */
 export async function bundle(version) {
-  const made = [
-    await build({
-      ...options,
-      stdin: { contents: ROOF, resolveDir: process.cwd(), sourcefile: 'roof.js' },
-      entryNames: 'linecut-[hash]',
-      outdir: '.',
-      outExtension: { '.js': '.cjs' },
-      external: ['any-ascii'],
-      define: { ...options.define, LINECUT_VERSION: JSON.stringify(version) },
-      // A function, as Node makes one of every CommonJS file: start.cjs calls it.
-      banner: { js: `(function(exports,require,module,__filename,__dirname){${options.banner.js}` },
-      footer: { js: '})' },
-      plugins: [plugin],
-    }),
-  ];
+  const { first, shared, later, entries } = await partsOf((contents) => script('all', contents, version));
+  const names = await namesOf(shared, version);
+  const usual = await script('linecut', roof(names), version, instead((file) => (later.has(file) ? `module.exports = linecutPart.later('${file}');` : undefined)), atOnce);
+  const rest = await script('rest', table('later', [...later, ...entries]), version, instead((file) =>
+    first.has(file) ? `const module = linecutPart.shared('${file}');\nexport const ${names.get(file).map((name) => `${name} = module.${name}`).join(', ')};` : undefined));
+  const made = [usual, rest];
   for (const name of LIBRARIES) {
-    made.push(await build({ ...options, stdin: { contents: `export * from '${name}'`, resolveDir: process.cwd() }, outfile: libraryFile(name) }));
+    made.push(await build({ ...options, stdin: { contents: `export * from '${name}'`, resolveDir: process.cwd() }, outfile: libraryFile(name), external: ['node:*'] }));
   }
-  const files = new Map(made.flatMap(({ outputFiles }) => outputFiles.map(({ path, text }) => [path.slice(process.cwd().length + 1), text])));
+  const files = new Map(made.flatMap(({ outputFiles }) => outputFiles.map(({ path, text }) => [relative(process.cwd(), path).replaceAll('\\', '/'), text])));
   return { files, inputs: made.flatMap(({ metafile }) => Object.keys(metafile.inputs)) };
 }

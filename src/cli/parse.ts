@@ -1,5 +1,5 @@
-/** From a command's table of options and the words of a call to values; help is made from the same table. */
-import { Command as Parser, CommanderError, Option } from 'commander';
+/** From a command's table of options and the words of a call to values: Node's own reader finds the options, the table says what they mean. */
+import { parseArgs, type ParseArgsConfig } from 'node:util';
 import { didYouMean } from '../nearest.js';
 import { isFault, problem, problemOf, type Problem } from '../problems.js';
 import type { Call, Command, OptionSpec, Values } from './command.js';
@@ -7,65 +7,47 @@ import type { Io } from './io.js';
 
 export type Parsed =
   | { readonly kind: 'call'; readonly call: Call }
-  | { readonly kind: 'help'; readonly text: string }
+  | { readonly kind: 'help' }
   | { readonly kind: 'wrong'; readonly problems: readonly Problem[] };
 
-/** Reads the words behind a command's name. */
+const HELP = 'help';
+
+/**
+ * Reads the words behind a command's name. An option takes the next word as its value whatever that looks like (POSIX Utility
+ * Syntax Guidelines 6 and 7), so that `--shift -2` and `-o -` need no quoting; `--` ends the options (Guideline 10).
+ */
 export function parseCall(command: Command, words: readonly string[], io: Io): Parsed {
-  let help = '';
-  const parser = parserOf(command, io.out.columns ?? 100, (text) => { help += text; });
-  try {
-    parser.parse([...words], { from: 'user' });
-  } catch (cause) {
-    if (!(cause instanceof CommanderError)) throw cause;
-    if (cause.code === 'commander.helpDisplayed' || cause.code === 'commander.help') return { kind: 'help', text: help };
-    return { kind: 'wrong', problems: [usageProblem(cause, command)] };
+  const options: NonNullable<ParseArgsConfig['options']> = { [HELP]: { type: 'boolean', short: 'h' } };
+  for (const { name, short, value } of command.options) options[name] = { type: value === undefined ? 'boolean' : 'string', ...(short === undefined ? {} : { short }) };
+  const { tokens } = parseArgs({ args: [...words], options, strict: false, tokens: true });
+  const args: string[] = [];
+  const given = new Map<string, string[]>();
+  const problems: Problem[] = [];
+  for (const token of tokens) {
+    if (token.kind === 'positional') args.push(token.value);
+    if (token.kind !== 'option') continue;
+    const { name, rawName, value } = token;
+    if (name === HELP && value === undefined) return { kind: 'help' };
+    const known = options[name] === undefined ? undefined : command.options.find((option) => option.name === name);
+    const wrong = usageProblem(rawName, value, known, command);
+    if (wrong !== undefined) problems.push(wrong);
+    const values = given.get(name);
+    if (values === undefined) given.set(name, [value ?? '']);
+    else values.push(value ?? '');
   }
-  return readValues(command, parser, io);
+  if (problems.length === 0) problems.push(...argumentProblems(command, args.length));
+  if (problems.length > 0) return { kind: 'wrong', problems: problems.slice(0, 1) };
+  return readValues(command, args, given, io);
 }
 
-/** The full help of a command. */
-export function helpOf(command: Command, width: number): string {
-  return parserOf(command, width, () => undefined).helpInformation() + examplesOf(command);
-}
-
-function parserOf(command: Command, width: number, write: (text: string) => void): Parser {
-  const parser = new Parser(`linecut ${command.name}`)
-    .description(command.description)
-    .helpOption('-h, --help', 'show this')
-    .addHelpText('after', examplesOf(command))
-    .exitOverride()
-    .allowExcessArguments(false)
-    .configureOutput({ writeOut: write, writeErr: () => undefined, getOutHelpWidth: () => Math.max(60, width), outputError: () => undefined });
-  for (const { name, help, many, optional } of command.args) {
-    const inner = many === true ? `${name}...` : name;
-    parser.argument(optional === true ? `[${inner}]` : `<${inner}>`, help);
-  }
-  for (const spec of command.options) parser.addOption(optionOf(spec));
-  return parser;
-}
-
-function optionOf(spec: OptionSpec<unknown>): Option {
-  const long = spec.value === undefined ? `--${spec.name}` : `--${spec.name} <${spec.value}>`;
-  const option = new Option(spec.short === undefined ? long : `-${spec.short}, ${long}`, spec.help).helpGroup(`${spec.group}:`);
-  if (spec.value !== undefined) option.argParser((given: string, before: string[] | undefined) => [...(before ?? []), given]);
-  return option;
-}
-
-function examplesOf(command: Command): string {
-  const lines = command.examples.flatMap(({ command: words, says }) => [`  # ${says}`, `  ${words}`]);
-  return `\nExamples:\n${lines.join('\n')}\n`;
-}
-
-function readValues(command: Command, parser: Parser, io: Io): Parsed {
-  const given = parser.opts<Readonly<Record<string, string[] | true | undefined>>>();
+function readValues({ options }: Command, args: readonly string[], given: ReadonlyMap<string, readonly string[]>, io: Io): Parsed {
   const problems: Problem[] = [];
   const found = new Map<OptionSpec<unknown>, unknown[]>();
-  for (const spec of command.options) {
-    const raw = given[optionOf(spec).attributeName()];
+  for (const spec of options) {
+    const raw = given.get(spec.name);
     if (raw === undefined) continue;
     const values: unknown[] = [];
-    for (const text of raw === true ? [''] : raw) {
+    for (const text of raw) {
       const value = spec.parse(text);
       if (isFault(value)) problems.push(problemOf(value, { option: `--${spec.name}` }));
       else values.push(value);
@@ -78,28 +60,24 @@ function readValues(command: Command, parser: Parser, io: Io): Parsed {
     all: <T>(spec: OptionSpec<T>) => (found.get(spec) ?? []) as T[],
     has: (spec) => found.has(spec),
   };
-  return { kind: 'call', call: { args: parser.args, values, io } };
+  return { kind: 'call', call: { args, values, io } };
 }
 
-/** Says in our words what commander found wrong. */
-function usageProblem({ code, message }: CommanderError, command: Command): Problem {
-  const quoted = /'([^']*)'/.exec(message)?.[1] ?? '';
-  const option = quoted.split(/[ =]/, 1)[0] ?? quoted;
-  switch (code) {
-    case 'commander.unknownOption': {
-      const names = [...command.options.map(({ name }) => `--${name}`), '--help'];
-      return problem('bad-option', `there is no option '${option}'${didYouMean(option, names) || `; linecut help ${command.name} lists them`}`, { option });
-    }
-    case 'commander.optionMissingArgument': {
-      const long = /--[a-z-]+/.exec(quoted)?.[0] ?? option;
-      const spec = command.options.find(({ name }) => `--${name}` === long);
-      return problem('bad-option', `it needs a value: ${long} ${spec?.value ?? ''}`.trimEnd(), { option: long });
-    }
-    case 'commander.missingArgument':
-      return problem('bad-option', `no ${quoted} was given; linecut help ${command.name} says more`);
-    case 'commander.excessArguments':
-      return problem('bad-option', `too many arguments; linecut help ${command.name} says more`);
-    default:
-      return problem('bad-option', message.replace(/^error: /, ''));
+/** What is wrong with an option as it was written; undefined when nothing is. */
+function usageProblem(written: string, value: string | undefined, spec: OptionSpec<unknown> | undefined, command: Command): Problem | undefined {
+  if (spec === undefined) {
+    const names = [...command.options.map(({ name }) => `--${name}`), `--${HELP}`];
+    return problem('bad-option', `there is no option '${written}'${didYouMean(written, names) || `; linecut help ${command.name} lists them`}`, { option: written });
   }
+  const option = `--${spec.name}`;
+  if (spec.value !== undefined && value === undefined) return problem('bad-option', `it needs a value: ${option} ${spec.value}`, { option });
+  if (spec.value === undefined && value !== undefined) return problem('bad-option', `it takes no value, and '${value}' was given`, { option });
+  return undefined;
+}
+
+function argumentProblems({ name, args }: Command, count: number): Problem[] {
+  const missing = args[count];
+  if (missing !== undefined && missing.optional !== true) return [problem('bad-option', `no ${missing.name} was given; linecut help ${name} says more`)];
+  if (count > args.length && args.at(-1)?.many !== true) return [problem('bad-option', `too many arguments; linecut help ${name} says more`)];
+  return [];
 }

@@ -1,5 +1,4 @@
 /** The command line as a whole: finds the command, hands it what was given, turns wrong usage into words. */
-import { CommanderError } from 'commander';
 import { didYouMean, nearest } from '../nearest.js';
 import { problem, problemLine, type Problem } from '../problems.js';
 import { VERSION } from '../version.js';
@@ -31,6 +30,9 @@ export async function programSpec(): Promise<ProgramSpec> {
   return { name: 'linecut', summary: 'from the switching log of a live show to a frame-exact cut list', commands: await Promise.all(COMMANDS.map(({ load }) => load())) };
 }
 
+/** Width of the help where there is no terminal. */
+const HELP_COLUMNS = 100;
+
 /** Exit status of wrong usage. */
 const USAGE = 2;
 
@@ -49,14 +51,13 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
   try {
     const command = await entry.load();
     const call = parseCall(command, rest, io);
-    if (call.kind === 'help') return await say(io.out, call.text, 0);
+    if (call.kind === 'help') return await say(io.out, (await import('./help.js')).helpOf(command, io.out.columns ?? HELP_COLUMNS), 0);
     if (call.kind === 'wrong') {
       for (const one of call.problems) await io.err.write(`${problemLine(one)}\n`);
       return USAGE;
     }
     return await command.run(call.call);
   } catch (cause) {
-    if (cause instanceof CommanderError) return complain(io, problem('bad-option', cause.message));
     if (cause instanceof StreamError) return complain(io, problem('unreadable', cause.message));
     const { message } = cause as Error;
     return say(io.err, `linecut ${first}: this is a fault of linecut, not of your files: ${message}\n${io.env['LINECUT_DEBUG'] === undefined ? 'Set LINECUT_DEBUG=1 to see where.' : String((cause as Error).stack)}\n`, USAGE);

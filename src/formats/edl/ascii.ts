@@ -1,6 +1,4 @@
 /** What an EDL can hold of somebody's text: one line of printable ASCII. */
-import { createRequire } from 'node:module';
-
 type Transliterate = (text: string) => string;
 
 let transliterate: Transliterate | undefined;
@@ -19,7 +17,8 @@ function letters(text: string): string {
   const plain = withoutMarks(text);
   if (plain !== undefined) return plain;
   if (transliterate === undefined) {
-    const load = createRequire(import.meta.url);
+    // Not imported above: Node's own module loader is slow to load, too.
+    const load = process.getBuiltinModule('node:module').createRequire(import.meta.url);
     transliterate = (load('any-ascii') as { readonly default: Transliterate }).default;
   }
   return transliterate(text);

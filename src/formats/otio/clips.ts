@@ -30,8 +30,7 @@ export const mediaUrl = (path: string, { paths, base, folder }: OtioOptions): st
   paths === 'relative' ? relativeUrl(path, base, folder) : fileUrl(path, base);
 
 /**
- * Makes the text of a track's items. `ours` gives what goes into `metadata.linecut` of a stretch beside its source.
- * One maker serves one track, or several that lie at the same depth.
+ * Makes the text of a track's items. One maker serves one track, or several that lie at the same depth.
  */
 export class ClipMaker {
   readonly #list: CutList;
@@ -80,8 +79,11 @@ export class ClipMaker {
     );
   }
 
-  /** The texts of the items of a track, each transition before the clip that it brings on. */
-  *items<T extends Extra>(cuts: Iterable<Cut<T>>, ours: (cut: Cut<T>, stretch: T) => Readonly<Record<string, Json>>): Generator<string> {
+  /**
+   * The texts of the items of a track, each transition before the clip that it brings on. `ours` gives names and texts for
+   * `metadata.linecut`, at the depth it is told, as `JsonWriter.members` takes them.
+   */
+  *items<T extends Extra>(cuts: Iterable<Cut<T>>, ours?: (cut: Cut<T>, stretch: T, depth: number) => readonly (string | undefined)[]): Generator<string> {
     for (const cut of cuts) {
       const { stretch } = cut;
       if (stretch === undefined) {
@@ -89,61 +91,61 @@ export class ClipMaker {
         continue;
       }
       if (stretch.transition !== undefined) yield this.#transitionText(stretch.transition, cut.lead);
-      yield this.#clipText(cut, stretch, ours(cut, stretch));
+      yield this.#clipText(cut, stretch, ours === undefined ? NOTHING : ours(cut, stretch, this.#depth + 3));
     }
   }
 
   #transitionText(transition: NonNullable<Stretch['transition']>, lead: number): string {
     const code = transitionCode(transition);
-    const metadata: Json = {
-      [EDL_KEY]: code === undefined ? undefined : { transition: code },
-      [OURS]: lead === transition.inOffset ? undefined : { inOffset: transition.inOffset },
-    };
-    return fill(
-      this.#transition,
-      this.#json.text(metadata, this.#depth + 1),
-      doubleText(lead),
-      doubleText(transition.frames - lead),
-      JSON.stringify(transition.kind === 'wipe' ? WIPE : DISSOLVE),
+    const at = this.#depth + 2;
+    const metadata = this.#json.members(
+      at - 1,
+      EDL_KEY, code === undefined ? undefined : this.#json.members(at, 'transition', JSON.stringify(code)),
+      OURS, lead === transition.inOffset ? undefined : this.#json.members(at, 'inOffset', String(transition.inOffset)),
     );
+    return fill(this.#transition, metadata, doubleText(lead), doubleText(transition.frames - lead), JSON.stringify(transition.kind === 'wipe' ? WIPE : DISSOLVE));
   }
 
-  #clipText({ in: from, out, lead }: Cut<Extra>, stretch: Extra, ours: Readonly<Record<string, Json>>): string {
+  #clipText({ in: from, out, lead }: Cut<Extra>, stretch: Extra, ours: readonly (string | undefined)[]): string {
     const list = this.#list.count.rate;
-    const source = this.#countOf(stretch.source).rate;
+    const black = stretch.source === BLACK;
     const frames = stretch.out - stretch.in;
     const played = stretch.sourceOut - stretch.sourceIn;
+    const source = this.#countOf(stretch.source).rate;
     const real = playedFrames(frames, source, list);
     // Whole source frames seldom fit real time exactly; less than one frame of difference is no change of speed.
-    const speed = stretch.source === BLACK || Math.abs(played - real) < 1 ? 1 : played / real;
-    const own: Readonly<Record<string, Json>> = {
-      source: stretch.source === BLACK ? undefined : stretch.source,
-      sourceFrames: speed === 1 && played !== Math.floor(real + 0.5) ? played : undefined,
-      take: stretch.take === 0 ? undefined : stretch.take,
-      continues: stretch.continues,
-      instead: stretch.instead,
-      event: stretch.event === undefined ? undefined : { ...stretch.event },
-      ...ours,
-    };
+    const speed = black || Math.abs(played - real) < 1 ? 1 : played / real;
     const start = doubleText(sourceTime(stretch.sourceIn, source, list) + lead * speed);
     const duration = doubleText(out - from);
-    if (stretch.source === BLACK) {
-      const metadata: Json = { [EDL_KEY]: comments(stretch), [OURS]: own };
-      return fill(this.#gap, this.#json.text(metadata, this.#depth + 1), JSON.stringify(stretch.clipName ?? ''), duration, start);
+    const at = this.#depth + 2;
+    const own = this.#json.members(
+      at,
+      'source', black ? undefined : JSON.stringify(stretch.source),
+      'sourceFrames', speed === 1 && played !== Math.floor(real + 0.5) ? String(played) : undefined,
+      'take', stretch.take === 0 ? undefined : String(stretch.take),
+      'continues', stretch.continues === undefined ? undefined : String(stretch.continues),
+      'instead', stretch.instead === undefined ? undefined : JSON.stringify(stretch.instead),
+      'event', stretch.event === undefined ? undefined : this.#eventText(stretch.event, at + 1),
+      ...ours,
+    );
+    if (black) {
+      const kept = comments(stretch);
+      const metadata = this.#json.members(at - 1, EDL_KEY, kept === undefined ? undefined : this.#json.text(kept, at), OURS, own);
+      return fill(this.#gap, metadata, JSON.stringify(stretch.clipName ?? ''), duration, start);
     }
     const layout = this.#layoutOf(stretch.source, stretch.file);
     const known = this.#sources.get(stretch.source);
-    const edl = stretch.comments === undefined ? layout.plain : this.#json.text(this.#edlOf(known, stretch), this.#depth + 2);
-    const effects: Json = speed === 1 ? [] : [{ OTIO_SCHEMA: SCHEMA.warp, metadata: {}, name: '', effect_name: 'LinearTimeWarp', enabled: true, time_scalar: new Double(speed) }];
-    return fill(
-      layout,
-      edl,
-      this.#json.text(own, this.#depth + 2),
-      JSON.stringify(stretch.clipName ?? known?.name ?? stretch.source),
-      duration,
-      start,
-      this.#json.text(effects, this.#depth + 1),
-    );
+    const edl = stretch.comments === undefined ? layout.plain : this.#json.text(this.#edlOf(known, stretch), at);
+    const name = JSON.stringify(stretch.clipName ?? known?.name ?? stretch.source);
+    return fill(layout, edl, own, name, duration, start, speed === 1 ? '[]' : this.#warpText(speed));
+  }
+
+  #eventText({ number, action, note }: EventRef, depth: number): string {
+    return this.#json.members(depth, 'number', String(number), 'action', JSON.stringify(action), 'note', note === undefined ? undefined : JSON.stringify(note));
+  }
+
+  #warpText(speed: number): string {
+    return this.#json.text([{ OTIO_SCHEMA: SCHEMA.warp, metadata: {}, name: '', effect_name: 'LinearTimeWarp', enabled: true, time_scalar: new Double(speed) }], this.#depth + 1);
   }
 
   #edlOf(source: Source | undefined, stretch: Pick<Extra, 'comments'>): Json {
@@ -188,6 +190,9 @@ export class ClipMaker {
     };
   }
 }
+
+/** Nothing of a track's own to be written with a clip. */
+const NOTHING: readonly string[] = [];
 
 const comments = ({ comments: kept }: Pick<Extra, 'comments'>): { comments?: Json } | undefined => (kept === undefined ? undefined : { comments: kept });
 

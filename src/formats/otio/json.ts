@@ -49,6 +49,20 @@ export class JsonWriter {
     return { pieces, slots };
   }
 
+  /**
+   * An object at `depth` from names and the texts of their values in turn; what has no text is left out. For what is written for
+   * every shot: no object is made.
+   */
+  members(depth: number, ...parts: readonly (string | undefined)[]): string {
+    const before = `${this.newline(depth + 1)}"`;
+    let text = '';
+    for (let index = 0; index < parts.length; index += 2) {
+      const value = parts[index + 1];
+      if (value !== undefined) text += (text === '' ? before : `,${before}`) + (parts[index] as string) + this.#colon + value;
+    }
+    return text === '' ? '{}' : `{${text}${this.newline(depth)}}`;
+  }
+
   /** The text of a value as it stands at `depth`. Member names are our own and need no escapes. */
   text(value: Json, depth = 0): string {
     if (typeof value === 'string') return JSON.stringify(value);

@@ -5,8 +5,8 @@ import { reelNames } from '../edl/reels.js';
 import type { Output } from '../output.js';
 import { alternativesOf } from './alternatives.js';
 import { ClipMaker, range, sourceFacts, time, type Extra } from './clips.js';
-import { cutPoints } from './cuts.js';
-import { chunked, Double, JsonWriter, Slot, type Json, type Layout } from './json.js';
+import { cutPoints, type Cut } from './cuts.js';
+import { chunked, Double, JsonWriter, Slot, type Json } from './json.js';
 import { AUDIO, audioTrack, COLORS, OURS, PLAIN_COLOR, SCHEMA, VIDEO, VIDEO_TRACK } from './schema.js';
 
 export interface OtioOptions {
@@ -59,11 +59,20 @@ function* timeline(list: CutList, options: OtioOptions): Generator<string> {
       children: new Slot('tracks'),
     },
   });
-  yield* filled(document, {
-    markers: (depth) => elements(json, depth, mapped(list.markers, (marker) => json.text(markerOf(marker, list), depth + 1))),
-    tracks: (depth) => elements(json, depth, tracks(list, options, json, depth + 1), true),
-  });
-  yield '\n';
+  const [head = '', middle = '', end = ''] = document.pieces;
+  const [markers = 0, children = 0] = document.slots.map(({ depth }) => depth);
+  yield head;
+  yield* array(json, markers, mapped(list.markers, (marker) => json.text(markerOf(marker, list), markers + 1)));
+  yield middle;
+  // Not by generators inside one another: a million items would go through each of them.
+  let before = '[';
+  for (const { pieces: [opening = '', closing = ''], depth, items } of tracks(list, options, json, children + 1)) {
+    yield before + json.newline(children + 1) + opening;
+    yield* array(json, depth, items);
+    yield closing;
+    before = ',';
+  }
+  yield `${json.newline(children)}]${end}\n`;
 }
 
 function markerOf({ at, note, color }: Marker, { count }: CutList): Json {
@@ -78,40 +87,42 @@ function markerOf({ at, note, color }: Marker, { count }: CutList): Json {
   };
 }
 
-/** The tracks, from the bottom up: angles, picture, sound. Each is the texts of one array element. */
-function* tracks(list: CutList, options: OtioOptions, json: JsonWriter, depth: number): Generator<Iterable<string>> {
+/** A track: its text before and after the items, how deep their array lies, and the items as texts. */
+interface TrackText {
+  readonly pieces: readonly string[];
+  readonly depth: number;
+  readonly items: Iterable<string>;
+}
+
+/** The tracks, from the bottom up: angles, picture, sound. */
+function* tracks(list: CutList, options: OtioOptions, json: JsonWriter, depth: number): Generator<TrackText> {
   // A track's items lie two levels below it: in its object, in its array.
   const maker = new ClipMaker(list, options, json, depth + 2, reelOf(list, options.reelLength ?? 8));
   const sound = new Set(list.sources.filter(({ picture }) => !picture).map(({ id }) => id));
   const angles = options.angles === true ? (list.angles ?? []) : [];
-  const track = (name: string, kind: string, metadata: Json, enabled: boolean, items: Iterable<string>): Iterable<string> => {
-    const layout = json.layout(
+  const track = (name: string, kind: string, metadata: Json, enabled: boolean, items: Iterable<string>): TrackText => {
+    const { pieces } = json.layout(
       { OTIO_SCHEMA: SCHEMA.track, metadata, name, source_range: null, effects: [], markers: [], enabled, children: new Slot('items'), kind },
       depth,
     );
-    return filled(layout, { items: (at) => elements(json, at, items) });
+    return { pieces, depth: depth + 1, items };
   };
-  const angleTrack = ({ source, pieces }: Angle, kind: string): Iterable<string> => {
+  const angleTrack = ({ source, pieces }: Angle, kind: string): TrackText => {
     const name = list.sources.find(({ id }) => id === source)?.name ?? source;
     const stretches = mapped(pieces, (piece): Extra => ({ ...piece, source }));
-    return track(name, kind, { [OURS]: { angle: source } }, false, maker.items(cutPoints(stretches), () => ({})));
+    return track(name, kind, { [OURS]: { angle: source } }, false, maker.items(cutPoints(stretches)));
   };
   for (const angle of angles) if (!sound.has(angle.source)) yield angleTrack(angle, VIDEO);
   const alternatives = alternativesOf(list);
-  yield track(
-    VIDEO_TRACK,
-    VIDEO,
-    {},
-    true,
-    maker.items<Shot>(cutPoints(list.shots), (cut, shot) => (alternatives === undefined ? {} : { alternatives: alternatives(cut.in, cut.out, shot.source) })),
-  );
+  const beside = alternatives === undefined ? undefined : (cut: Cut<Shot>, { source }: Shot, at: number) => ['alternatives', json.text(alternatives(cut.in, cut.out, source), at)];
+  yield track(VIDEO_TRACK, VIDEO, {}, true, maker.items<Shot>(cutPoints(list.shots), beside));
   const channels = list.audio.reduce((most, piece) => Math.max(most, ...piece.tracks), 0);
   for (let channel = 1; channel <= channels; channel += 1) {
-    const items = maker.items<Numbered>(cutPoints(piecesOf(list.audio, channel)), (_, { piece, from, withPicture }) => ({
-      piece,
-      channel: from === channel ? undefined : from,
-      withPicture: withPicture ? true : undefined,
-    }));
+    const items = maker.items<Numbered>(cutPoints(piecesOf(list.audio, channel)), (_, { piece, from, withPicture }) => [
+      'piece', String(piece),
+      'channel', from === channel ? undefined : String(from),
+      'withPicture', withPicture ? 'true' : undefined,
+    ]);
     yield track(audioTrack(channel), AUDIO, {}, true, items);
   }
   for (const angle of angles) if (sound.has(angle.source)) yield angleTrack(angle, AUDIO);
@@ -133,25 +144,12 @@ function reelOf(list: CutList, length: 8 | 32): (source: Source) => string {
   return (source) => reels?.get(source.id) ?? source.reel ?? source.name;
 }
 
-function* filled(layout: Layout, fills: Readonly<Record<string, (depth: number) => Iterable<string>>>): Generator<string> {
-  for (const [index, piece] of layout.pieces.entries()) {
-    yield piece;
-    const slot = layout.slots[index];
-    const make = slot === undefined ? undefined : fills[slot.name];
-    if (slot !== undefined && make !== undefined) yield* make(slot.depth);
-  }
-}
-
-/** An array whose elements come one by one, each a text, or (`nested`) the texts it is made of. */
-function elements(json: JsonWriter, depth: number, items: Iterable<string>): Generator<string>;
-function elements(json: JsonWriter, depth: number, items: Iterable<Iterable<string>>, nested: true): Generator<string>;
-function* elements(json: JsonWriter, depth: number, items: Iterable<string | Iterable<string>>, nested = false): Generator<string> {
+/** An array whose elements come one by one, each a text. */
+function* array(json: JsonWriter, depth: number, items: Iterable<string>): Generator<string> {
   const newline = json.newline(depth + 1);
   let before = '[';
   for (const item of items) {
-    yield before + newline;
-    if (nested) yield* item;
-    else yield item as string;
+    yield before + newline + item;
     before = ',';
   }
   yield before === '[' ? '[]' : `${json.newline(depth)}]`;

@@ -3,8 +3,11 @@
  * A log's notes and names are taken so, since CSV keeps a line break in a cell and XML does not: both must give the same list.
  */
 export function oneLine(text: string): string {
-  return NOT_PLAIN.test(text) ? text.replaceAll(RUNS, ' ').trim() : text;
+  return !PRINTABLE.test(text) && NOT_PLAIN.test(text) ? text.replaceAll(RUNS, ' ').trim() : text;
 }
 
-const NOT_PLAIN = /[\p{Cc}\p{Cs}\u2028\u2029\ufffe\uffff]/u;
-const RUNS = /\s*[\p{Cc}\p{Cs}\u2028\u2029\ufffe\uffff]+\s*/gu;
+const PRINTABLE = /^[\x20-\x7e]*$/;
+
+/** Controls (Unicode's Cc), lone surrogates (Cs), what ends lines, and no characters. Ranges: classes by name are slow to compile. */
+const NOT_PLAIN = /[\x00-\x1f\x7f-\x9f\ud800-\udfff\u2028\u2029\ufffe\uffff]/u;
+const RUNS = /\s*[\x00-\x1f\x7f-\x9f\ud800-\udfff\u2028\u2029\ufffe\uffff]+\s*/gu;

@@ -123,6 +123,7 @@ class ShotPlacer implements PlacedShots {
 
   /** One word for each stretch that is missing, however many parts replace it. */
   #report(shot: Shot, parts: readonly Part[]): void {
+    if (parts.every(({ missing }) => missing === undefined)) return;
     const told = new Map<Missing, number>();
     for (const { missing, source, in: into, out } of parts) {
       if (missing === undefined) continue;

@@ -25,6 +25,10 @@ import { framesText } from './transitions.js';
  */
 export function placeOnRecordings(list: CutList, report: Report, placeOf?: (event: EventRef) => Place | undefined): CutList {
   const finder = new PartFinder(list);
+  if (nothingToPlace(list)) {
+    reportRecordings(list, list, finder.recordings, new Set(), report);
+    return list.angles === undefined ? list : { ...list, angles: anglesOf(list) };
+  }
   const sources = new Map(list.sources.map((source) => [source.id, source]));
   const news = new News(list, finder.hasProgram, report, placeOf);
   const placed = placeShots(list.shots, finder, news.ofShots);
@@ -33,6 +37,14 @@ export function placeOnRecordings(list: CutList, report: Report, placeOf?: (even
   reportRecordings(list, ready, finder.recordings, news.holes, report);
   return list.angles === undefined ? ready : { ...ready, angles: anglesOf(ready) };
 }
+
+/** Of no source is anything known: each counts as having everything, without an end, so that every shot stays as it is. */
+const nothingToPlace = ({ sources, shots, audio }: CutList): boolean =>
+  sources.every(({ recorded, files, starts }) => recorded && files.length === 0 && starts.length === 0) && shots.every(isPlain) && audio.every(isPlain);
+
+/** Without a file, and with a mix that is no longer than it. */
+const isPlain = ({ in: into, out, file, transition }: Pick<Shot, 'in' | 'out' | 'file' | 'transition'>): boolean =>
+  file === undefined && (transition === undefined || (transition.frames <= out - into && transition.inOffset < out - into));
 
 /** Says what was found, with record timecodes. */
 class News {

@@ -109,8 +109,11 @@ export function readCells(text: string, from: number, end: number, delimiter: st
  * no such cell, or an empty one.
  */
 export function cellOffset(text: string, from: number, end: number, delimiter: string, index: number): number | undefined {
-  const span = newSpan();
   const code = delimiter.charCodeAt(0);
+  const first = text.charCodeAt(from);
+  // The usual first cell, in ASCII: nothing to walk over. White space and a quote lie below, as ends of rows do.
+  if (index === 0 && from < end && first > QUOTE && first < 127 && first !== code) return from;
+  const span = newSpan();
   let at = from;
   for (let cell = 0; ; cell += 1, at = span.next) {
     if (walkCell(text, at, end, code, span) !== undefined) return undefined;

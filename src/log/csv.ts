@@ -174,10 +174,12 @@ class CsvRows {
   #parsed({ starts, ends }: Rows): string[][] | undefined {
     const records: string[][] = [];
     const quoted: number[] = [];
-    for (const [index, start] of starts.entries()) {
+    const { delimiter } = this.layout;
+    for (let index = 0; index < starts.length; index += 1) {
+      const start = starts[index] as number;
       const row = withoutEnd(this.text, start, ends[index] ?? start);
       if (row.includes('"')) quoted.push(index);
-      records.push(row.split(this.layout.delimiter));
+      records.push(row.split(delimiter));
     }
     if (quoted.length <= FEW) return this.#readFew(records, quoted, starts, ends);
     const text = quoted.map((index) => this.text.slice(starts[index], ends[index])).join('');
@@ -208,7 +210,8 @@ class CsvRows {
     }
     const { names, delimiter, columns } = this.layout;
     if (names.length > 0 && cells.length > names.length) this.#warnOfSurplus(cells, start, end, line);
-    const values = this.#indexes.map((index) => (index === undefined ? undefined : cells[index]?.trim() || undefined));
+    const values: (string | undefined)[] = [];
+    for (const index of this.#indexes) values.push(index === undefined ? undefined : cells[index]?.trim() || undefined);
     const { text } = this;
     this.sink.row({
       line,

@@ -124,7 +124,8 @@ export class EventReader {
   }
 
   #transition(row: LogRow, event: Draft, fine: boolean, timed: boolean): boolean {
-    const [duration, end] = [row.values[3], row.values[4]];
+    const duration = row.values[3];
+    const end = row.values[4];
     if (duration === undefined && end === undefined) {
       if (fine) this.open.push(this.events.length);
       return fine;

@@ -196,6 +196,11 @@ describe('a list on its recordings', () => {
       const known = { ...list, shots: list.shots.map((shot) => shot) };
       expect(place(known).placed.shots).toEqual(list.shots);
       expect(place(known).placed.audio).toEqual(list.audio);
+      // Something is known of a source that no shot shows: nothing is left out on the way, and it comes to the same.
+      const spare: Source = { id: 'spare', name: 'Spare', aliases: [], picture: true, recorded: true, count: list.count, starts: [0], offset: 0, files: [] };
+      const longWay = place({ ...known, sources: [spare, ...list.sources] }).placed;
+      expect(longWay.shots).toEqual(list.shots);
+      expect(longWay.audio).toEqual(list.audio);
     }), { numRuns: RUNS });
   });
 });

@@ -76,7 +76,8 @@ const samePoints = (piece: AudioPiece, shot: PictureStretch): boolean =>
 
 /** The sound before a mix is that of the picture before it, so that one line can say what both come from. */
 function sameSide(sound: AudioPiece | undefined, shot: PictureStretch | undefined): boolean {
-  const [heard, seen] = [sound?.source ?? BLACK, shot?.source ?? BLACK];
+  const heard = sound?.source ?? BLACK;
+  const seen = shot?.source ?? BLACK;
   return heard === seen && (heard === BLACK || sound?.sourceOut === shot?.sourceOut);
 }
 

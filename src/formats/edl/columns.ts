@@ -35,7 +35,8 @@ export const channelCode = ({ picture, tracks }: Channels): string =>
 
 /** The line for channels 3 and 4 (`AUD  3  4`), or undefined where neither is recorded. */
 export function audLine(tracks: readonly number[]): string | undefined {
-  const [three, four] = [tracks.includes(3), tracks.includes(4)];
+  const three = tracks.includes(3);
+  const four = tracks.includes(4);
   if (!three && !four) return undefined;
   return `AUD${three ? '  3' : '   '}${four ? '  4' : ''}`.trimEnd();
 }

@@ -86,8 +86,8 @@ export class EventText {
     }
     const { transition } = piece;
     const type = transition === undefined ? 'C' : transition.kind === 'dissolve' ? 'D' : `W${String(transition.wipe ?? 0).padStart(3, '0')}`;
-    const [from, to] = piece.source === BLACK ? [0, piece.out - piece.in] : [piece.sourceIn, piece.sourceOut];
-    line(piece, type, transition?.frames ?? 0, from, to, this.label(piece.out));
+    const black = piece.source === BLACK;
+    line(piece, type, transition?.frames ?? 0, black ? 0 : piece.sourceIn, black ? piece.out - piece.in : piece.sourceOut, this.label(piece.out));
     if (before !== undefined) this.#speed(out, before, before.sourceOut);
     this.#speed(out, piece, piece.sourceIn);
   }
@@ -95,7 +95,8 @@ export class EventText {
   #speed(out: string[], piece: Stretch, at: number): void {
     const { source, column } = this.#reel(piece);
     const { count } = this.#list;
-    const [played, recorded] = [piece.sourceOut - piece.sourceIn, piece.out - piece.in];
+    const played = piece.sourceOut - piece.sourceIn;
+    const recorded = piece.out - piece.in;
     if (source === undefined || recorded === 0) return;
     const { rate } = source.count;
     if (rate.nominal !== count.rate.nominal) out.push(speedLine(column, scale(10, rate.num, rate.den), formatTimecode(at, source.count)));

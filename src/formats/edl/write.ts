@@ -120,7 +120,8 @@ function* chunks(edits: Iterable<Edit>, { list, arranged, text, head, table, new
 /** The comments of the markers that fall on a shot; one at the list's very end stands with the last. */
 function markersIn({ markers, frames }: CutList, shot: PictureStretch, text: EventText): string[] {
   const out: string[] = [];
-  let [low, high] = [0, markers.length];
+  let low = 0;
+  let high = markers.length;
   while (low < high) {
     const middle = (low + high) >> 1;
     if ((markers[middle] as Marker).at < shot.in) low = middle + 1;

@@ -9,6 +9,9 @@ import { channelsComment, CONTINUED, fileComment, fromComment, otherComment, toC
 /** What an event line shows of a source. */
 interface Reel {
   readonly source: Source | undefined;
+  /** The comments that name it, where its clips have no names of their own. */
+  readonly from: string | undefined;
+  readonly to: string | undefined;
   /** Filled up to the width of its column. */
   readonly column: string;
 }
@@ -23,8 +26,8 @@ export class EventText {
   constructor(list: CutList, reels: ReadonlyMap<string, string>, width: number) {
     this.#list = list;
     const sources = new Map(list.sources.map((source) => [source.id, source]));
-    this.#reels = new Map([...reels].map(([id, reel]) => [id, { source: sources.get(id), column: reel.padEnd(width) }]));
-    this.#unknown = { source: undefined, column: AUXILIARY_REEL.padEnd(width) };
+    this.#reels = new Map([...reels].map(([id, reel]) => [id, reelOf(sources.get(id), reel.padEnd(width))]));
+    this.#unknown = reelOf(undefined, AUXILIARY_REEL.padEnd(width));
   }
 
   /** The lines of a shot's event. `before` is the shot before, for a mix; `more` are lines to stand behind its comments. */
@@ -32,14 +35,10 @@ export class EventText {
     const out: string[] = [];
     const { transition } = shot;
     this.#lines(out, number, shot, true, sound, transition === undefined ? undefined : (before ?? NOTHING));
-    if (transition === undefined) push(out, this.#name(shot), fromComment);
-    else {
-      if (before !== undefined) push(out, this.#name(before), fromComment);
-      push(out, this.#name(shot), toComment);
-    }
+    this.#names(out, shot, before);
     this.#facts(out, shot, sound);
-    for (const comment of shot.comments ?? []) out.push(otherComment(comment));
-    out.push(...more);
+    if (shot.comments !== undefined) for (const comment of shot.comments) out.push(otherComment(comment));
+    for (const line of more) out.push(line);
     this.#restore(out, shot);
     return out;
   }
@@ -49,11 +48,7 @@ export class EventText {
     const out: string[] = [];
     const { transition, from } = piece;
     this.#lines(out, number, piece, false, piece, transition === undefined ? undefined : (from ?? NOTHING));
-    if (transition === undefined) push(out, this.#name(piece), fromComment);
-    else {
-      if (from !== undefined) push(out, this.#name(from), fromComment);
-      push(out, this.#name(piece), toComment);
-    }
+    this.#names(out, piece, from);
     this.#facts(out, piece, piece);
     this.#restore(out, piece);
     return out;
@@ -128,14 +123,28 @@ export class EventText {
     return this.#reels.get(piece.source) ?? this.#unknown;
   }
 
-  #name(piece: PictureStretch): string | undefined {
-    return piece.source === BLACK ? undefined : (piece.clipName ?? this.#reel(piece).source?.name);
+  /** The comments that say what an event shows, and what a mix comes from. Black has no name. */
+  #names(out: string[], piece: PictureStretch, before: PictureStretch | undefined): void {
+    const from = piece.transition === undefined ? piece : before;
+    if (from !== undefined && from.source !== BLACK) push(out, from.clipName === undefined ? this.#reel(from).from : nameComment(from.clipName, fromComment));
+    if (piece.transition === undefined || piece.source === BLACK) return;
+    push(out, piece.clipName === undefined ? this.#reel(piece).to : nameComment(piece.clipName, toComment));
   }
 }
 
 /** What was on before the list begins. */
 const NOTHING: Stretch = { source: BLACK, in: 0, out: 0, sourceIn: 0, sourceOut: 0 };
 
-function push(out: string[], name: string | undefined, comment: (name: string) => string): void {
-  if (name !== undefined && name.trim() !== '') out.push(comment(name));
+const reelOf = (source: Source | undefined, column: string): Reel => ({
+  source,
+  from: nameComment(source?.name, fromComment),
+  to: nameComment(source?.name, toComment),
+  column,
+});
+
+const nameComment = (name: string | undefined, comment: (name: string) => string): string | undefined =>
+  name === undefined || name.trim() === '' ? undefined : comment(name);
+
+function push(out: string[], line: string | undefined): void {
+  if (line !== undefined) out.push(line);
 }

@@ -118,7 +118,8 @@ function* chunks(edits: Iterable<Edit>, { list, arranged, text, head, table, new
 }
 
 /** The comments of the markers that fall on a shot; one at the list's very end stands with the last. */
-function markersIn({ markers, frames }: CutList, shot: PictureStretch, text: EventText): string[] {
+function markersIn({ markers, frames }: CutList, shot: PictureStretch, text: EventText): readonly string[] {
+  if (markers.length === 0) return NONE;
   const out: string[] = [];
   let low = 0;
   let high = markers.length;
@@ -134,6 +135,8 @@ function markersIn({ markers, frames }: CutList, shot: PictureStretch, text: Eve
   }
   return out;
 }
+
+const NONE: readonly string[] = [];
 
 /** The table reel → source, of the sources that are seen or heard, in the list's order. */
 function tableOf(list: CutList, { shots }: Arranged, reels: ReadonlyMap<string, string>): string[] {

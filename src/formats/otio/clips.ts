@@ -91,22 +91,21 @@ export class ClipMaker {
         continue;
       }
       if (stretch.transition !== undefined) yield this.#transitionText(stretch.transition, cut.lead);
-      yield this.#clipText(cut, stretch, ours === undefined ? NOTHING : ours(cut, stretch, this.#depth + 3));
+      yield this.#clipText(cut, stretch, ours === undefined ? undefined : ours(cut, stretch, this.#depth + 3));
     }
   }
 
   #transitionText(transition: NonNullable<Stretch['transition']>, lead: number): string {
     const code = transitionCode(transition);
     const at = this.#depth + 2;
-    const metadata = this.#json.members(
-      at - 1,
-      EDL_KEY, code === undefined ? undefined : this.#json.members(at, 'transition', JSON.stringify(code)),
-      OURS, lead === transition.inOffset ? undefined : this.#json.members(at, 'inOffset', String(transition.inOffset)),
-    );
+    const metadata = this.#json.members(at - 1, [
+      EDL_KEY, code === undefined ? undefined : this.#json.members(at, ['transition', JSON.stringify(code)]),
+      OURS, lead === transition.inOffset ? undefined : this.#json.members(at, ['inOffset', String(transition.inOffset)]),
+    ]);
     return fill(this.#transition, metadata, doubleText(lead), doubleText(transition.frames - lead), JSON.stringify(transition.kind === 'wipe' ? WIPE : DISSOLVE));
   }
 
-  #clipText({ in: from, out, lead }: Cut<Extra>, stretch: Extra, ours: readonly (string | undefined)[]): string {
+  #clipText({ in: from, out, lead }: Cut<Extra>, stretch: Extra, ours: readonly (string | undefined)[] | undefined): string {
     const list = this.#list.count.rate;
     const black = stretch.source === BLACK;
     const frames = stretch.out - stretch.in;
@@ -118,19 +117,18 @@ export class ClipMaker {
     const start = doubleText(sourceTime(stretch.sourceIn, source, list) + lead * speed);
     const duration = doubleText(out - from);
     const at = this.#depth + 2;
-    const own = this.#json.members(
-      at,
+    const parts = [
       'source', black ? undefined : JSON.stringify(stretch.source),
       'sourceFrames', speed === 1 && played !== Math.floor(real + 0.5) ? String(played) : undefined,
       'take', stretch.take === 0 ? undefined : String(stretch.take),
       'continues', stretch.continues === undefined ? undefined : String(stretch.continues),
       'instead', stretch.instead === undefined ? undefined : JSON.stringify(stretch.instead),
       'event', stretch.event === undefined ? undefined : this.#eventText(stretch.event, at + 1),
-      ...ours,
-    );
+    ];
+    const own = this.#json.members(at, ours === undefined ? parts : parts.concat(ours));
     if (black) {
       const kept = comments(stretch);
-      const metadata = this.#json.members(at - 1, EDL_KEY, kept === undefined ? undefined : this.#json.text(kept, at), OURS, own);
+      const metadata = this.#json.members(at - 1, [EDL_KEY, kept === undefined ? undefined : this.#json.text(kept, at), OURS, own]);
       return fill(this.#gap, metadata, JSON.stringify(stretch.clipName ?? ''), duration, start);
     }
     const layout = this.#layoutOf(stretch.source, stretch.file);
@@ -141,7 +139,7 @@ export class ClipMaker {
   }
 
   #eventText({ number, action, note }: EventRef, depth: number): string {
-    return this.#json.members(depth, 'number', String(number), 'action', JSON.stringify(action), 'note', note === undefined ? undefined : JSON.stringify(note));
+    return this.#json.members(depth, ['number', String(number), 'action', JSON.stringify(action), 'note', note === undefined ? undefined : JSON.stringify(note)]);
   }
 
   #warpText(speed: number): string {
@@ -190,9 +188,6 @@ export class ClipMaker {
     };
   }
 }
-
-/** Nothing of a track's own to be written with a clip. */
-const NOTHING: readonly string[] = [];
 
 const comments = ({ comments: kept }: Pick<Extra, 'comments'>): { comments?: Json } | undefined => (kept === undefined ? undefined : { comments: kept });
 

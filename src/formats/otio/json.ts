@@ -53,7 +53,7 @@ export class JsonWriter {
    * An object at `depth` from names and the texts of their values in turn; what has no text is left out. For what is written for
    * every shot: no object is made.
    */
-  members(depth: number, ...parts: readonly (string | undefined)[]): string {
+  members(depth: number, parts: readonly (string | undefined)[]): string {
     const before = `${this.newline(depth + 1)}"`;
     let text = '';
     for (let index = 0; index < parts.length; index += 2) {

@@ -44,7 +44,7 @@ const libraryFile = (name) => `lib/${name.replaceAll('/', '-')}.cjs`;
 
 /**
  * A module with the names that a library exports. Behind each stands the library's own function, class or object, which is loaded
- * when it is first called, constructed or looked into; \`instanceof\` works too.
+ * when it is first called, constructed or looked into; `instanceof` works too.
  */
 async function standIn(name) {
   const names = Object.keys(await import(name)).filter((one) => /^\w+$/.test(one));
@@ -69,7 +69,7 @@ ${names.map((one) => (one === 'default' ? `export default part('default');` : `e
 /** A file that a source imports, as its path in the project. */
 const sourceFile = (folder, path) => relative(process.cwd(), resolve(folder, path)).replaceAll('\\', '/').replace(/\.js$/, '.ts');
 
-/** Puts what \`contents\` gives for a source file in its place, wherever that is not undefined. */
+/** Puts what `contents` gives for a source file in its place, wherever that is not undefined. */
 const instead = (contents) => ({
   name: 'instead',
   setup({ onResolve, onLoad }) {

@@ -21,8 +21,8 @@ export const USUAL = new Set([
 ]);
 
 /**
- * \`first\`: files of the script that every run loads; \`shared\`: those among them that the rest needs; \`later\`: files of the rest that the
- * first script loads when it needs them; \`entries\`: see ENTRIES. \`bundle\` makes esbuild follow all imports.
+ * `first`: files of the script that every run loads; `shared`: those among them that the rest needs; `later`: files of the rest that the
+ * first script loads when it needs them; `entries`: see ENTRIES. `bundle` makes esbuild follow all imports.
  */
 export async function partsOf(bundle) {
   const { metafile } = await bundle([START, ...ENTRIES].map((path) => `export const x${path.replaceAll(/\W/g, '_')} = () => require('./${path}');`).join('\n'));
@@ -43,6 +43,6 @@ export async function partsOf(bundle) {
     }
   }
   const unknown = [...USUAL].filter((path) => !first.has(path));
-  if (unknown.length > 0) throw new Error(`scripts/parts.mjs names files that a usual run does not load: ${unknown.join(', ')}`);
+  if (unknown.length > 0) throw new Error(`scripts/parts.mjs names files that nothing of the first script imports: ${unknown.join(', ')}`);
   return { first, shared: [...shared].sort(), later, entries: ENTRIES };
 }

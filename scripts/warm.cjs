@@ -10,7 +10,7 @@ const folder = mkdtempSync(join(tmpdir(), 'linecut-warm-'));
 const linecut = require(start);
 process.chdir(folder);
 
-/** Keeps what is compiled by now of a script: \`NAME=FILE\`. */
+/** Keeps what is compiled by now of a script: `NAME=FILE`. */
 function keep(cache) {
   const [name, file] = cache.split('=');
   writeFileSync(file, linecut.compiled(name));
@@ -23,6 +23,7 @@ async function warm() {
   await linecut.main(['convert', 'plain.csv', '--rate', '29.97df', '--audio', '1', '-o', 'a']);
   keep(usual);
   await linecut.main(['convert', 'harbour-kitchen-14.csv', '-o', 'b']);
+  await linecut.main(['convert', 'plain.csv', 'harbour-kitchen-14.csv', '-o', 'c', '--rate', '29.97df', '--quiet']);
   if (process.exitCode !== 0) process.stderr.write('warning: the demo show does not convert\n');
   process.exitCode = 0;
   keep(rest);

@@ -1,6 +1,9 @@
 /** Work spread over threads: each takes the next task as soon as it is free. Tasks and answers are plain data. */
 import { existsSync } from 'node:fs';
-import { Worker } from 'node:worker_threads';
+import { parentPort, Worker } from 'node:worker_threads';
+
+/** Tasks that a thread has at a time: the one it is at, and one more, so that it never waits for the next. */
+const AT_ONCE = 2;
 
 export interface ThreadOptions<Task, Answer> {
   readonly threads: number;
@@ -8,16 +11,16 @@ export interface ThreadOptions<Task, Answer> {
   readonly each: (index: number, answer: Answer) => void | Promise<void>;
   /** The answer for a task whose thread died under it. */
   readonly lost: (task: Task, reason: string) => Answer;
-  /** No further task is begun once this is aborted; those that run are waited for. */
+  /** No further task is handed out once this is aborted; those that were are waited for. */
   readonly signal?: AbortSignal;
 }
 
 /**
- * Runs every task in the module `worker`, which answers each message with one message. A thread that dies
- * costs its task, not the rest: a new one takes its place.
+ * Runs every task in the module `worker`, which answers each message with one message, in their order (`answerInTurn`). A thread
+ * that dies costs the task it was at, not the rest: a new one takes its place.
  */
 export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[], options: ThreadOptions<Task, Answer>): Promise<void> {
-  const { each, lost, signal } = options;
+  const { each, signal } = options;
   let next = 0;
   const take = (): number | undefined => (next < tasks.length && signal?.aborted !== true ? next++ : undefined);
   // One after the other: what is told of a task is never mixed with what is told of another.
@@ -27,39 +30,43 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
   };
   const life = (): Promise<void> =>
     new Promise((resolve) => {
-      const start = (first: number): void => {
+      const start = (given: number[]): void => {
         const thread = new Worker(worker);
-        let index = first;
+        // What the thread has, the one it is at first.
+        const queue = given;
         let over = false;
-        const give = (): void => {
-          thread.postMessage(tasks[index]);
+        const fill = (): void => {
+          for (let index = queue.length < AT_ONCE ? take() : undefined; index !== undefined; index = queue.length < AT_ONCE ? take() : undefined) {
+            queue.push(index);
+            thread.postMessage(tasks[index]);
+          }
         };
         const died = (reason: string): void => {
           if (over) return;
           over = true;
-          tell(index, lost(tasks[index] as Task, reason));
-          const following = take();
-          if (following === undefined) resolve();
+          const [lost, ...kept] = queue;
+          if (lost !== undefined) tell(lost, options.lost(tasks[lost] as Task, reason));
+          const following = kept.length > 0 ? kept : [take()].filter((index) => index !== undefined);
+          if (following.length === 0) resolve();
           else start(following);
         };
         thread.on('message', (answer: Answer) => {
-          tell(index, answer);
-          const following = take();
-          if (following === undefined) {
-            over = true;
-            void thread.terminate().then(() => { resolve(); });
-            return;
-          }
-          index = following;
-          give();
+          tell(queue.shift() as number, answer);
+          fill();
+          if (queue.length > 0) return;
+          over = true;
+          void thread.terminate().then(() => { resolve(); });
         });
-        thread.on('error', (cause) => { died(cause instanceof Error ? cause.message : String(cause)); });
-        thread.on('exit', (code) => { died(`its thread ended with ${String(code)}`); });
-        give();
+        let reason: string | undefined;
+        thread.on('error', (cause) => { reason = cause instanceof Error ? cause.message : String(cause); });
+        // Every answer that was sent has come by now, which at an error is not so.
+        thread.on('exit', (code) => { died(reason ?? `its thread ended with ${String(code)}`); });
+        for (const index of queue) thread.postMessage(tasks[index]);
+        fill();
       };
       const first = take();
       if (first === undefined) resolve();
-      else start(first);
+      else start([first]);
     });
   await Promise.all(Array.from({ length: Math.min(options.threads, tasks.length) }, life));
   await told;
@@ -68,3 +75,11 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
 /** Where a compiled thread module lies: beside the compiled program, or above its chunks. Undefined when the sources run uncompiled. */
 export const compiledThread = (name: string, from: string): URL | undefined =>
   [`./${name}`, `../${name}`].map((path) => new URL(path, from)).find((url) => existsSync(url));
+
+/** The other side, in the thread's own module: does one task after the other, however many wait. */
+export function answerInTurn<Task, Answer>(answer: (task: Task) => Promise<Answer>): void {
+  let turn: Promise<void> = Promise.resolve();
+  parentPort?.on('message', (task: Task) => {
+    turn = turn.then(async () => { parentPort?.postMessage(await answer(task)); });
+  });
+}

@@ -1,13 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { inThreads } from '../src/threads.js';
 
-// A thread that doubles numbers, dies of 13 and leaves at 17.
+// A thread that doubles numbers one after the other, dies of 13 and leaves at 17.
 const WORKER = new URL(`data:text/javascript,${encodeURIComponent(`
   import { parentPort } from 'node:worker_threads';
+  let turn = Promise.resolve();
   parentPort.on('message', (n) => {
-    if (n === 13) throw new Error('thirteen');
-    if (n === 17) process.exit(3);
-    setTimeout(() => parentPort.postMessage(2 * n), n % 3);
+    turn = turn.then(async () => {
+      if (n === 13) throw new Error('thirteen');
+      if (n === 17) process.exit(3);
+      await new Promise((resolve) => setTimeout(resolve, n % 3));
+      parentPort.postMessage(2 * n);
+    });
   });
 `)}`);
 

@@ -46,8 +46,9 @@ async function readingOf(job: Job, io: Io, report: Report): Promise<LogReading |
 
 async function save(target: string, { map }: LogReading, job: Job, report: Report): Promise<void> {
   const path = resolve(job.cwd, target);
-  if (job.reads.includes(path) || (exists(path) && !job.force)) {
-    report(problem('file-exists', job.reads.includes(path) ? 'this file is read by the same call and is not written over' : 'is there already; --force replaces it', { file: target }));
+  const own = job.reads.includes(path) || path === resolve(job.cwd, job.log);
+  if (own || (exists(path) && !job.force)) {
+    report(problem('file-exists', own ? 'this file is read by the same call and is not written over' : 'is there already; --force replaces it', { file: target }));
     return;
   }
   const files = new FileSet();

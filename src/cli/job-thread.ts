@@ -1,8 +1,6 @@
 /** A thread of a batch: one job in, one result out. */
-import { parentPort } from 'node:worker_threads';
+import { answerInTurn } from '../threads.js';
 import { NOWHERE } from './io.js';
-import { runJob, type Job } from './job.js';
+import { runJob, type Job, type JobResult } from './job.js';
 
-parentPort?.on('message', (job: Job) => {
-  void runJob(job, NOWHERE).then((result) => { parentPort?.postMessage(result); });
-});
+answerInTurn<Job, JobResult>((job) => runJob(job, NOWHERE));

@@ -2,7 +2,7 @@
 import { processIo } from './io.js';
 import { run } from './program.js';
 
-/** Runs the command line of this process; the exit status is set, not forced, so that streams end by themselves. */
+/** Runs the command line of this process and sets its exit status. When it is over, all is written: `sinkOf` waits for each piece. */
 export async function main(argv: readonly string[]): Promise<void> {
   process.exitCode = await run(argv, processIo());
 }

@@ -114,7 +114,7 @@ async function writeChunks(file: number, chunks: Iterable<string | Uint8Array>):
       text += chunk;
       if (text.length < PIECE) continue;
     }
-    const bytes = Buffer.from(text);
+    const bytes = encoded(text);
     writeAll(file, bytes);
     text = '';
     if (typeof chunk !== 'string') writeAll(file, chunk);
@@ -124,7 +124,16 @@ async function writeChunks(file: number, chunks: Iterable<string | Uint8Array>):
       await new Promise((resolve) => setImmediate(resolve));
     }
   }
-  if (text !== '') writeAll(file, Buffer.from(text));
+  if (text !== '') writeAll(file, encoded(text));
+}
+
+/** Where text becomes bytes before it is written, each piece in the place of the one before: a character takes three bytes at most. */
+let room: Buffer | undefined;
+
+function encoded(text: string): Uint8Array {
+  if (text.length > 2 * PIECE) return Buffer.from(text);
+  room ??= Buffer.allocUnsafeSlow(6 * PIECE);
+  return room.subarray(0, room.write(text));
 }
 
 function writeAll(file: number, bytes: Uint8Array): void {

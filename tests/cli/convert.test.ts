@@ -314,6 +314,16 @@ describe('--explain and --write-map', () => {
     expect(textOf(folder, 'map.json')).toBe('mine');
   });
 
+  it('never write a mapping over the log that it is of, nor over the mapping that was read', async () => {
+    const folder = folderWith({ 'log.csv': LOG, 'map.json': '{}' });
+    for (const target of ['log.csv', 'map.json']) {
+      const { status, err } = await cli(['convert', 'log.csv', ...at25, '--map', 'map.json', '--write-map', target, '--force'], { cwd: folder });
+      expect(status).toBe(2);
+      expect(err).toContain('is read by the same call');
+    }
+    expect([textOf(folder, 'log.csv'), textOf(folder, 'map.json')]).toEqual([LOG, '{}']);
+  });
+
   it('of a log in words of its own end in a mapping that works', async () => {
     const folder = folderWith({ 'log.csv': german, 'map.json': '{"fields": {"time": "Zeit", "source": "Quelle", "action": "Was"}, "actions": {"Schnitt": "cut"}}' });
     const { status } = await cli(['convert', 'log.csv', ...at25, '--map', 'map.json', '--end', '10:00:20:00', '--to', 'edl'], { cwd: folder });

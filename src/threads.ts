@@ -2,6 +2,16 @@
 import { existsSync } from 'node:fs';
 import { parentPort, Worker } from 'node:worker_threads';
 
+/** A task on its way to a thread, and its answer on the way back: a number keeps the two together. */
+interface Sent<Task> {
+  readonly index: number;
+  readonly task: Task;
+}
+interface Answered<Answer> {
+  readonly index: number;
+  readonly answer: Answer;
+}
+
 /** Tasks that a thread has at a time: the one it is at, and one more, so that it never waits for the next. */
 const AT_ONCE = 2;
 
@@ -16,8 +26,8 @@ export interface ThreadOptions<Task, Answer> {
 }
 
 /**
- * Runs every task in the module `worker`, which answers each message with one message, in their order (`answerInTurn`). A thread
- * that dies costs the task it was at, not the rest: a new one takes its place.
+ * Runs every task in the module `worker`, which calls `answerInTurn`. A thread that dies costs the task it was at, not the rest: a
+ * new one takes its place.
  */
 export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[], options: ThreadOptions<Task, Answer>): Promise<void> {
   const { each, signal } = options;
@@ -35,10 +45,11 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
         // What the thread has, the one it is at first.
         const queue = given;
         let over = false;
+        const send = (index: number): void => { thread.postMessage({ index, task: tasks[index] } as Sent<Task>); };
         const fill = (): void => {
           for (let index = queue.length < AT_ONCE ? take() : undefined; index !== undefined; index = queue.length < AT_ONCE ? take() : undefined) {
             queue.push(index);
-            thread.postMessage(tasks[index]);
+            send(index);
           }
         };
         const died = (reason: string): void => {
@@ -50,8 +61,9 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
           if (following.length === 0) resolve();
           else start(following);
         };
-        thread.on('message', (answer: Answer) => {
-          tell(queue.shift() as number, answer);
+        thread.on('message', ({ index, answer }: Answered<Answer>) => {
+          queue.splice(queue.indexOf(index), 1);
+          tell(index, answer);
           fill();
           if (queue.length > 0) return;
           over = true;
@@ -61,7 +73,7 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
         thread.on('error', (cause) => { reason = cause instanceof Error ? cause.message : String(cause); });
         // Every answer that was sent has come by now, which at an error is not so.
         thread.on('exit', (code) => { died(reason ?? `its thread ended with ${String(code)}`); });
-        for (const index of queue) thread.postMessage(tasks[index]);
+        queue.forEach(send);
         fill();
       };
       const first = take();
@@ -79,7 +91,7 @@ export const compiledThread = (name: string, from: string): URL | undefined =>
 /** The other side, in the thread's own module: does one task after the other, however many wait. */
 export function answerInTurn<Task, Answer>(answer: (task: Task) => Promise<Answer>): void {
   let turn: Promise<void> = Promise.resolve();
-  parentPort?.on('message', (task: Task) => {
-    turn = turn.then(async () => { parentPort?.postMessage(await answer(task)); });
+  parentPort?.on('message', ({ index, task }: Sent<Task>) => {
+    turn = turn.then(async () => { parentPort?.postMessage({ index, answer: await answer(task) } satisfies Answered<Answer>); });
   });
 }

@@ -5,12 +5,12 @@ import { inThreads } from '../src/threads.js';
 const WORKER = new URL(`data:text/javascript,${encodeURIComponent(`
   import { parentPort } from 'node:worker_threads';
   let turn = Promise.resolve();
-  parentPort.on('message', (n) => {
+  parentPort.on('message', ({ index, task: n }) => {
     turn = turn.then(async () => {
       if (n === 13) throw new Error('thirteen');
       if (n === 17) process.exit(3);
       await new Promise((resolve) => setTimeout(resolve, n % 3));
-      parentPort.postMessage(2 * n);
+      parentPort.postMessage({ index, answer: 2 * n });
     });
   });
 `)}`);

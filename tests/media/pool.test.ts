@@ -12,10 +12,14 @@ afterAll(() => { rmSync(folder, { recursive: true, force: true }); });
 /** Answers with the thread that did it; dies on files that are called so, after the first word of it. */
 const WORKER = `
 import { parentPort, threadId } from 'node:worker_threads';
-parentPort.on('message', (path) => {
-  if (path.startsWith('exit')) process.exit(3);
-  if (path.startsWith('throw')) throw new Error('no memory');
-  setTimeout(() => parentPort.postMessage({ path, reason: 'thread ' + threadId }), path.startsWith('slow') ? 50 : 1);
+let turn = Promise.resolve();
+parentPort.on('message', ({ index, task: path }) => {
+  turn = turn.then(async () => {
+    if (path.startsWith('exit')) process.exit(3);
+    if (path.startsWith('throw')) throw new Error('no memory');
+    await new Promise((resolve) => setTimeout(resolve, path.startsWith('slow') ? 50 : 1));
+    parentPort.postMessage({ index, answer: { path, reason: 'thread ' + threadId } });
+  });
 });
 `;
 const file = join(folder, 'worker.mjs');

@@ -65,7 +65,8 @@ function readSigns(lines: readonly string[]): Signs {
       number = own;
     } else if (head.startsWith('*')) {
       const own = RATE_COMMENT.exec(head)?.[1];
-      if (own !== undefined && signs.rate === undefined) Object.assign(signs, { rate: own, rateLine: index + 1 });
+      // One that is no rate is somebody's comment, and stays before our own when it is written again.
+      if (own !== undefined && signs.rate === undefined && !isFault(parseRate(own))) Object.assign(signs, { rate: own, rateLine: index + 1 });
     } else if (number === undefined && signs.fcm === undefined && /^FCM\b/i.test(head)) {
       const fcm = readFcm(head.slice(3).replace(/^[\s:]+/, ''));
       if (fcm !== undefined) signs.fcm = fcm;
@@ -91,7 +92,7 @@ function ownRate({ rate, rateLine }: Signs, file: string, report: Report): RateS
   if (rate === undefined) return undefined;
   const place = { file, ...(rateLine === undefined ? {} : { line: rateLine, column: 1 }) };
   const spec = parseRate(rate);
-  if (isFault(spec)) return undefined; // somebody else's comment
+  if (isFault(spec)) return undefined;
   const dropFrame = spec.dropFrame ?? false;
   report(problem('found', `the list says its rate: ${countName({ rate: spec.rate, dropFrame })}`, place));
   return { rate: spec.rate, dropFrame };

@@ -65,6 +65,15 @@ describe('whatever is in the file, the reader gives a sound list, or an error', 
     );
   });
 
+  it('of a rate that is none, which is a comment, and does not hide the rate of what is written', () => {
+    const text = [
+      'TITLE: SOUP', 'FCM: NON-DROP FRAME',
+      '001  WIDE     V     C        10:00:00:00 10:00:02:00 01:00:00:00 01:00:02:00',
+      '* RATE: 53.976', '',
+    ].join('\r\n');
+    for (const rate of COUNTS.filter(({ rate: { nominal } }) => nominal > 24)) check(text, rate);
+  });
+
   it('of any text', () => {
     const word = fc.constantFrom('001', '002', ' ', '  ', '\n', '\r', 'V', 'B', 'AX', 'BL', 'C', 'D', 'W001', '030', '01:00:00:00', '01:00:01;00', '23:59:59:24', '00.00.00.00', '* ', 'FROM CLIP NAME: ', 'MARKER: 01:00:00:00 x', 'TITLE: ', 'FCM: NON-DROP FRAME', 'AUD 3', 'M2 AX 030.0 01:00:00:00', 'REEL AX: name=x', 'RATE: 25', 'CONTINUED', 'CHANNELS: 1');
     fc.assert(

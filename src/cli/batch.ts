@@ -24,10 +24,11 @@ const WORTH_A_THREAD = 16;
 /**
  * After so many logs every thread has loaded its code. V8 then optimises whatever is hot, again for each thread, and of a batch of small logs
  * that is a third of the work, most of it for code that runs once a log. So it is told to wait longer; what a large log is made
- * of is optimised all the same. Asked for later, the code that was compiled at the build would not be taken.
+ * of is optimised all the same. Asked for earlier, the code that was compiled at the build would not be taken. Node 20 alone has this flag:
+ * later ones have a compiler in between, and say of flags that they do not know.
  */
 const SETTLED = 8;
-const PATIENT = '--interrupt-budget=400000';
+const PATIENT = process.versions.v8.startsWith('11.3.') ? '--interrupt-budget=400000' : undefined;
 
 /** Exit status after Ctrl-C, and after the signal that job engines end a process with: 128 + its number (POSIX shells' common practice). */
 const STATUS_OF = { SIGINT: 130, SIGTERM: 143 } as const;
@@ -49,7 +50,7 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   let turn = 0;
   const each = async (index: number, result: JobResult): Promise<void> => {
     count.done += 1;
-    if (count.done === SETTLED) setFlagsFromString(PATIENT);
+    if (count.done === SETTLED && PATIENT !== undefined) setFlagsFromString(PATIENT);
     early.set(index, result);
     await bar?.clear();
     for (let next = early.get(turn); next !== undefined; next = early.get(turn)) {

@@ -17,7 +17,7 @@ const AT_ONCE = 2;
 
 export interface ThreadOptions<Task, Answer> {
   readonly threads: number;
-  /** Told of each answer as it comes; answers come in any order, one at a time. */
+  /** Told of each answer as it comes; answers come in any order, one at a time. What it throws ends the work: see `inThreads`. */
   readonly each: (index: number, answer: Answer) => void | Promise<void>;
   /** The answer for a task whose thread died under it. */
   readonly lost: (task: Task, reason: string) => Answer;
@@ -27,16 +27,18 @@ export interface ThreadOptions<Task, Answer> {
 
 /**
  * Runs every task in the module `worker`, which calls `answerInTurn`. A thread that dies costs the task it was at, not the rest: a
- * new one takes its place.
+ * new one takes its place. When `each` throws, nothing more is told and no further task handed out; those that were are waited for, and
+ * then it is thrown on.
  */
 export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[], options: ThreadOptions<Task, Answer>): Promise<void> {
   const { each, signal } = options;
   let next = 0;
-  const take = (): number | undefined => (next < tasks.length && signal?.aborted !== true ? next++ : undefined);
+  let failure: { readonly cause: unknown } | undefined;
+  const take = (): number | undefined => (next < tasks.length && signal?.aborted !== true && failure === undefined ? next++ : undefined);
   // One after the other: what is told of a task is never mixed with what is told of another.
   let told: Promise<void> = Promise.resolve();
   const tell = (index: number, answer: Answer): void => {
-    told = told.then(() => each(index, answer));
+    told = told.then(() => (failure === undefined ? each(index, answer) : undefined)).catch((cause: unknown) => { failure = { cause }; });
   };
   const life = (): Promise<void> =>
     new Promise((resolve) => {
@@ -82,6 +84,7 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
     });
   await Promise.all(Array.from({ length: Math.min(options.threads, tasks.length) }, life));
   await told;
+  if (failure !== undefined) throw failure.cause;
 }
 
 /** Where a compiled thread module lies: beside the compiled program, or above its chunks. Undefined when the sources run uncompiled. */

@@ -57,6 +57,19 @@ describe('threads', () => {
     expect(done).toBeLessThan(20);
   });
 
+  it('stop when somebody who is told cannot go on, and pass on why', async () => {
+    let told = 0;
+    await expect(inThreads<number, number>(WORKER, new Array<number>(500).fill(2), {
+      threads: 2,
+      each: () => {
+        told += 1;
+        if (told === 10) throw new Error('the disk is full');
+      },
+      lost: () => -1,
+    })).rejects.toThrow('the disk is full');
+    expect(told).toBe(10);
+  });
+
   it('end at once when there is nothing to do', async () => {
     await inThreads<number, number>(WORKER, [], { threads: 2, each: () => undefined, lost: () => -1 });
   });

@@ -71,7 +71,7 @@ function usageProblem(written: string, value: string | undefined, spec: OptionSp
   }
   const option = `--${spec.name}`;
   if (spec.value !== undefined && value === undefined) return problem('bad-option', `it needs a value: ${option} ${spec.value}`, { option });
-  if (spec.value === undefined && value !== undefined) return problem('bad-option', `it takes no value, and '${value}' was given`, { option });
+  if (spec.value === undefined && value !== undefined) return problem('bad-option', `it takes no value${value === '' ? '' : `, and '${value}' was given`}`, { option });
   return undefined;
 }
 

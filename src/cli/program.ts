@@ -38,30 +38,35 @@ const USAGE = 2;
 
 /** Runs a command line and gives its exit status. Nothing is thrown for bad input; a fault of ours is said as such. */
 export async function run(argv: readonly string[], io: Io): Promise<number> {
+  try {
+    return await dispatch(argv, io);
+  } catch (cause) {
+    // Where standard error is what cannot be written, the status is all that is left to say.
+    if (cause instanceof StreamError) return complain(io, problem('unreadable', cause.message)).catch(() => USAGE);
+    const { message } = cause as Error;
+    return say(io.err, `linecut ${argv[0] ?? ''}: this is a fault of linecut, not of your files: ${message}\n${io.env['LINECUT_DEBUG'] === undefined ? 'Set LINECUT_DEBUG=1 to see where.' : String((cause as Error).stack)}\n`, USAGE);
+  }
+}
+
+async function dispatch(argv: readonly string[], io: Io): Promise<number> {
   const [first, ...rest] = argv;
   if (first === undefined) return say(io.err, overview(), USAGE);
   if (first === '--help' || first === '-h') return say(io.out, overview(), 0);
   if (first === '--version' || first === '-V') return say(io.out, `linecut ${VERSION}\n`, 0);
   if (first === 'help') {
     const [name] = rest;
-    return name === undefined ? say(io.out, overview(), 0) : run([name, '--help'], io);
+    return name === undefined ? say(io.out, overview(), 0) : dispatch([name, '--help'], io);
   }
   const entry = COMMANDS.find(({ name }) => name === first);
   if (entry === undefined) return complain(io, unknownCommand(first));
-  try {
-    const command = await entry.load();
-    const call = parseCall(command, rest, io);
-    if (call.kind === 'help') return await say(io.out, (await import('./help.js')).helpOf(command, io.out.columns ?? HELP_COLUMNS), 0);
-    if (call.kind === 'wrong') {
-      for (const one of call.problems) await io.err.write(`${problemLine(one)}\n`);
-      return USAGE;
-    }
-    return await command.run(call.call);
-  } catch (cause) {
-    if (cause instanceof StreamError) return complain(io, problem('unreadable', cause.message));
-    const { message } = cause as Error;
-    return say(io.err, `linecut ${first}: this is a fault of linecut, not of your files: ${message}\n${io.env['LINECUT_DEBUG'] === undefined ? 'Set LINECUT_DEBUG=1 to see where.' : String((cause as Error).stack)}\n`, USAGE);
+  const command = await entry.load();
+  const call = parseCall(command, rest, io);
+  if (call.kind === 'help') return say(io.out, (await import('./help.js')).helpOf(command, io.out.columns ?? HELP_COLUMNS), 0);
+  if (call.kind === 'wrong') {
+    for (const one of call.problems) await io.err.write(`${problemLine(one)}\n`);
+    return USAGE;
   }
+  return command.run(call.call);
 }
 
 async function say(to: Io['out'], text: string, status: number): Promise<number> {

@@ -64,6 +64,7 @@ describe('a call', () => {
     ['a.csv -o', '--out: it needs a value: --out DIR'],
     ['a.csv --jobs', '--jobs: it needs a value: --jobs N'],
     ['--quiet=yes a.csv', "--quiet: it takes no value, and 'yes' was given"],
+    ['--quiet= a.csv', '--quiet: it takes no value'],
     ['--jobs none a.csv', "--jobs: 'none' is not a whole number from 1"],
     ['', ': no LOG was given; linecut help cook says more'],
   ])('%s is refused', (words, message) => {

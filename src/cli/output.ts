@@ -1,17 +1,26 @@
 /** Files are written whole or not at all: into a temporary file beside the target, which takes its name when it is complete. */
-import { closeSync, lstatSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, statSync, writeSync } from 'node:fs';
-import { hostname } from 'node:os';
+import { closeSync, lstatSync, mkdirSync, openSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
+import { CHUNK } from '../formats/output.js';
 
-/** Text is gathered to pieces of about this many characters before it is written. */
-const PIECE = 1 << 18;
+/** About so many bytes are gathered before they are written. */
+const ROOM = 1 << 18;
 
 /** After this many bytes other events get their turn: a signal, a progress bar. */
 const BREATH = 1 << 23;
 
 /** Names this machine in temporary files: on a shared folder only its own leftovers are removed. */
 let machine: string | undefined;
-const machineName = (): string => (machine ??= hostname().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host');
+const machineName = (): string => (machine ??= hostName().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host');
+
+/** What the system calls this machine: Linux has it in a file, which is read sooner than Node's module is loaded (a millisecond). */
+function hostName(): string {
+  try {
+    return readFileSync('/proc/sys/kernel/hostname', 'latin1');
+  } catch {
+    return process.getBuiltinModule('node:os').hostname();
+  }
+}
 
 const TEMPORARY = /^\..+\.([A-Za-z0-9]+)-(\d+)-\d+\.linecut-part$/;
 
@@ -106,38 +115,45 @@ function openPart(target: string): { readonly part: string; readonly file: numbe
   }
 }
 
+/** Where text becomes bytes before it is written, for one file after the other: a character takes three bytes at most. */
+let room: Buffer | undefined;
+
 async function writeChunks(file: number, chunks: Iterable<string | Uint8Array>): Promise<void> {
-  let text = '';
-  let since = 0;
+  const bytes = (room ??= Buffer.allocUnsafeSlow(ROOM + 3 * 2 * CHUNK));
+  let [text, used, since] = ['', 0, 0];
+  const flush = (): void => {
+    writeAll(file, bytes, used);
+    since += used;
+    used = 0;
+  };
   for (const chunk of chunks) {
     if (typeof chunk === 'string') {
       text += chunk;
-      if (text.length < PIECE) continue;
+      if (text.length < CHUNK) continue;
     }
-    const bytes = encoded(text);
-    writeAll(file, bytes);
+    if (text.length <= 2 * CHUNK) used += bytes.write(text, used);
+    else {
+      flush();
+      writeAll(file, Buffer.from(text));
+      since += text.length;
+    }
     text = '';
-    if (typeof chunk !== 'string') writeAll(file, chunk);
-    since += bytes.length;
-    if (since >= BREATH) {
-      since = 0;
-      await new Promise((resolve) => setImmediate(resolve));
-    }
+    if (typeof chunk !== 'string') {
+      flush();
+      writeAll(file, chunk);
+      since += chunk.length;
+    } else if (used >= ROOM) flush();
+    // Another file may be written meanwhile: it was flushed just now, and nothing of this one is left in the room.
+    if (since < BREATH) continue;
+    since = 0;
+    await new Promise((resolve) => setImmediate(resolve));
   }
-  if (text !== '') writeAll(file, encoded(text));
+  used += bytes.write(text, used);
+  flush();
 }
 
-/** Where text becomes bytes before it is written, each piece in the place of the one before: a character takes three bytes at most. */
-let room: Buffer | undefined;
-
-function encoded(text: string): Uint8Array {
-  if (text.length > 2 * PIECE) return Buffer.from(text);
-  room ??= Buffer.allocUnsafeSlow(6 * PIECE);
-  return room.subarray(0, room.write(text));
-}
-
-function writeAll(file: number, bytes: Uint8Array): void {
-  for (let done = 0; done < bytes.length;) done += writeSync(file, bytes, done);
+function writeAll(file: number, bytes: Uint8Array, length = bytes.length): void {
+  for (let done = 0; done < length;) done += writeSync(file, bytes, done, length - done);
 }
 
 function closeQuietly(file: number): void {

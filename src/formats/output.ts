@@ -4,6 +4,12 @@ export const FORMATS = ['edl', 'otio', 'chapters', 'cutlog'] as const;
 
 export type Format = (typeof FORMATS)[number];
 
+/**
+ * Chunks of text have this many characters or a few more. V8 makes one string of what was added up before it can be written: a much
+ * longer one would lie among its large objects, in memory that the system has to give anew each time.
+ */
+export const CHUNK = 1 << 14;
+
 export interface Output {
   readonly format: Format;
   /** What follows the list's name: `.edl`, `-2.edl`, `.otio`, `.chapters.txt`, … */

@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { chmodSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { exists, FileSet, fileTrouble, prepareFolder, removeParts } from '../../src/cli/output.js';
 import { filesIn, folderWith } from '../support/cli.js';
@@ -22,6 +23,27 @@ describe('a set of files', () => {
     expect(filesIn(folder)).toEqual(['a.edl', 'b.otio']);
     expect(readFileSync(join(folder, 'a.edl'))).toEqual(Buffer.from([...Buffer.from('one\ntwo\n'), 255, 10, 0xc3, 0xa9]));
     expect(readFileSync(join(folder, 'b.otio'), 'utf8')).toBe('x'.repeat(999 * 3000));
+  });
+
+  it('holds what was given, however it was cut up, also while others are written', async () => {
+    const folder = folderWith();
+    // Characters of one to four bytes; pieces from nothing to beyond what is gathered, and bytes between them.
+    const text = fc.tuple(fc.string({ unit: 'grapheme', maxLength: 9 }), fc.constantFrom(0, 1, 40, 3000, 60_000)).map(([piece, times]) => piece.repeat(times));
+    const chunk = fc.oneof({ weight: 6, arbitrary: text }, { weight: 1, arbitrary: fc.uint8Array({ maxLength: 50 }) });
+    let number = 0;
+    await fc.assert(fc.asyncProperty(fc.array(fc.array(chunk, { maxLength: 30 }), { minLength: 1, maxLength: 3 }), async (files) => {
+      const set = new FileSet();
+      const paths = files.map(() => join(folder, `${String((number += 1))}.edl`));
+      await Promise.all(paths.map((path, index) => set.write(path, files[index] ?? [])));
+      set.commit();
+      for (const [index, path] of paths.entries()) expect(readFileSync(path).equals(Buffer.concat((files[index] ?? []).map((one) => Buffer.from(one as Uint8Array))))).toBe(true);
+    }), { numRuns: 60 });
+    const long = (character: string): string[] => Array.from({ length: 3000 }, () => character.repeat(2000));
+    const set = new FileSet();
+    const pair = ['ж', 'é'].map((character) => ({ character, path: join(folder, `${character}.edl`) }));
+    await Promise.all(pair.map(({ character, path }) => set.write(path, long(character))));
+    set.commit();
+    for (const { character, path } of pair) expect(readFileSync(path, 'utf8') === long(character).join('')).toBe(true);
   });
 
   it('finds itself another temporary name where one is taken', async () => {

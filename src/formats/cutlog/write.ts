@@ -7,7 +7,7 @@ import { PROGRAM } from '../../cutlist/model.js';
 import { problem, type Report } from '../../problems.js';
 import { countName, hasDropFrame, type Count } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
-import type { Output } from '../output.js';
+import { CHUNK, type Output } from '../output.js';
 
 /** What a cutlog holds. */
 export interface Cutlog {
@@ -24,9 +24,6 @@ export interface Cutlog {
   /** Frame on which the list ends, where that was asked for. */
   readonly endAt?: number;
 }
-
-/** Characters that are handed on at once. */
-const CHUNK = 65_536;
 
 /**
  * Writes the log as XML, piece by piece. Frames of a recording are written from its first frame, and are negative where rows

@@ -3,7 +3,7 @@ import { BLACK, type CutList, type Marker } from '../../cutlist/model.js';
 import { problem, type Report } from '../../problems.js';
 import { countName } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
-import type { Output } from '../output.js';
+import { CHUNK, type Output } from '../output.js';
 import { arrange, clip, type Arranged, type PictureStretch, type SoundStretch } from './arrange.js';
 import { asciiText } from './ascii.js';
 import { CLASSIC_MIX, fcmLine, LONGEST_MIX, MAX_EVENTS, TITLE_LENGTH } from './columns.js';
@@ -93,9 +93,6 @@ function inSourceOrder({ shots, sounds }: Arranged, reels: ReadonlyMap<string, s
   keyed.sort((a, b) => a.rank - b.rank || a.at - b.at || a.edit.stretch.in - b.edit.stretch.in || a.index - b.index);
   return keyed.map(({ edit }) => edit);
 }
-
-/** About this many characters make a chunk. */
-const CHUNK = 1 << 16;
 
 function* chunks(edits: Iterable<Edit>, { list, arranged, text, head, table, newline }: Writing): Generator<string> {
   const { shots, withPicture } = arranged;

@@ -83,19 +83,3 @@ export class JsonWriter {
     return text === '' ? '{}' : `{${text}${this.newline(depth)}}`;
   }
 }
-
-/** Chunks have this many characters or a few more. */
-const CHUNK = 1 << 16;
-
-/** Gathers text into chunks. */
-export function* chunked(texts: Iterable<string>): Generator<string> {
-  let text = '';
-  for (const next of texts) {
-    text += next;
-    if (text.length >= CHUNK) {
-      yield text;
-      text = '';
-    }
-  }
-  if (text !== '') yield text;
-}

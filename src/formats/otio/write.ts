@@ -2,11 +2,11 @@
 import type { Angle, AudioPiece, CutList, Marker, Shot, Source } from '../../cutlist/model.js';
 import { countName } from '../../timecode/rate.js';
 import { reelNames } from '../edl/reels.js';
-import type { Output } from '../output.js';
+import { CHUNK, type Output } from '../output.js';
 import { alternativesOf } from './alternatives.js';
 import { ClipMaker, range, sourceFacts, time, type Extra } from './clips.js';
 import { cutPoints, type Cut } from './cuts.js';
-import { chunked, Double, JsonWriter, Slot, type Json } from './json.js';
+import { Double, JsonWriter, Slot, type Json, type Layout } from './json.js';
 import { AUDIO, audioTrack, COLORS, OURS, PLAIN_COLOR, SCHEMA, VIDEO, VIDEO_TRACK } from './schema.js';
 
 export interface OtioOptions {
@@ -31,12 +31,54 @@ export interface OtioOptions {
  * clip keeps at least one frame. The same list gives the same bytes; a million shots are never one string.
  */
 export function writeOtio(list: CutList, options: OtioOptions): Output {
-  return { format: 'otio', suffix: '.otio', chunks: chunked(timeline(list, options)) };
+  return { format: 'otio', suffix: '.otio', chunks: timeline(list, options) };
 }
 
+/** The whole text, in chunks. One loop for all of it: a million items would go through each generator that stands between. */
 function* timeline(list: CutList, options: OtioOptions): Generator<string> {
   const json = new JsonWriter(options.pretty ?? false);
-  const document = json.layout({
+  let text = '';
+  for (const { before, items, depth } of stretchesOf(list, options, json)) {
+    text += before;
+    if (items === undefined) continue;
+    const newline = json.newline(depth + 1);
+    let separator = '[';
+    for (const item of items) {
+      text += separator + newline + item;
+      separator = ',';
+      if (text.length < CHUNK) continue;
+      yield text;
+      text = '';
+    }
+    text += separator === '[' ? '[]' : `${json.newline(depth)}]`;
+  }
+  yield text;
+}
+
+/** A stretch of the text: as it is, and then an array whose items come one by one, each a text. */
+interface TextStretch {
+  readonly before: string;
+  readonly items?: Iterable<string>;
+  /** How deep the array lies. */
+  readonly depth: number;
+}
+
+function* stretchesOf(list: CutList, options: OtioOptions, json: JsonWriter): Generator<TextStretch> {
+  const { pieces, slots } = documentOf(list, options, json);
+  const depth = slots[0]?.depth ?? 0;
+  yield { before: pieces[0] ?? '', items: mapped(list.markers, (marker) => json.text(markerOf(marker, list), depth + 1)), depth };
+  const children = slots[1]?.depth ?? 0;
+  let before = `${pieces[1] ?? ''}[`;
+  for (const { opening, items, depth: at, closing } of tracks(list, options, json, children + 1)) {
+    yield { before: before + json.newline(children + 1) + opening, items, depth: at };
+    before = `${closing},`;
+  }
+  yield { before: `${before.slice(0, -1)}${json.newline(children)}]${pieces[2] ?? ''}\n`, depth: 0 };
+}
+
+/** The document around its markers and tracks. */
+function documentOf(list: CutList, options: OtioOptions, json: JsonWriter): Layout {
+  return json.layout({
     OTIO_SCHEMA: SCHEMA.timeline,
     metadata: {
       [OURS]: {
@@ -59,20 +101,6 @@ function* timeline(list: CutList, options: OtioOptions): Generator<string> {
       children: new Slot('tracks'),
     },
   });
-  const [head = '', middle = '', end = ''] = document.pieces;
-  const [markers = 0, children = 0] = document.slots.map(({ depth }) => depth);
-  yield head;
-  yield* array(json, markers, mapped(list.markers, (marker) => json.text(markerOf(marker, list), markers + 1)));
-  yield middle;
-  // Not by generators inside one another: a million items would go through each of them.
-  let before = '[';
-  for (const { pieces: [opening = '', closing = ''], depth, items } of tracks(list, options, json, children + 1)) {
-    yield before + json.newline(children + 1) + opening;
-    yield* array(json, depth, items);
-    yield closing;
-    before = ',';
-  }
-  yield `${json.newline(children)}]${end}\n`;
 }
 
 function markerOf({ at, note, color }: Marker, { count }: CutList): Json {
@@ -89,9 +117,10 @@ function markerOf({ at, note, color }: Marker, { count }: CutList): Json {
 
 /** A track: its text before and after the items, how deep their array lies, and the items as texts. */
 interface TrackText {
-  readonly pieces: readonly string[];
-  readonly depth: number;
+  readonly opening: string;
   readonly items: Iterable<string>;
+  readonly depth: number;
+  readonly closing: string;
 }
 
 /** The tracks, from the bottom up: angles, picture, sound. */
@@ -105,7 +134,7 @@ function* tracks(list: CutList, options: OtioOptions, json: JsonWriter, depth: n
       { OTIO_SCHEMA: SCHEMA.track, metadata, name, source_range: null, effects: [], markers: [], enabled, children: new Slot('items'), kind },
       depth,
     );
-    return { pieces, depth: depth + 1, items };
+    return { opening: pieces[0] ?? '', items, depth: depth + 1, closing: pieces[1] ?? '' };
   };
   const angleTrack = ({ source, pieces }: Angle, kind: string): TrackText => {
     const name = list.sources.find(({ id }) => id === source)?.name ?? source;
@@ -142,17 +171,6 @@ function* piecesOf(audio: readonly AudioPiece[], channel: number): Generator<Num
 function reelOf(list: CutList, length: 8 | 32): (source: Source) => string {
   const reels = reelNames(list.sources, length, () => undefined);
   return (source) => reels?.get(source.id) ?? source.reel ?? source.name;
-}
-
-/** An array whose elements come one by one, each a text. */
-function* array(json: JsonWriter, depth: number, items: Iterable<string>): Generator<string> {
-  const newline = json.newline(depth + 1);
-  let before = '[';
-  for (const item of items) {
-    yield before + newline + item;
-    before = ',';
-  }
-  yield before === '[' ? '[]' : `${json.newline(depth)}]`;
 }
 
 function* mapped<T, U>(items: Iterable<T>, map: (item: T) => U): Generator<U> {

@@ -26,7 +26,7 @@ const options = {
 };
 
 /** Libraries that most runs never call: a script each, loaded when one of their functions is first used. */
-const LIBRARIES = ['commander', 'luxon', 'tinyglobby', 'fast-xml-parser', 'xmlbuilder2', 'csv-parse/sync'];
+const LIBRARIES = ['commander', 'luxon', 'fast-xml-parser', 'xmlbuilder2', 'csv-parse/sync'];
 
 /** Dependencies of the package, which are installed with it; loaded when they are first used, too. */
 const INSTALLED = ['mediainfo.js', 'chokidar'];

@@ -1,9 +1,8 @@
 /** Which logs a call means: files named one by one, folders, globs, and lists of names. */
-import { readdir, statSync, type Dirent } from 'node:fs';
-import { isAbsolute, join, relative, resolve } from 'node:path';
+import { statSync } from 'node:fs';
+import { isAbsolute, join, resolve } from 'node:path';
 import { problem, type Problem } from '../problems.js';
 import { STANDARD } from './names.js';
-import { fileTrouble } from './output.js';
 
 /** One log of a call. */
 export interface LogInput {
@@ -38,14 +37,14 @@ export async function expandLogs(args: readonly string[], cwd: string): Promise<
     const kind = arg === STANDARD ? 'file' : kindOf(resolve(cwd, arg));
     if (kind === 'file') add({ path: arg, folder: '' });
     else if (kind === 'folder') {
-      const { names, closed } = await search(['**/*'], resolve(cwd, arg));
+      const { names, closed } = await (await import('./search.js')).search(['**/*'], resolve(cwd, arg));
       const found = names.filter((name) => LOG_NAME.test(name));
       problems.push(...closed.map((one) => ({ ...one, place: { file: join(arg, one.place.file) } })));
       if (found.length === 0 && closed.length === 0) problems.push(problem('unreadable', 'the folder holds no .csv, .tsv or .xml file', { file: arg }));
       for (const name of found) add({ path: join(arg, name), folder: folderOf(name) });
     } else if (isGlob(arg)) {
       const base = globBase(arg);
-      const { names, closed } = await search([arg.slice(base.length).replace(/^\//, '')], resolve(cwd, base));
+      const { names, closed } = await (await import('./search.js')).search([arg.slice(base.length).replace(/^\//, '')], resolve(cwd, base));
       // A glob that asks for linecut's own files gets them; any other is not to convert a list again.
       const found = OWN_NAME.test(arg) ? names : names.filter((name) => !OWN_NAME.test(name));
       problems.push(...closed.map((one) => ({ ...one, place: { file: join(base, one.place.file) } })));
@@ -62,24 +61,6 @@ function globBase(glob: string): string {
   const wild = parts.findIndex(isGlob);
   const fixed = parts.slice(0, wild === -1 ? parts.length - 1 : Math.min(wild, parts.length - 1)).join('/');
   return fixed === '' && isAbsolute(glob) ? '/' : fixed;
-}
-
-/** Files below a folder that match, in order of name, and the folders that could not be looked into; all by their path below it. */
-async function search(patterns: string[], folder: string): Promise<{ readonly names: string[]; readonly closed: (Problem & { readonly place: { readonly file: string } })[] }> {
-  const { glob } = await import('tinyglobby');
-  const closed = new Map<string, unknown>();
-  // The library passes over a folder that it may not read: then logs would be missing and nobody would know.
-  const listing = (path: string, options: { withFileTypes: true }, done: (cause: NodeJS.ErrnoException | null, entries: Dirent[]) => void): void => {
-    readdir(path, options, (cause, entries) => {
-      if (cause !== null && cause.code !== 'ENOENT') closed.set(relative(folder, path), cause);
-      done(cause, entries);
-    });
-  };
-  const found = await glob(patterns, { cwd: folder, ignore: ['**/node_modules/**'], onlyFiles: true, dot: false, expandDirectories: false, absolute: true, fs: { readdir: listing as typeof readdir } });
-  return {
-    names: found.map((file) => relative(folder, file)).sort(),
-    closed: [...closed].sort().map(([file, cause]) => ({ ...problem('unreadable', `cannot be read: ${fileTrouble(cause)}`), place: { file } })),
-  };
 }
 
 const folderOf = (name: string): string => name.split(/[\\/]/).slice(0, -1).join('/');

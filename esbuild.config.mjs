@@ -7,7 +7,7 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { bundle } from './scripts/bundle.mjs';
 import { notices } from './scripts/notices.mjs';
 import { shippedSchema } from './scripts/schemas.mjs';
-import { partModule, startScript } from './scripts/start.mjs';
+import { partModule, startScript, threadScript } from './scripts/start.mjs';
 
 const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
 const { files, inputs } = await bundle(version);
@@ -42,8 +42,8 @@ try {
 }
 put('start.cjs', startScript(usual, rest));
 put('index.js', partModule('library', names));
-put('job-thread.js', partModule('jobThread'));
-put('media-worker.js', partModule('mediaThread'));
+put('job-thread.cjs', threadScript('jobThread'));
+put('media-worker.cjs', threadScript('mediaThread'));
 put('linecut.1', execFileSync(process.execPath, ['bin/linecut.js', 'manual'], { encoding: 'utf8' }));
 
 for (const entry of readdirSync('dist', { recursive: true, withFileTypes: true })) {

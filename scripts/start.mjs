@@ -37,6 +37,12 @@ module.exports.compiled = (name) => scripts[name].createCachedData();
 `;
 
 /** A module that hands on what a part of the bundle exports. */
-export const partModule = (part, names = []) => `import { createRequire } from 'node:module';
+export const partModule = (part, names) => `import { createRequire } from 'node:module';
 const part = createRequire(import.meta.url)('./start.cjs').${part}();
-${names.length === 0 ? '' : `export const { ${names.join(', ')} } = part;\n`}`;
+export const { ${names.join(', ')} } = part;
+`;
+
+/** What a thread runs: CommonJS, which a thread begins sooner than a module. */
+export const threadScript = (part) => `'use strict';
+require('./start.cjs').${part}();
+`;

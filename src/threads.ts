@@ -12,6 +12,9 @@ interface Answered<Answer> {
   readonly answer: Answer;
 }
 
+/** What a thread says first. */
+const LOADED = 'loaded';
+
 /** Tasks that a thread has at a time: the one it is at, and one more, so that it never waits for the next. */
 const AT_ONCE = 2;
 
@@ -23,6 +26,8 @@ export interface ThreadOptions<Task, Answer> {
   readonly lost: (task: Task, reason: string) => Answer;
   /** No further task is handed out once this is aborted; those that were are waited for. */
   readonly signal?: AbortSignal;
+  /** Told once, when the code of all threads is loaded; never when one of them did not come so far. */
+  readonly loaded?: () => void;
 }
 
 /**
@@ -40,8 +45,11 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
   const tell = (index: number, answer: Answer): void => {
     told = told.then(() => (failure === undefined ? each(index, answer) : undefined)).catch((cause: unknown) => { failure = { cause }; });
   };
+  const threads = Math.min(options.threads, tasks.length);
+  let loading = threads;
   const life = (): Promise<void> =>
     new Promise((resolve) => {
+      let loaded = false;
       const start = (given: number[]): void => {
         const thread = new Worker(worker);
         // What the thread has, the one it is at first.
@@ -63,13 +71,21 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
           if (following.length === 0) resolve();
           else start(following);
         };
-        thread.on('message', ({ index, answer }: Answered<Answer>) => {
+        thread.on('message', (message: Answered<Answer> | typeof LOADED) => {
+          if (message === LOADED) {
+            if (!loaded && (loading -= 1) === 0) options.loaded?.();
+            loaded = true;
+            return;
+          }
+          const { index, answer } = message;
           queue.splice(queue.indexOf(index), 1);
           tell(index, answer);
           fill();
           if (queue.length > 0) return;
           over = true;
-          void thread.terminate().then(() => { resolve(); });
+          // Not waited for: it has nothing to do any more, and others may have.
+          void thread.terminate();
+          resolve();
         });
         let reason: string | undefined;
         thread.on('error', (cause) => { reason = cause instanceof Error ? cause.message : String(cause); });
@@ -82,7 +98,7 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
       if (first === undefined) resolve();
       else start([first]);
     });
-  await Promise.all(Array.from({ length: Math.min(options.threads, tasks.length) }, life));
+  await Promise.all(Array.from({ length: threads }, life));
   await told;
   if (failure !== undefined) throw failure.cause;
 }
@@ -97,4 +113,5 @@ export function answerInTurn<Task, Answer>(answer: (task: Task) => Promise<Answe
   parentPort?.on('message', ({ index, task }: Sent<Task>) => {
     turn = turn.then(async () => { parentPort?.postMessage({ index, answer: await answer(task) } satisfies Answered<Answer>); });
   });
+  parentPort?.postMessage(LOADED);
 }

@@ -70,6 +70,24 @@ describe('threads', () => {
     expect(told).toBe(10);
   });
 
+  it('say once that the code of all of them is loaded, before the last has answered', async () => {
+    const worker = new URL(`data:text/javascript,${encodeURIComponent(`
+      import { parentPort } from 'node:worker_threads';
+      parentPort.on('message', ({ index, task }) => { setTimeout(() => { parentPort.postMessage({ index, answer: task }); }, 20); });
+      parentPort.postMessage('loaded');
+    `)}`);
+    const told: string[] = [];
+    await inThreads<number, number>(worker, Array.from({ length: 30 }, (_, n) => n), {
+      threads: 3,
+      each: (_, answer) => { told.push(String(answer)); },
+      lost: () => -1,
+      loaded: () => { told.push('loaded'); },
+    });
+    expect(told.filter((one) => one === 'loaded')).toHaveLength(1);
+    expect(told.indexOf('loaded')).toBeLessThan(30);
+    expect(told).toHaveLength(31);
+  });
+
   it('end at once when there is nothing to do', async () => {
     await inThreads<number, number>(WORKER, [], { threads: 2, each: () => undefined, lost: () => -1 });
   });

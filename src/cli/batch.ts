@@ -22,13 +22,14 @@ export interface BatchOptions {
 const WORTH_A_THREAD = 16;
 
 /**
- * After so many logs every thread has loaded its code. V8 then optimises whatever is hot, again for each thread, and of a batch of small logs
- * that is a third of the work, most of it for code that runs once a log. So it is told to wait longer; what a large log is made
- * of is optimised all the same. Asked for earlier, the code that was compiled at the build would not be taken. Node 20 alone has this flag:
- * later ones have a compiler in between, and say of flags that they do not know.
+ * V8 optimises whatever is hot, again for each thread, and of a batch of small logs that is a third of the work, most of it for code that
+ * runs once a log. So it is told to wait longer; what a large log is made of is optimised all the same. Only once the code of every
+ * thread is loaded: told earlier, V8 would not take what was compiled at the build. Node 20 alone has this flag: later ones have a
+ * compiler in between, and say of flags that they do not know.
  */
-const SETTLED = 8;
-const PATIENT = process.versions.v8.startsWith('11.3.') ? '--interrupt-budget=400000' : undefined;
+function optimiseLater(): void {
+  if (process.versions.v8.startsWith('11.3.')) setFlagsFromString('--interrupt-budget=400000');
+}
 
 /** Exit status after Ctrl-C, and after the signal that job engines end a process with: 128 + its number (POSIX shells' common practice). */
 const STATUS_OF = { SIGINT: 130, SIGTERM: 143 } as const;
@@ -50,7 +51,6 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   let turn = 0;
   const each = async (index: number, result: JobResult): Promise<void> => {
     count.done += 1;
-    if (count.done === SETTLED && PATIENT !== undefined) setFlagsFromString(PATIENT);
     early.set(index, result);
     await bar?.clear();
     for (let next = early.get(turn); next !== undefined; next = early.get(turn)) {
@@ -83,12 +83,13 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
 }
 
 async function runAll(jobs: readonly Job[], threads: number, each: (index: number, result: JobResult) => Promise<void>, signal: AbortSignal): Promise<void> {
-  const worker = compiledThread('job-thread.js', import.meta.url);
+  const worker = compiledThread('job-thread.cjs', import.meta.url);
   const used = Math.min(threads, Math.floor(jobs.length / WORTH_A_THREAD));
   if (worker !== undefined && used > 1) {
-    await inThreads<Job, JobResult>(worker, jobs, { threads: used, each, lost, signal });
+    await inThreads<Job, JobResult>(worker, jobs, { threads: used, each, lost, signal, loaded: optimiseLater });
     return;
   }
+  optimiseLater();
   for (const [index, job] of jobs.entries()) {
     if (signal.aborted) return;
     await each(index, await runJob(job, NOWHERE));

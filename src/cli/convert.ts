@@ -57,7 +57,8 @@ async function run(call: Call): Promise<number> {
   if (wrong.length > 0) return 2;
   const reads = readsOf(logs, values, io.cwd);
   const beside = namesBeside(logs);
-  const jobs = logs.map((log): Job => ({ ...jobOf(log, reads, values, io.cwd), ...known({ beside: beside.get(log.path) }) }));
+  const jobOf = jobMaker(reads, values, io.cwd);
+  const jobs = logs.map((log): Job => ({ ...jobOf(log), ...known({ beside: beside.get(log.path) }) }));
   const talk = talkOf(values);
   const missing = problems.map((found): JobResult => ({ log: found.place?.file ?? '', outputs: [], problems: [found], dropped: [], status: 2 }));
   for (const one of missing) await tell(one, values.has(option.EXPLAIN) ? { ...talk, json: false } : talk, io);
@@ -118,11 +119,11 @@ async function watch(folders: readonly string[], values: Values, io: Io): Promis
   stopsItself();
   process.once('SIGINT', interrupt).once('SIGTERM', interrupt);
   const { watchFolders } = await import('./watch.js');
-  const reads = readsOf([], values, io.cwd);
+  const jobOf = jobMaker(readsOf([], values, io.cwd), values, io.cwd);
   return watchFolders(folders, {
     settle: values.get(option.SETTLE) ?? 2000,
     talk: talkOf(values),
-    jobOf: (log) => ({ ...jobOf(log, reads, values, io.cwd), resume: true, reads: [resolve(io.cwd, log.path)] }),
+    jobOf: (log) => ({ ...jobOf(log), resume: true, reads: [resolve(io.cwd, log.path)] }),
     signal: stop.signal,
   }, io);
 }
@@ -167,18 +168,15 @@ function readsOf(logs: readonly LogInput[], values: Values, cwd: string): Readon
   return reads;
 }
 
-function jobOf(log: LogInput, reads: ReadonlyMap<string, readonly string[]>, values: Values, cwd: string): Job {
+/** What makes a job of a log: all that the options say is the same for every log of a call. */
+function jobMaker(reads: ReadonlyMap<string, readonly string[]>, values: Values, cwd: string): (log: LogInput) => Job {
   const out = values.get(option.OUT) ?? '';
-  const [show, map] = [values.get(option.SHOW), values.get(option.MAP)];
-  return {
-    log: log.path,
+  const common = {
     cwd,
-    folder: out === STANDARD ? undefined : join(out, log.folder),
     force: values.has(option.FORCE),
     strict: values.has(option.STRICT),
-    reads: reads.get(resolve(cwd, out, log.folder)) ?? [],
     resume: values.has(option.RESUME),
-    ...known({ show, map, mediaRoot: values.get(option.MEDIA_ROOT), corrections: values.get(CORRECTIONS) }),
+    ...known({ show: values.get(option.SHOW), map: values.get(option.MAP), mediaRoot: values.get(option.MEDIA_ROOT), corrections: values.get(CORRECTIONS) }),
     options: {
       to: values.get(option.TO) ?? FORMATS.filter((format) => format !== 'cutlog'),
       maxBytes: values.get(option.MAX_BYTES) ?? MAX_BYTES,
@@ -203,4 +201,10 @@ function jobOf(log: LogInput, reads: ReadonlyMap<string, readonly string[]>, val
       }),
     },
   };
+  return ({ path, folder }) => ({
+    ...common,
+    log: path,
+    folder: out === STANDARD ? undefined : join(out, folder),
+    reads: reads.size === 0 ? [] : (reads.get(resolve(cwd, out, folder)) ?? []),
+  });
 }

@@ -17,7 +17,7 @@ const WORTH_A_THREAD = 8;
 
 /** Reads all files; answers are in the order of `paths`, whatever order they came in. A thread that dies costs its file, not the rest. */
 export async function probeAll(paths: readonly string[], options: PoolOptions = {}): Promise<(Probe | Unread)[]> {
-  const worker = options.worker ?? compiledThread('media-worker.js', import.meta.url);
+  const worker = options.worker ?? compiledThread('media-worker.cjs', import.meta.url);
   const threads = Math.min(options.threads ?? availableParallelism(), Math.floor(paths.length / WORTH_A_THREAD));
   const answers: (Probe | Unread)[] = new Array<Probe | Unread>(paths.length);
   let done = 0;

@@ -15,8 +15,46 @@ interface Answered<Answer> {
 /** What a thread says first. */
 const LOADED = 'loaded';
 
+/** What is heard of a thread: that its code is loaded, an answer, that it is no more. */
+type Heard<Answer> = typeof LOADED | Answered<Answer> | { readonly ended: string };
+
 /** Tasks that a thread has at a time: the one it is at, and one more, so that it never waits for the next. */
 const AT_ONCE = 2;
+
+/** A thread, which loads its code at once. What it says before somebody listens is kept; until then it keeps no process alive. */
+export class Thread<Task, Answer> {
+  readonly #worker: Worker;
+  readonly #early: Heard<Answer>[] = [];
+  #listener: ((heard: Heard<Answer>) => void) | undefined;
+
+  constructor(module: URL) {
+    this.#worker = new Worker(module);
+    this.#worker.unref();
+    const say = (heard: Heard<Answer>): void => {
+      if (this.#listener === undefined) this.#early.push(heard);
+      else this.#listener(heard);
+    };
+    let reason: string | undefined;
+    this.#worker.on('message', say);
+    this.#worker.on('error', (cause) => { reason = cause instanceof Error ? cause.message : String(cause); });
+    // Every answer that was sent has come by now, which at an error is not so.
+    this.#worker.on('exit', (code) => { say({ ended: reason ?? `its thread ended with ${String(code)}` }); });
+  }
+
+  listen(listener: (heard: Heard<Answer>) => void): void {
+    this.#worker.ref();
+    this.#listener = listener;
+    this.#early.splice(0).forEach(listener);
+  }
+
+  send(index: number, task: Task): void {
+    this.#worker.postMessage({ index, task } satisfies Sent<Task>);
+  }
+
+  end(): void {
+    void this.#worker.terminate();
+  }
+}
 
 export interface ThreadOptions<Task, Answer> {
   readonly threads: number;
@@ -28,6 +66,8 @@ export interface ThreadOptions<Task, Answer> {
   readonly signal?: AbortSignal;
   /** Told once, when the code of all threads is loaded; never when one of them did not come so far. */
   readonly loaded?: () => void;
+  /** Threads of the same module that have begun to load already: taken before new ones are made; ended where they are not needed. */
+  readonly begun?: readonly Thread<Task, Answer>[];
 }
 
 /**
@@ -37,6 +77,7 @@ export interface ThreadOptions<Task, Answer> {
  */
 export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[], options: ThreadOptions<Task, Answer>): Promise<void> {
   const { each, signal } = options;
+  const begun = [...(options.begun ?? [])];
   let next = 0;
   let failure: { readonly cause: unknown } | undefined;
   const take = (): number | undefined => (next < tasks.length && signal?.aborted !== true && failure === undefined ? next++ : undefined);
@@ -51,11 +92,11 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
     new Promise((resolve) => {
       let loaded = false;
       const start = (given: number[]): void => {
-        const thread = new Worker(worker);
+        const thread = begun.shift() ?? new Thread<Task, Answer>(worker);
         // What the thread has, the one it is at first.
         const queue = given;
         let over = false;
-        const send = (index: number): void => { thread.postMessage({ index, task: tasks[index] } as Sent<Task>); };
+        const send = (index: number): void => { thread.send(index, tasks[index] as Task); };
         const fill = (): void => {
           for (let index = queue.length < AT_ONCE ? take() : undefined; index !== undefined; index = queue.length < AT_ONCE ? take() : undefined) {
             queue.push(index);
@@ -71,34 +112,35 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
           if (following.length === 0) resolve();
           else start(following);
         };
-        thread.on('message', (message: Answered<Answer> | typeof LOADED) => {
-          if (message === LOADED) {
-            if (!loaded && (loading -= 1) === 0) options.loaded?.();
-            loaded = true;
-            return;
-          }
-          const { index, answer } = message;
+        const answered = ({ index, answer }: Answered<Answer>): void => {
           queue.splice(queue.indexOf(index), 1);
           tell(index, answer);
           fill();
           if (queue.length > 0) return;
           over = true;
           // Not waited for: it has nothing to do any more, and others may have.
-          void thread.terminate();
+          thread.end();
           resolve();
-        });
-        let reason: string | undefined;
-        thread.on('error', (cause) => { reason = cause instanceof Error ? cause.message : String(cause); });
-        // Every answer that was sent has come by now, which at an error is not so.
-        thread.on('exit', (code) => { died(reason ?? `its thread ended with ${String(code)}`); });
+        };
         queue.forEach(send);
         fill();
+        thread.listen((heard) => {
+          if (heard !== LOADED) {
+            if ('ended' in heard) died(heard.ended);
+            else answered(heard);
+            return;
+          }
+          if (!loaded && (loading -= 1) === 0) options.loaded?.();
+          loaded = true;
+        });
       };
       const first = take();
       if (first === undefined) resolve();
       else start([first]);
     });
-  await Promise.all(Array.from({ length: threads }, life));
+  const lives = Array.from({ length: threads }, life);
+  for (const thread of begun.splice(0)) thread.end();
+  await Promise.all(lives);
   await told;
   if (failure !== undefined) throw failure.cause;
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { inThreads } from '../src/threads.js';
+import { inThreads, Thread } from '../src/threads.js';
 
 // A thread that doubles numbers one after the other, dies of 13 and leaves at 17.
 const WORKER = new URL(`data:text/javascript,${encodeURIComponent(`
@@ -86,6 +86,29 @@ describe('threads', () => {
     expect(told.filter((one) => one === 'loaded')).toHaveLength(1);
     expect(told.indexOf('loaded')).toBeLessThan(30);
     expect(told).toHaveLength(31);
+  });
+
+  it('may have begun before there is anything to do: what they said is not lost, and those too many end', async () => {
+    const begun = [0, 1, 2, 3].map(() => new Thread<number, number | string>(WORKER));
+    await new Promise((resolve) => setTimeout(resolve, 150));
+    const answers: (number | string)[] = [];
+    await inThreads<number, number | string>(WORKER, [1, 13, 3, 4, 5, 6], {
+      threads: 3,
+      begun,
+      each: (index, answer) => { answers[index] = answer; },
+      lost: (task, reason) => `${String(task)}: ${reason}`,
+    });
+    expect(answers).toEqual([2, '13: thirteen', 6, 8, 10, 12]);
+    const dead = new Thread<number, string>(new URL('data:text/javascript,process.exit(4)'));
+    await new Promise((resolve) => setTimeout(resolve, 150));
+    const told: string[] = [];
+    await inThreads<number, string>(new URL('data:text/javascript,process.exit(5)'), [1, 2], {
+      threads: 1,
+      begun: [dead],
+      each: (_, answer) => { told.push(answer); },
+      lost: (task, reason) => `${String(task)}: ${reason}`,
+    });
+    expect(told).toEqual(['1: its thread ended with 4', '2: its thread ended with 5']);
   });
 
   it('end at once when there is nothing to do', async () => {

@@ -2,7 +2,7 @@
 import { availableParallelism } from 'node:os';
 import { setFlagsFromString } from 'node:v8';
 import { problem, problemLine } from '../problems.js';
-import { compiledThread, inThreads } from '../threads.js';
+import { compiledThread, inThreads, Thread } from '../threads.js';
 import { NOWHERE, type Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
 import { stopsItself } from './output.js';
@@ -13,6 +13,8 @@ import { clockOf, counted } from './summary.js';
 export interface BatchOptions {
   /** Threads (default: one a core). */
   readonly threads?: number;
+  /** Those of them that have begun already: see `beginThreads`. */
+  readonly begun?: readonly JobThread[];
   readonly talk: Talk;
   /** What was asked for and is not there: told of already, and counted and listed with what failed. */
   readonly missing?: readonly JobResult[];
@@ -20,6 +22,20 @@ export interface BatchOptions {
 
 /** Below this many logs a thread costs more than it brings. */
 const WORTH_A_THREAD = 16;
+
+/** A thread of a batch. */
+export type JobThread = Thread<Job, JobResult>;
+
+const threadModule = (): URL | undefined => compiledThread('job-thread.cjs', import.meta.url);
+
+/** How many threads a batch of so many logs is worth, of as many as were asked for (default: one a core). */
+const threadsFor = (logs: number, threads = availableParallelism()): number => Math.min(threads, Math.floor(logs / WORTH_A_THREAD));
+
+/** The threads of a batch, which load their code while its logs are still being found; none where they would bring nothing. */
+export function beginThreads(logs: number, threads?: number): JobThread[] {
+  const [module, count] = [threadModule(), threadsFor(logs, threads)];
+  return module === undefined || count < 2 ? [] : Array.from({ length: count }, () => new Thread(module));
+}
 
 /**
  * V8 optimises whatever is hot, again for each thread, and of a batch of small logs that is a third of the work, most of it for code that
@@ -73,7 +89,7 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   stopsItself();
   process.once('SIGINT', interrupt).once('SIGTERM', interrupt);
   try {
-    await runAll(jobs, options.threads ?? availableParallelism(), each, stop.signal);
+    await runAll(jobs, options, each, stop.signal);
   } finally {
     process.off('SIGINT', interrupt).off('SIGTERM', interrupt);
     await bar?.clear();
@@ -82,13 +98,14 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   return stop.signal.aborted ? STATUS_OF[signalled] : status;
 }
 
-async function runAll(jobs: readonly Job[], threads: number, each: (index: number, result: JobResult) => Promise<void>, signal: AbortSignal): Promise<void> {
-  const worker = compiledThread('job-thread.cjs', import.meta.url);
-  const used = Math.min(threads, Math.floor(jobs.length / WORTH_A_THREAD));
+async function runAll(jobs: readonly Job[], { threads, begun = [] }: BatchOptions, each: (index: number, result: JobResult) => Promise<void>, signal: AbortSignal): Promise<void> {
+  const worker = threadModule();
+  const used = threadsFor(jobs.length, threads);
   if (worker !== undefined && used > 1) {
-    await inThreads<Job, JobResult>(worker, jobs, { threads: used, each, lost, signal, loaded: optimiseLater });
+    await inThreads<Job, JobResult>(worker, jobs, { threads: used, each, lost, signal, begun, loaded: optimiseLater });
     return;
   }
+  for (const thread of begun) thread.end();
   optimiseLater();
   for (const [index, job] of jobs.entries()) {
     if (signal.aborted) return;

@@ -7,7 +7,7 @@ import { problem, ProblemList, type Problem } from '../problems.js';
 import { adjusting, ADJUSTING, adjustingFaults, CORRECTIONS } from './adjusting.js';
 import type { Call, Command, Values } from './command.js';
 import { bytesOf } from './input.js';
-import { expandLogs, isFolder, type LogInput } from './inputs.js';
+import { expandLogs, expectedLogs, isFolder, type LogInput } from './inputs.js';
 import type { Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
 import { nameClashes, namesBeside, STANDARD } from './names.js';
@@ -51,6 +51,10 @@ async function run(call: Call): Promise<number> {
   const args = await namesOf(call);
   if (args === undefined) return 2;
   if (values.has(option.WATCH)) return watch(args, values, io);
+  const threads = values.get(option.JOBS);
+  const explaining = values.has(option.EXPLAIN) || values.has(option.WRITE_MAP);
+  const expected = explaining ? 0 : expectedLogs(args, io.cwd);
+  const begun = expected > 1 ? (await import('./batch.js')).beginThreads(expected, threads) : [];
   const { logs, problems } = await expandLogs(args, io.cwd);
   const wrong = [...nameClashes(logs), ...usageFaults(logs.map(({ path }) => path), values)];
   await complain(wrong, io);
@@ -63,7 +67,7 @@ async function run(call: Call): Promise<number> {
   const missing = problems.map((found): JobResult => ({ log: found.place?.file ?? '', outputs: [], problems: [found], dropped: [], status: 2 }));
   for (const one of missing) await tell(one, values.has(option.EXPLAIN) ? { ...talk, json: false } : talk, io);
   const status = missing.length > 0 ? 2 : 0;
-  if (values.has(option.EXPLAIN) || values.has(option.WRITE_MAP)) {
+  if (explaining) {
     const { explain } = await import('./explain.js');
     const explained = await explain(jobs, values, io);
     if (values.has(option.EXPLAIN) || explained === 2) return Math.max(status, explained);
@@ -73,7 +77,7 @@ async function run(call: Call): Promise<number> {
   if (more.length > 0) {
     const { runBatch } = await import('./batch.js');
     const filled = await Promise.all(jobs.map((job) => withStandardInput(job, io)));
-    return Math.max(status, await runBatch(filled, { talk, missing, ...known({ threads: values.get(option.JOBS) }) }, io));
+    return Math.max(status, await runBatch(filled, { talk, missing, begun, ...known({ threads }) }, io));
   }
   const result = await runJob(await withStandardInput(first, io), io.out);
   await tell(result, talk, io);

@@ -1,5 +1,5 @@
 /** Which logs a call means: files named one by one, folders, globs, and lists of names. */
-import { statSync } from 'node:fs';
+import { readdirSync, statSync } from 'node:fs';
 import { isAbsolute, join, resolve } from 'node:path';
 import { problem, type Problem } from '../problems.js';
 import { STANDARD } from './names.js';
@@ -53,6 +53,22 @@ export async function expandLogs(args: readonly string[], cwd: string): Promise<
     } else problems.push(problem('unreadable', 'there is no such file or folder', { file: arg }));
   }
   return { logs: [...logs.values()], problems };
+}
+
+/**
+ * About how many logs a call means, before they are looked for: what is named, and what lies at the top of the folders that are. Zero or one
+ * when it names a single file.
+ */
+export function expectedLogs(args: readonly string[], cwd: string): number {
+  return args.length + args.map((arg) => logsIn(resolve(cwd, isGlob(arg) ? globBase(arg) : arg))).reduce((sum, count) => sum + count, 0);
+}
+
+function logsIn(path: string): number {
+  try {
+    return isFolder(path) ? readdirSync(path).filter((name) => LOG_NAME.test(name)).length : 0;
+  } catch {
+    return 0;
+  }
 }
 
 /** The folders of a glob before its first wildcard, without a slash at the end. */

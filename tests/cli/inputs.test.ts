@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { expandLogs } from '../../src/cli/inputs.js';
+import { expandLogs, expectedLogs } from '../../src/cli/inputs.js';
 
 let folder: string;
 
@@ -37,6 +37,14 @@ describe('the logs of a call', () => {
 
   it('take a file whose name looks like a glob for that file', async () => {
     expect(await logs('odd[1].csv')).toEqual(['odd[1].csv → ']);
+  });
+
+  it('are guessed at before they are looked for: no fewer than named, those below folders left out', () => {
+    expect(expectedLogs(['shows/b.csv'], folder)).toBe(1);
+    expect(expectedLogs(['-'], folder)).toBe(1);
+    expect(expectedLogs(['nowhere', 'shows/b.csv/c.csv'], folder)).toBe(2);
+    expect(expectedLogs(['shows', 'empty'], folder)).toBe(2 + 3);
+    expect(expectedLogs(['shows/**/*.csv'], folder)).toBe(1 + 3);
   });
 
   it('keep standard input', async () => {

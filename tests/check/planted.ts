@@ -243,6 +243,14 @@ export const IN_OTIO: Readonly<Record<string, Planter>> = {
     if (clip !== undefined) clip['source_range'] = 'all of it';
     return clip !== undefined;
   }),
+  'a clip without frames': otio('bad-otio', (timeline) => {
+    const items = picture(timeline);
+    const at = items.findIndex((item) => schema(item).startsWith('Clip'));
+    const range = items[at]?.['source_range'] as Json | undefined;
+    if (range === undefined) return false;
+    items.splice(at + 1, 0, { ...items[at], source_range: { ...range, duration: { ...(range['duration'] as Json), value: 0 } } });
+    return true;
+  }),
   'a transition longer than a clip beside it': otio('transition-cut-short', (timeline) => {
     const transition = picture(timeline).find((item) => schema(item).startsWith('Transition'));
     const offset = transition?.['out_offset'] as Json | undefined;

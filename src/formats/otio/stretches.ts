@@ -57,6 +57,7 @@ function wholeItems(document: Document, items: readonly Item[], start: number, l
   const whole: Whole[] = [];
   let exact = start;
   let moved = 0;
+  let between = 0;
   for (const item of items) {
     const from = round(exact);
     moved = Math.max(moved, Math.abs(from - exact));
@@ -65,9 +66,12 @@ function wholeItems(document: Document, items: readonly Item[], start: number, l
     // An item without frames of its own still shows for the part of its mix that lies before it.
     if (to - from + round(item.mix?.before ?? 0) <= 0) {
       if (item.length > 0) document.add('found', item.at.where, 'a clip is shorter than half a frame; it is left out');
+      else if (item.kind === 'clip') document.add('bad-otio', item.at.where, 'a clip has no frames; it is left out', 'warning');
       continue;
     }
     const media = mediaOf(document, item, list.rate, sources);
+    // Where rates meet or the speed changes, points between frames are to be expected.
+    if (media?.perFrame === 1 && item.start?.rate === media.played.count.rate) between = Math.max(between, Math.abs(media.atCut - round(media.atCut)));
     const previous = whole.at(-1);
     const isLead = whole.length === 1 && previous?.item.kind === 'gap' && previous.in === from - round(item.mix?.before ?? 0);
     const mix = mixFrames(document, item, media, previous, isLead, from, to);
@@ -77,6 +81,7 @@ function wholeItems(document: Document, items: readonly Item[], start: number, l
     whole.push({ item, in: from, out: to, before: mix.before, after: mix.after, media });
   }
   if (moved > 1e-6) document.note(`clips do not lie on whole frames; the furthest was moved by ${moved.toFixed(3)} frames`);
+  if (between > 1e-6) document.note(`clips begin between two frames of their recordings; the furthest was moved by ${between.toFixed(3)} frames`);
   return whole;
 }
 

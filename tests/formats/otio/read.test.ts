@@ -239,6 +239,20 @@ describe('rates', () => {
     expect(list?.frames).toBe(20);
     expect(lines).toEqual(['cut.otio: note: clips do not lie on whole frames; the furthest was moved by 0.333 frames [found]']);
   });
+
+  it('says it when clips begin between two frames of their recordings, unless only rates make them', () => {
+    const { list, lines } = read(timeline([track([clip('A', 100.4, 10), clip('B', 7, 10)])]));
+    expect(shots(list)).toEqual(['A 0-10 100-110', 'B 10-20 7-17']);
+    expect(lines).toEqual(['cut.otio: note: clips begin between two frames of their recordings; the furthest was moved by 0.400 frames [found]']);
+    const media24 = { OTIO_SCHEMA: 'Clip.2', name: 'A', source_range: range(101, 50), ...media('a.mov', { available_range: range(0, 9000, 24) }) };
+    expect(read(timeline([track([clip('B', 0, 50), media24])])).lines).toEqual([]);
+  });
+
+  it('warns of a clip without frames, which is left out', () => {
+    const { list, lines } = read(timeline([track([clip('A', 100, 10), clip('B', 7, 0), clip('C', 0, 10)])]));
+    expect(shots(list)).toEqual(['A 0-10 100-110', 'C 10-20 0-10']);
+    expect(lines).toEqual(['cut.otio:1:352: warning: a clip has no frames; it is left out (at tracks.children[0].children[1]) [bad-otio]']);
+  });
 });
 
 describe('broken files', () => {

@@ -1,6 +1,7 @@
 /** The edge: where a command reads and writes. Tests hand in their own; `processIo` is the real one. */
 
 import { fstatSync, statSync, writeSync, type Stats } from 'node:fs';
+import { devNull } from 'node:os';
 import { fileTrouble } from './output.js';
 
 /** Standard output or standard error cannot be written: the disk that it goes to is full, say. */
@@ -70,13 +71,10 @@ function sinkOf(descriptor: 1 | 2): Sink {
   };
 }
 
-/** As `devNull` of node:os, which takes longer to load than all else that is done here. */
-const NULL_DEVICE = process.platform === 'win32' ? '\\\\.\\nul' : '/dev/null';
-
 /** Terminals are character devices; so is /dev/null, which never is one. */
 function isDevice(descriptor: number): boolean {
   const { rdev, isCharacterDevice } = statOf(() => fstatSync(descriptor));
-  return isCharacterDevice && rdev !== statOf(() => statSync(NULL_DEVICE)).rdev;
+  return isCharacterDevice && rdev !== statOf(() => statSync(devNull)).rdev;
 }
 
 function statOf(read: () => Stats): { readonly rdev: number | undefined; readonly isCharacterDevice: boolean } {

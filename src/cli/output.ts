@@ -1,5 +1,6 @@
 /** Files are written whole or not at all: into a temporary file beside the target, which takes its name when it is complete. */
-import { closeSync, lstatSync, mkdirSync, openSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeSync } from 'node:fs';
+import { closeSync, lstatSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, statSync, writeSync } from 'node:fs';
+import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { CHUNK } from '../formats/output.js';
 
@@ -11,16 +12,7 @@ const BREATH = 1 << 23;
 
 /** Names this machine in temporary files: on a shared folder only its own leftovers are removed. */
 let machine: string | undefined;
-const machineName = (): string => (machine ??= hostName().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host');
-
-/** What the system calls this machine: Linux has it in a file, which is read sooner than Node's module is loaded (a millisecond). */
-function hostName(): string {
-  try {
-    return readFileSync('/proc/sys/kernel/hostname', 'latin1');
-  } catch {
-    return process.getBuiltinModule('node:os').hostname();
-  }
-}
+const machineName = (): string => (machine ??= hostname().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host');
 
 const TEMPORARY = /^\..+\.([A-Za-z0-9]+)-(\d+)-\d+\.linecut-part$/;
 

@@ -42,7 +42,7 @@ const ACTION_SYNONYMS: Readonly<Record<Action, readonly string[]>> = {
 const actionWord = (word: string): string => word.trim().toLowerCase().replace(/[\s_-]+/g, ' ');
 
 const ACTION_OF_WORD: ReadonlyMap<string, Action> = new Map(
-  ACTIONS.flatMap((action) => [action.replaceAll('-', ' '), ...ACTION_SYNONYMS[action]].map((word) => [word, action] as const)),
+  ACTIONS.flatMap((action) => [actionWord(action), ...ACTION_SYNONYMS[action]].map((word) => [word, action] as const)),
 );
 
 /**

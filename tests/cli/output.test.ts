@@ -38,12 +38,15 @@ describe('a set of files', () => {
       set.commit();
       for (const [index, path] of paths.entries()) expect(readFileSync(path).equals(Buffer.concat((files[index] ?? []).map((one) => Buffer.from(one as Uint8Array))))).toBe(true);
     }), { numRuns: 60 });
-    const long = (character: string): string[] => Array.from({ length: 3000 }, () => character.repeat(2000));
-    const set = new FileSet();
-    const pair = ['ж', 'é'].map((character) => ({ character, path: join(folder, `${character}.edl`) }));
-    await Promise.all(pair.map(({ character, path }) => set.write(path, long(character))));
-    set.commit();
-    for (const { character, path } of pair) expect(readFileSync(path, 'utf8') === long(character).join('')).toBe(true);
+    // Long enough that each waits for the other; behind openings of several lengths, so that it waits at any point of filling the room.
+    const long = (character: string, opening: number): (string | Uint8Array)[] => [Buffer.alloc(opening, '-'), ...Array.from({ length: 3000 }, () => character.repeat(2000))];
+    for (const opening of [0, 60_000, 120_000, 180_000, 240_000, 300_000, 360_000]) {
+      const set = new FileSet();
+      const pair = ['ж', 'é'].map((character) => ({ chunks: long(character, opening), path: join(folder, `${character}-${String(opening)}.edl`) }));
+      await Promise.all(pair.map(({ chunks, path }) => set.write(path, chunks)));
+      set.commit();
+      for (const { chunks, path } of pair) expect(readFileSync(path).equals(Buffer.concat(chunks.map((one) => Buffer.from(one as Uint8Array))))).toBe(true);
+    }
   });
 
   it('finds itself another temporary name where one is taken', async () => {

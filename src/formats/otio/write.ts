@@ -38,7 +38,7 @@ export function writeOtio(list: CutList, options: OtioOptions): Output {
 function* timeline(list: CutList, options: OtioOptions): Generator<string> {
   const json = new JsonWriter(options.pretty ?? false);
   let text = '';
-  for (const { before, items, depth } of stretchesOf(list, options, json)) {
+  for (const { before, items, depth } of sectionsOf(list, options, json)) {
     text += before;
     if (items === undefined) continue;
     const newline = json.newline(depth + 1);
@@ -55,15 +55,15 @@ function* timeline(list: CutList, options: OtioOptions): Generator<string> {
   yield text;
 }
 
-/** A stretch of the text: as it is, and then an array whose items come one by one, each a text. */
-interface TextStretch {
+/** A section of the text: as it is, and then an array whose items come one by one, each a text. */
+interface Section {
   readonly before: string;
   readonly items?: Iterable<string>;
   /** How deep the array lies. */
   readonly depth: number;
 }
 
-function* stretchesOf(list: CutList, options: OtioOptions, json: JsonWriter): Generator<TextStretch> {
+function* sectionsOf(list: CutList, options: OtioOptions, json: JsonWriter): Generator<Section> {
   const { pieces, slots } = documentOf(list, options, json);
   const depth = slots[0]?.depth ?? 0;
   yield { before: pieces[0] ?? '', items: mapped(list.markers, (marker) => json.text(markerOf(marker, list), depth + 1)), depth };

@@ -4,12 +4,13 @@ import { readLogOf } from '../load.js';
 import { explainLog } from '../log/explain.js';
 import type { LogReading } from '../log/reading.js';
 import { problem, ProblemList, type Report } from '../problems.js';
+import { fileTrouble } from '../trouble.js';
 import type { Values } from './command.js';
 import type { Io } from './io.js';
 import { readInput, statusOf, type Job } from './job.js';
 import { spokenName, STANDARD } from './names.js';
 import * as option from './options.js';
-import { exists, FileSet, fileTrouble } from './output.js';
+import { exists, FileSet } from './output.js';
 import { tell } from './report.js';
 
 /**

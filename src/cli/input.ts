@@ -2,7 +2,7 @@
 import { closeSync, openSync, readFileSync, readSync, fstatSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { problem, type Report } from '../problems.js';
-import { fileTrouble } from './output.js';
+import { fileTrouble } from '../trouble.js';
 
 /** A file's bytes; undefined when it cannot be read (`unreadable`) or has more than `maxBytes` (`too-large`), which was reported. */
 export function bytesOf(file: string, cwd: string, maxBytes: number, report: Report): Uint8Array | undefined {

@@ -1,6 +1,7 @@
 /** Which logs a call means: files named one by one, folders, globs, and lists of names. */
-import { readdirSync, statSync } from 'node:fs';
+import { readdirSync } from 'node:fs';
 import { isAbsolute, join, resolve } from 'node:path';
+import { isFolder, pathKind } from '../path-kind.js';
 import { problem, type Problem } from '../problems.js';
 import { STANDARD } from './names.js';
 
@@ -23,8 +24,8 @@ export const isGlob = (text: string): boolean => MAGIC.test(text);
 
 /**
  * Turns arguments into logs, each once, those of a folder or glob in order of name. An argument that is a file is that
- * file, whatever its name; a folder stands for the CSV, TSV and XML files in it; a glob is matched (`**` for
- * any folders). Problems: `unreadable` for what is not there or matches nothing.
+ * file, whatever its name, and so is one that nobody can look at: reading it says why. A folder stands for the CSV, TSV and XML files in it; a
+ * glob is matched (`**` for any folders). Problems: `unreadable` for what is not there or matches nothing.
  */
 export async function expandLogs(args: readonly string[], cwd: string): Promise<{ readonly logs: LogInput[]; readonly problems: Problem[] }> {
   const logs = new Map<string, LogInput>();
@@ -34,8 +35,8 @@ export async function expandLogs(args: readonly string[], cwd: string): Promise<
     if (!logs.has(key)) logs.set(key, input);
   };
   for (const arg of args) {
-    const kind = arg === STANDARD ? 'file' : kindOf(resolve(cwd, arg));
-    if (kind === 'file') add({ path: arg, folder: '' });
+    const kind = arg === STANDARD ? 'file' : pathKind(resolve(cwd, arg));
+    if (kind === 'file' || (kind === 'closed' && !isGlob(arg))) add({ path: arg, folder: '' });
     else if (kind === 'folder') {
       const { names, closed } = await (await import('./search.js')).search(['**/*'], resolve(cwd, arg));
       const found = names.filter((name) => LOG_NAME.test(name));
@@ -80,11 +81,3 @@ function globBase(glob: string): string {
 }
 
 const folderOf = (name: string): string => name.split(/[\\/]/).slice(0, -1).join('/');
-
-export const isFolder = (path: string): boolean => kindOf(path) === 'folder';
-
-function kindOf(path: string): 'file' | 'folder' | undefined {
-  const found = statSync(path, { throwIfNoEntry: false });
-  if (found === undefined) return undefined;
-  return found.isDirectory() ? 'folder' : 'file';
-}

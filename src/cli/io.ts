@@ -2,10 +2,10 @@
 
 import { fstatSync, statSync, writeSync, type Stats } from 'node:fs';
 import { devNull } from 'node:os';
-import { fileTrouble } from './output.js';
+import { fileTrouble } from '../trouble.js';
 
-/** Standard output or standard error cannot be written: the disk that it goes to is full, say. */
-export class StreamError extends Error {}
+/** What a process stands on fails: a stream that cannot be written (the disk that it goes to is full, say), a current folder that is gone. */
+export class EdgeError extends Error {}
 
 /** Somewhere text goes. `write` resolves when more may be written; after a closed pipe it does nothing. */
 export interface Sink {
@@ -32,7 +32,15 @@ export interface Io {
 
 /** The streams of this process. */
 export function processIo(): Io {
-  return { cwd: process.cwd(), env: process.env, out: sinkOf(1), err: sinkOf(2), readStdin };
+  return { get cwd() { return currentFolder(); }, env: process.env, out: sinkOf(1), err: sinkOf(2), readStdin };
+}
+
+function currentFolder(): string {
+  try {
+    return process.cwd();
+  } catch (cause) {
+    throw new EdgeError(`the current folder cannot be used: ${fileTrouble(cause)}; change to one that is there`);
+  }
 }
 
 /** How long a full pipe is left alone before it is tried again, in milliseconds. */
@@ -57,7 +65,7 @@ function sinkOf(descriptor: 1 | 2): Sink {
           if (code === 'EAGAIN') await new Promise((resolve) => setTimeout(resolve, PATIENCE));
           // The reader went away (`| head`): stop writing, say nothing.
           else if (code === 'EPIPE') closed = true;
-          else throw new StreamError(`standard ${descriptor === 1 ? 'output' : 'error'} cannot be written: ${fileTrouble(cause)}`);
+          else throw new EdgeError(`standard ${descriptor === 1 ? 'output' : 'error'} cannot be written: ${fileTrouble(cause)}`);
         }
       }
     },

@@ -7,12 +7,13 @@ import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
 import { problem, ProblemList, type Code, type Problem, type Report, type Severity } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
+import { fileTrouble } from '../trouble.js';
 import { VERSION } from '../version.js';
 import { listFacts, type ListFacts } from './facts.js';
 import type { Sink } from './io.js';
 import { listName, nameKey, spokenName, STANDARD } from './names.js';
 import { bytesOf } from './input.js';
-import { exists, FileSet, fileTrouble, prepareFolder } from './output.js';
+import { exists, FileSet, prepareFolder } from './output.js';
 import type * as Resume from './resume.js';
 import { removeStaleParts } from './stale.js';
 

@@ -10,13 +10,14 @@ import { fault, problem, ProblemList, type Fault, type Report } from '../problem
 import { readShowFile } from '../show/read.js';
 import { showRate } from '../show/sources.js';
 import type { RateSpec } from '../timecode/rate.js';
+import { fileTrouble } from '../trouble.js';
 import type { Call, Command, OptionSpec, Values } from './command.js';
 import { bytesOf } from './input.js';
 import type { Io } from './io.js';
 import { statusOf } from './job.js';
 import { flag, path, whole } from './option.js';
 import { JSON_LINES, QUIET, RATE, STRICT } from './options.js';
-import { exists, FileSet, fileTrouble } from './output.js';
+import { exists, FileSet } from './output.js';
 import { progressBar } from './progress.js';
 import { problemObject, tellProblems } from './report.js';
 

@@ -1,8 +1,9 @@
 /** Files are written whole or not at all: into a temporary file beside the target, which takes its name when it is complete. */
-import { closeSync, lstatSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, statSync, writeSync } from 'node:fs';
+import { closeSync, lstatSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { CHUNK } from '../formats/output.js';
+import { isFolder } from '../path-kind.js';
 
 /** About so many bytes are gathered before they are written. */
 const ROOM = 1 << 18;
@@ -186,14 +187,6 @@ function makeFolder(folder: string): void {
   }
 }
 
-function isFolder(path: string): boolean {
-  try {
-    return statSync(path, { throwIfNoEntry: false })?.isDirectory() ?? false;
-  } catch {
-    return false;
-  }
-}
-
 function isAlive(pid: number): boolean {
   try {
     process.kill(pid, 0);
@@ -212,26 +205,3 @@ export function exists(target: string): boolean {
     return false;
   }
 }
-
-/** What went wrong with a file, in words. */
-export function fileTrouble(cause: unknown): string {
-  const { code, message } = cause as NodeJS.ErrnoException;
-  return TROUBLES[code ?? ''] ?? message;
-}
-
-const TROUBLES: Readonly<Record<string, string>> = {
-  ENOENT: 'there is no such file or folder',
-  EACCES: 'permission denied',
-  EPERM: 'permission denied',
-  EISDIR: 'it is a folder',
-  ENOTDIR: 'a part of the path is not a folder',
-  EEXIST: 'something else has that name',
-  ENOSPC: 'the disk is full',
-  EDQUOT: 'the disk quota is used up',
-  EROFS: 'the file system is read-only',
-  ENAMETOOLONG: 'the name is too long',
-  EMFILE: 'too many files are open',
-  ELOOP: 'too many links',
-  EFBIG: 'the file would be too large',
-  EIO: 'the device reports an error',
-};

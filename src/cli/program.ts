@@ -4,7 +4,7 @@ import { problem, problemLine, type Problem } from '../problems.js';
 import { VERSION } from '../version.js';
 import type { Command } from './command.js';
 import type { ProgramSpec } from './completion-scripts.js';
-import { StreamError, type Io } from './io.js';
+import { EdgeError, type Io } from './io.js';
 import { parseCall } from './parse.js';
 
 interface Entry {
@@ -42,7 +42,7 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
     return await dispatch(argv, io);
   } catch (cause) {
     // Where standard error is what cannot be written, the status is all that is left to say.
-    if (cause instanceof StreamError) return complain(io, problem('unreadable', cause.message)).catch(() => USAGE);
+    if (cause instanceof EdgeError) return complain(io, problem('unreadable', cause.message)).catch(() => USAGE);
     const { message } = cause as Error;
     return say(io.err, `linecut ${argv[0] ?? ''}: this is a fault of linecut, not of your files: ${message}\n${io.env['LINECUT_DEBUG'] === undefined ? 'Set LINECUT_DEBUG=1 to see where.' : String((cause as Error).stack)}\n`, USAGE);
   }

@@ -1,6 +1,7 @@
 /** One file of text, whole or not at all. */
 import { problem, type Problem } from '../problems.js';
-import { exists, FileSet, fileTrouble } from './output.js';
+import { fileTrouble } from '../trouble.js';
+import { exists, FileSet } from './output.js';
 
 /** Writes a file; gives what went wrong (`file-exists` unless `force`, `unreadable`), undefined when it is there. `name` is for messages. */
 export async function saveText(path: string, name: string, text: string, force: boolean): Promise<Problem | undefined> {

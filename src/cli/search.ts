@@ -3,7 +3,7 @@ import { readdir, type Dirent } from 'node:fs';
 import { relative } from 'node:path';
 import { glob } from 'tinyglobby';
 import { problem, type Problem } from '../problems.js';
-import { fileTrouble } from './output.js';
+import { fileTrouble } from '../trouble.js';
 
 /** Files below a folder that match, in order of name, and the folders that could not be looked into; all by their path below it. */
 export async function search(patterns: string[], folder: string): Promise<{ readonly names: string[]; readonly closed: (Problem & { readonly place: { readonly file: string } })[] }> {

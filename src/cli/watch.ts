@@ -7,7 +7,7 @@ import { LOG_NAME, type LogInput } from './inputs.js';
 import { NOWHERE, type Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
 import { listName, nameKey } from './names.js';
-import { fileTrouble } from './output.js';
+import { fileTrouble } from '../trouble.js';
 import { complain, tell, type Talk } from './report.js';
 
 export interface WatchOptions {

@@ -2,6 +2,7 @@
 import { readdirSync, realpathSync, statSync } from 'node:fs';
 import { join, resolve, sep } from 'node:path';
 import { problem, type Report } from '../problems.js';
+import { fileTrouble } from '../trouble.js';
 import { byName } from './order.js';
 
 export interface FoundFile {
@@ -45,16 +46,9 @@ export function listFiles(folder: string, wants: (name: string) => boolean, repo
     } catch (cause) {
       // A link that leads nowhere is nothing, unless it is called like something that is wanted.
       if (!asked && !wants(name) && (cause as NodeJS.ErrnoException).code === 'ENOENT') return;
-      report(problem('unreadable', `cannot be read: ${words(cause)}`, { file: path }));
+      report(problem('unreadable', `cannot be read: ${fileTrouble(cause)}`, { file: path }));
     }
   };
   visit(folder, '', true);
   return found.sort((a, b) => byName(a.name, b.name));
-}
-
-function words(cause: unknown): string {
-  const { code, message } = cause as NodeJS.ErrnoException;
-  if (code === 'ENOENT') return 'there is no such file or folder';
-  if (code === 'EACCES' || code === 'EPERM') return 'its permissions do not allow it';
-  return code ?? message;
 }

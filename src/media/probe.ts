@@ -2,6 +2,7 @@
 import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type * as Library from 'mediainfo.js';
+import { fileTrouble } from '../trouble.js';
 import { surveyBoxes } from './boxes.js';
 import type { ByteSource } from './bytes.js';
 import { frameSpan, type FrameSpan } from './matroska.js';
@@ -50,7 +51,7 @@ export async function probe(path: string): Promise<Probe | Unread> {
   try {
     handle = openSync(path, 'r');
   } catch (cause) {
-    return { path, reason: systemReason(cause) };
+    return { path, reason: fileTrouble(cause) };
   }
   try {
     const stat = fstatSync(handle);
@@ -60,7 +61,7 @@ export async function probe(path: string): Promise<Probe | Unread> {
   } catch (cause) {
     // An aborted WebAssembly instance stays broken; the next file gets a fresh one.
     library = undefined;
-    return { path, reason: systemReason(cause) };
+    return { path, reason: fileTrouble(cause) };
   } finally {
     closeSync(handle);
   }
@@ -94,13 +95,4 @@ function fileBytes(handle: number, size: number): ByteSource {
       return bytes.subarray(0, filled);
     },
   };
-}
-
-/** The system's reason in words people know. */
-function systemReason(cause: unknown): string {
-  const code = (cause as NodeJS.ErrnoException).code;
-  if (code === 'ENOENT') return 'it is not there';
-  if (code === 'EACCES' || code === 'EPERM') return 'it may not be read';
-  if (code === 'EISDIR') return 'it is a folder';
-  return cause instanceof Error ? cause.message : String(cause);
 }

@@ -1,7 +1,8 @@
 /** `--media-root`: the edge between the sources of a list and the files on the disk. */
-import { existsSync, statSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import type { Source } from '../cutlist/model.js';
+import { pathKind } from '../path-kind.js';
 import { problem, type Report } from '../problems.js';
 import { recordingOf } from './facts.js';
 import { keyOf, relocateSources, wantedNames, type FindOptions, type FoundMedia } from './find.js';
@@ -19,7 +20,7 @@ export async function findBelow(
   root: string, sources: readonly Source[], options: Omit<FindOptions, 'root' | 'rootName' | 'isThere'> & { readonly cwd: string }, report: Report,
 ): Promise<Source[]> {
   const at = resolve(options.cwd, root);
-  if (statSync(at, { throwIfNoEntry: false })?.isFile() === true) {
+  if (pathKind(at) === 'file') {
     report(problem('unreadable', 'it is a file; recordings are sought in a folder', { file: root }));
     return [...sources];
   }

@@ -1,11 +1,11 @@
 /** A disk that is full behind standard output or standard error: a word, and status 2. As a process: tests/interop/full-disk.test.ts. */
 import { describe, expect, it } from 'vitest';
-import { NOWHERE, StreamError, type Io, type Sink } from '../../src/cli/io.js';
+import { NOWHERE, EdgeError, type Io, type Sink } from '../../src/cli/io.js';
 import { run } from '../../src/cli/program.js';
 import { folderWith } from '../support/cli.js';
 
 const LOG = 'time,action,source\n00:00:00:00,start,\n00:00:00:00,cut,1\n00:00:10:00,stop,\n';
-const full: Sink = { ...NOWHERE, write: () => Promise.reject(new StreamError('standard output cannot be written: the disk is full')) };
+const full: Sink = { ...NOWHERE, write: () => Promise.reject(new EdgeError('standard output cannot be written: the disk is full')) };
 
 describe('standard output that is full', () => {
   it.each(['--version', '--help', 'help', 'help convert', 'convert --help', 'convert log.csv --rate 25 --to edl -o - -q'])('is said of %s', async (words) => {

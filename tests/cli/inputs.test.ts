@@ -1,4 +1,4 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -45,6 +45,13 @@ describe('the logs of a call', () => {
     expect(expectedLogs(['nowhere', 'shows/b.csv/c.csv'], folder)).toBe(2);
     expect(expectedLogs(['shows', 'empty'], folder)).toBe(2 + 3);
     expect(expectedLogs(['shows/**/*.csv'], folder)).toBe(1 + 3);
+  });
+
+  it('keep a path that nobody can look at: reading it says why; as a glob it is matched', async () => {
+    symlinkSync('circle', join(folder, 'circle'));
+    const long = 'x'.repeat(300);
+    expect(await logs('circle', 'circle/a.csv', `${long}.csv`)).toEqual(['circle → ', 'circle/a.csv → ', `${long}.csv → `]);
+    expect(await logs(`shows/{a,${long}}.csv`)).toEqual(['shows/a.csv → ']);
   });
 
   it('keep standard input', async () => {

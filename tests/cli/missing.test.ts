@@ -1,5 +1,5 @@
 /** What a call asks for and does not get: it is said, counted, and listed again at the end. */
-import { chmodSync } from 'node:fs';
+import { chmodSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { expandLogs } from '../../src/cli/inputs.js';
@@ -47,9 +47,39 @@ describe('logs that are not there', () => {
       }
       const { problems } = await asNobody(() => expandLogs(['shows/closed'], folder));
       expect(problems.map(({ message, place }) => [message, place])).toEqual([['cannot be read: permission denied', { file: 'shows/closed' }]]);
+      for (const arg of ['shows/closed/b.csv', 'shows/closed/*.csv']) {
+        const { status, err } = await asNobody(() => cli(['convert', arg, 'shows/a.csv', '--to', 'chapters', ...RATE, '-o', 'out'], { cwd: folder }));
+        expect(status).toBe(2);
+        expect(err).toMatch(/shows\/closed[^ ]*: error: cannot be read: permission denied \[unreadable\]/);
+        // Nobody may not make a folder here, so that a.csv says that it cannot be written: it was converted all the same.
+        expect(err).toContain('out: error: cannot be written: permission denied');
+      }
     } finally {
       chmodSync(join(folder, 'shows/closed'), 0o755);
     }
+  });
+});
+
+describe('a path that nobody can look at', () => {
+  const LONG = 'x'.repeat(300);
+
+  it('stops no other log', async () => {
+    const cwd = folderWith({ 'a.csv': LOG });
+    symlinkSync('circle', join(cwd, 'circle'));
+    const { status, err } = await cli(['convert', 'circle', `${LONG}.csv`, 'a.csv', '--to', 'edl', ...RATE], { cwd });
+    expect(status).toBe(2);
+    expect(err).toContain('circle: error: cannot be read: too many links [unreadable]');
+    expect(err).toContain(`${LONG}.csv: error: cannot be read: the name is too long [unreadable]`);
+    expect(err).toContain('3 logs: 1 converted, 2 failed');
+    expect(filesIn(cwd).filter((name) => name.endsWith('.edl'))).toEqual(['a.edl']);
+  });
+
+  it('is no folder to watch, and none to look for recordings in', async () => {
+    const cwd = folderWith({ 'a.csv': LOG });
+    expect(await cli(['convert', '--watch', LONG, '-o', 'out'], { cwd })).toMatchObject({ status: 2, err: `${LONG}: error: is no folder that can be watched [unreadable]\n` });
+    const { status, err } = await cli(['convert', 'a.csv', '--media-root', LONG, '-o', 'out', ...RATE], { cwd });
+    expect([status, err]).toEqual([2, expect.stringContaining(`${LONG}: error: cannot be read: the name is too long [unreadable]`)]);
+    expect(filesIn(cwd)).toEqual(['a.csv']);
   });
 });
 

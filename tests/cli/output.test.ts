@@ -1,10 +1,11 @@
 import { spawnSync } from 'node:child_process';
-import { chmodSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { exists, FileSet, fileTrouble, prepareFolder, removeParts } from '../../src/cli/output.js';
+import { exists, FileSet, prepareFolder, removeParts } from '../../src/cli/output.js';
+import { fileTrouble } from '../../src/trouble.js';
 import { filesIn, folderWith } from '../support/cli.js';
 
 function* broken(): Generator<string> {
@@ -160,21 +161,4 @@ it('a link to nowhere is something that is there', () => {
   symlinkSync(join(folder, 'gone'), join(folder, 'a.edl'));
   expect(exists(join(folder, 'a.edl'))).toBe(true);
   expect(exists(join(folder, 'b.edl'))).toBe(false);
-});
-
-it('troubles of files are said in words', () => {
-  const folder = folderWith();
-  const trouble = (path: string): string => {
-    try {
-      writeFileSync(path, 'x');
-      return '';
-    } catch (cause) {
-      return fileTrouble(cause);
-    }
-  };
-  mkdirSync(join(folder, 'd'));
-  chmodSync(join(folder, 'd'), 0o755);
-  expect(trouble(join(folder, 'no/a'))).toBe('there is no such file or folder');
-  expect(trouble(join(folder, 'd'))).toBe('it is a folder');
-  expect(trouble(join(folder, 'x'.repeat(300)))).toBe('the name is too long');
 });

@@ -52,7 +52,7 @@ describe('many files with every core', () => {
   test('few files, one thread or no worker: this thread reads', async () => {
     const gone = ['/nowhere/a.mov', '/nowhere/b.mov'];
     for (const options of [{ worker }, { worker, threads: 1 }, {}]) {
-      expect(await probeAll(gone, options)).toEqual(gone.map((path) => ({ path, reason: 'it is not there' })));
+      expect(await probeAll(gone, options)).toEqual(gone.map((path) => ({ path, reason: 'there is no such file or folder' })));
     }
     expect(await probeAll([], { worker })).toEqual([]);
   });

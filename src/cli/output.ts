@@ -8,8 +8,8 @@ import { isFolder } from '../path-kind.js';
 /** About so many bytes are gathered before they are written. */
 const ROOM = 1 << 18;
 
-/** After this many bytes other events get their turn: a signal, a progress bar. */
-const BREATH = 1 << 23;
+/** After this many bytes, of one file or of many, other events get their turn: a signal, a progress bar. */
+const BREATH = 1 << 20;
 
 /** Names this machine in temporary files: on a shared folder only its own leftovers are removed. */
 let machine: string | undefined;
@@ -111,9 +111,17 @@ function openPart(target: string): { readonly part: string; readonly file: numbe
 /** Where text becomes bytes before it is written, for one file after the other: a character takes three bytes at most. */
 let room: Buffer | undefined;
 
+/** Bytes since others had their turn. */
+let since = 0;
+
+async function breathe(): Promise<void> {
+  since = 0;
+  await new Promise((resolve) => setImmediate(resolve));
+}
+
 async function writeChunks(file: number, chunks: Iterable<string | Uint8Array>): Promise<void> {
   const bytes = (room ??= Buffer.allocUnsafeSlow(ROOM + 3 * 2 * CHUNK));
-  let [text, used, since] = ['', 0, 0];
+  let [text, used] = ['', 0];
   const flush = (): void => {
     writeAll(file, bytes, used);
     since += used;
@@ -137,12 +145,11 @@ async function writeChunks(file: number, chunks: Iterable<string | Uint8Array>):
       since += chunk.length;
     } else if (used >= ROOM) flush();
     // Another file may be written meanwhile: it was flushed just now, and nothing of this one is left in the room.
-    if (since < BREATH) continue;
-    since = 0;
-    await new Promise((resolve) => setImmediate(resolve));
+    if (since >= BREATH) await breathe();
   }
   used += bytes.write(text, used);
   flush();
+  if (since >= BREATH) await breathe();
 }
 
 function writeAll(file: number, bytes: Uint8Array, length = bytes.length): void {

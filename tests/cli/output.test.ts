@@ -50,6 +50,16 @@ describe('a set of files', () => {
     }
   });
 
+  it.each([['one long file', 1, 3_000_000], ['many short ones, the parts of an EDL', 200, 15_000]])('lets a signal be heard while it is written: %s', async (_, files, length) => {
+    const [folder, set] = [folderWith(), new FileSet()];
+    let turns = 0;
+    const other = setInterval(() => { turns += 1; }, 0);
+    for (let index = 0; index < files; index += 1) await set.write(join(folder, `${String(index)}.edl`), Array.from({ length: length / 1000 }, () => 'x'.repeat(1000)));
+    clearInterval(other);
+    set.discard();
+    expect(turns).toBeGreaterThan(0);
+  });
+
   it('finds itself another temporary name where one is taken', async () => {
     const folder = folderWith();
     const name = 'harbour-kitchen-of-the-summer-season-episode-1.edl';

@@ -8,6 +8,7 @@ import { runJob, type Job, type JobResult } from './job.js';
 import { stopsItself } from './output.js';
 import { progressBar } from './progress.js';
 import { objectOf, printable, tellProblems, type Talk } from './report.js';
+import { onEndingSignal, statusAfter, type EndingSignal } from './signals.js';
 import { clockOf, counted } from './summary.js';
 
 export interface BatchOptions {
@@ -47,11 +48,8 @@ function optimiseLater(): void {
   if (process.versions.v8.startsWith('11.3.')) setFlagsFromString('--interrupt-budget=400000');
 }
 
-/** Exit status after Ctrl-C, and after the signal that job engines end a process with: 128 + its number (POSIX shells' common practice). */
-const STATUS_OF = { SIGINT: 130, SIGTERM: 143 } as const;
-
 /**
- * Runs every job and tells of each; a log with errors never stops the others. Ctrl-C (or SIGTERM) lets the logs that are being written
+ * Runs every job and tells of each; a log with errors never stops the others. Ctrl-C (or another signal that ends) lets the logs that are being written
  * finish (and the one more that each thread has waiting), and begins no others. Gives the exit status: the highest of all.
  */
 export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: Io): Promise<number> {
@@ -81,21 +79,20 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
     bar?.show(count.done, jobs.length);
   };
   const stop = new AbortController();
-  let signalled: keyof typeof STATUS_OF = 'SIGINT';
-  const interrupt = (signal: keyof typeof STATUS_OF): void => {
+  let signalled: EndingSignal | undefined;
+  stopsItself();
+  const undo = onEndingSignal((signal) => {
     signalled = signal;
     stop.abort();
-  };
-  stopsItself();
-  process.once('SIGINT', interrupt).once('SIGTERM', interrupt);
+  });
   try {
     await runAll(jobs, options, each, stop.signal);
   } finally {
-    process.off('SIGINT', interrupt).off('SIGTERM', interrupt);
+    undo();
     await bar?.clear();
   }
   if (!talk.quiet) await io.err.write(closing(jobs.length + missing.length, { ...count, done: count.done + missing.length }, failed, Date.now() - began, stop.signal.aborted));
-  return stop.signal.aborted ? STATUS_OF[signalled] : status;
+  return signalled === undefined ? status : statusAfter(signalled);
 }
 
 async function runAll(jobs: readonly Job[], { threads, begun = [] }: BatchOptions, each: (index: number, result: JobResult) => Promise<void>, signal: AbortSignal): Promise<void> {

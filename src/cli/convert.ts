@@ -15,6 +15,7 @@ import { nameClashes, namesBeside, STANDARD } from './names.js';
 import * as option from './options.js';
 import { stopsItself } from './output.js';
 import { complain, tell, type Talk } from './report.js';
+import { onEndingSignal } from './signals.js';
 
 export const convert: Command = {
   name: 'convert',
@@ -120,9 +121,8 @@ async function watch(folders: readonly string[], values: Values, io: Io): Promis
   await complain(wrong, io);
   if (wrong.length > 0) return 2;
   const stop = new AbortController();
-  const interrupt = (): void => { stop.abort(); };
   stopsItself();
-  process.once('SIGINT', interrupt).once('SIGTERM', interrupt);
+  onEndingSignal(() => { stop.abort(); });
   const { watchFolders } = await import('./watch.js');
   const jobOf = jobMaker(readsOf([], values, io.cwd), values, io.cwd);
   return watchFolders(folders, {

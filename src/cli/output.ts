@@ -4,6 +4,7 @@ import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { CHUNK } from '../formats/output.js';
 import { isFolder } from '../path-kind.js';
+import { onEndingSignal } from './signals.js';
 
 /** About so many bytes are gathered before they are written. */
 const ROOM = 1 << 18;
@@ -34,12 +35,10 @@ let guarded = false;
 function guard(): void {
   if (guarded) return;
   guarded = true;
-  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
-    process.once(signal, () => {
-      removeParts();
-      process.kill(process.pid, signal);
-    });
-  }
+  onEndingSignal((signal) => {
+    removeParts();
+    process.kill(process.pid, signal);
+  });
 }
 
 /** For callers that stop by themselves at a signal, between two logs: nothing is half-written then. */

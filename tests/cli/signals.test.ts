@@ -8,7 +8,7 @@ const LOG = 'time,action,source\n00:00:00:00,start,\n00:00:00:00,cut,1\n00:00:10
 const NAMES = ['a', 'b', 'c', 'd', 'e'];
 
 describe('a batch', () => {
-  it.each([['SIGINT', 130], ['SIGTERM', 143]] as const)('ends at %s with status %i', async (signal, expected) => {
+  it.each([['SIGINT', 130], ['SIGTERM', 143], ['SIGHUP', 129]] as const)('ends at %s with status %i', async (signal, expected) => {
     const cwd = folderWith(Object.fromEntries(NAMES.map((name) => [`${name}.csv`, LOG])));
     let said = '';
     const err = { ...NOWHERE, write: (text: string) => {

@@ -107,13 +107,13 @@ describe('an interrupted batch', () => {
     expect(unfinished).toBeGreaterThan(30);
   });
 
-  it('ends at Ctrl-C with whole lists only, status 130, and nothing half-written', async () => {
-    const out = join(folder, 'stopped');
+  it.each([['Ctrl-C', 'SIGINT', 130], ['a closed terminal', 'SIGHUP', 129]] as const)('ends at %s with whole lists only, its own status, and nothing half-written', async (_, signal, status) => {
+    const out = join(folder, `stopped by ${signal}`);
     const child = start(['in', '-o', out, ...RATE, '-q']);
     const done = ended(child);
     while (lists(out).length < 30) await sleep(20);
-    child.kill('SIGINT');
-    expect(await done).toBe(130);
+    child.kill(signal);
+    expect(await done).toBe(status);
     expect(spoiled(out)).toEqual([]);
     expect(lists(out).length).toBeLessThan(3 * (TOTAL - BROKEN.size));
     expect(readdirSync(out).filter((name) => name.startsWith('.'))).toEqual([]);

@@ -15,7 +15,7 @@ import { listName, nameKey, spokenName, STANDARD } from './names.js';
 import { bytesOf } from './input.js';
 import { exists, FileSet, prepareFolder } from './output.js';
 import type * as Resume from './resume.js';
-import { removeStaleParts } from './stale.js';
+import { leftEdl, removeStaleParts } from './stale.js';
 
 export interface Job {
   /** As messages name it. */
@@ -59,6 +59,7 @@ export interface JobResult {
 export async function runJob(job: Job, out: Sink): Promise<JobResult> {
   const found = new ProblemList({ strict: job.strict });
   let escalated = false;
+  const isRefused = (): boolean => escalated;
   const report: Report = (one) => {
     if (job.strict && one.severity === 'warning') escalated = true;
     // Of many logs, each is named by what is said of its list as a whole.
@@ -81,7 +82,7 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
   if (read === undefined) return end([]);
   const { input, map, corrections } = read;
   const converted = await convertLog(input, { ...job.options, otio: otioOptions(job, read), ...(map === undefined ? {} : { map }), ...(corrections === undefined ? {} : { corrections }), ...relocation(job, read) }, report);
-  if (converted.length === 0 || escalated) return end([]);
+  if (converted.length === 0 || isRefused()) return end([]);
   if (job.folder === undefined) {
     const outputs = converted.flatMap((one) => one.outputs);
     if (outputs.length > 1) {
@@ -91,7 +92,8 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
     for (const text of gathered(outputs[0]?.chunks ?? [])) await out.write(text);
     return end([], converted);
   }
-  const outputs = await write(job, job.folder, converted, known, report);
+  warnOfLeftEdls(job, job.folder, converted, report);
+  const outputs = isRefused() ? undefined : await write(job, job.folder, converted, known, report);
   return outputs === undefined ? end([]) : end(outputs, converted);
 }
 
@@ -265,6 +267,15 @@ async function write(job: Job, folder: string, converted: readonly Converted[], 
     if ((cause as NodeJS.ErrnoException).code === undefined) throw cause;
     report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: at }));
     return undefined;
+  }
+}
+
+/** An EDL that stays beside the new lists although these could not be written as one: nobody is to take it for theirs. */
+function warnOfLeftEdls({ log, cwd, beside, options }: Job, folder: string, converted: readonly Converted[], report: Report): void {
+  if (!options.to.includes('edl')) return;
+  for (const { name, outputs } of converted) {
+    const left = outputs.some(({ format }) => format === 'edl') ? undefined : leftEdl(resolve(cwd, folder), `${listName(log)}${name}`, beside);
+    if (left !== undefined) report(problem('file-exists', 'is of an earlier run: this list could not be written as an EDL', { file: join(folder, left) }, 'warning'));
   }
 }
 

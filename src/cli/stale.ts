@@ -1,10 +1,11 @@
-/** Parts of an EDL that an earlier run left: a list that became shorter must not leave the end of the longer one beside it. */
+/** EDLs that an earlier run left beside the lists of this one. */
 import { closeSync, openSync, readSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { nameKey } from './names.js';
 import { exists } from './output.js';
 
 /**
+ * A list that became shorter must not leave the end of the longer one beside it.
  * Removes `NAME.edl` and `NAME-1.edl`, `NAME-2.edl`, … beside the EDLs just written, where they are not among these and begin
  * with the same title (parts up to the first that is missing): a file of another list with such a name stays, and so does one of `others` (a log of the same call,
  * by `nameKey`). Gives back what was removed.
@@ -32,6 +33,10 @@ export function removeStaleParts(name: string, written: readonly string[], other
   }
   return removed;
 }
+
+/** The EDL, or its first part, that lies where those of a list would be, and is not of `others` (as `removeStaleParts` has them). */
+export const leftEdl = (folder: string, name: string, others?: ReadonlyMap<string, string>): string | undefined =>
+  [`${name}.edl`, ...(others?.has(nameKey(`${name}-1`)) === true || hasMore(folder, `${name}-1`) ? [] : [`${name}-1.edl`])].find((file) => exists(join(folder, file)));
 
 /** True where the lists of another log have this name: a part of an EDL has neither an OTIO, nor chapters, nor a record of its own. */
 const hasMore = (folder: string, name: string): boolean =>

@@ -1,6 +1,6 @@
 /** What `linecut convert` tells of a log: every line and object names it, counts are those of the list. */
 import { describe, expect, it } from 'vitest';
-import { cli, folderWith } from '../support/cli.js';
+import { cli, folderWith, textOf } from '../support/cli.js';
 
 const LOG = 'time,action,source,duration\n10:00:00:00,start,,\n10:00:00:00,cut,1,\n10:00:10:00,dissolve,2,25\n10:05:00:00,stop,,\n';
 const LONG = LOG.replace('2,25', '2,1200');
@@ -33,6 +33,25 @@ describe('what is said of a list as a whole', () => {
       expect(problems.length).toBeGreaterThan(0);
       for (const { file } of problems) expect(file).toBe(log);
     }
+  });
+
+  it('warns of an EDL of an earlier run that stays where the new list cannot be one, with --force and without', async () => {
+    const warning = (name: string): string => `lists/${name}.edl: warning: is of an earlier run: this list could not be written as an EDL [file-exists]\n`;
+    const folder = folderWith({ 'a.csv': LONG, 'b.csv': LONG, 'b-1.csv': LOG, 'lists/a.edl': 'TITLE: a\n', 'lists/b-1.edl': 'TITLE: b\n', 'lists/b-1.otio': '{}' });
+    for (const how of [['--to', 'edl,otio'], ['--force']]) {
+      const { status, err } = await cli(['convert', 'a.csv', ...at25, '-o', 'lists', ...how], { cwd: folder });
+      expect([status, err]).toEqual([1, expect.stringContaining(warning('a'))]);
+      expect(textOf(folder, 'lists/a.edl')).toBe('TITLE: a\n');
+    }
+    // Strict takes no warning.
+    const strict = await cli(['convert', 'a.csv', ...at25, '-o', 'lists', '--force', '--strict', '--audio', 'none'], { cwd: folder });
+    expect([strict.status, strict.err]).toEqual([2, expect.stringContaining(warning('a').replace('warning', 'error'))]);
+    // Another log's EDL is nobody's old one; and who asks for no EDL misses none.
+    expect((await cli(['convert', 'b.csv', ...at25, '-o', 'lists'], { cwd: folder })).err).not.toContain('earlier run');
+    expect((await cli(['convert', 'a.csv', ...at25, '-o', 'lists', '--force', '--to', 'otio'], { cwd: folder })).err).not.toContain('earlier run');
+    // The first of several parts is one too.
+    const parts = folderWith({ 'a.csv': LONG, 'lists/a-1.edl': 'TITLE: a\n' });
+    expect((await cli(['convert', 'a.csv', ...at25, '-o', 'lists'], { cwd: parts })).err).toContain(warning('a-1'));
   });
 
   it('names standard input as its lists are named', async () => {

@@ -41,10 +41,13 @@ export async function convertLog(input: LoadInput, options: ConvertOptions, repo
   return converted;
 }
 
+/** A list that was read with angles under its cut keeps them. */
+const anglesAsked = ({ form }: Loaded, { angles }: ConvertOptions): boolean | undefined => (form === 'log' ? angles : true);
+
 async function written(format: Format, list: CutList, loaded: Loaded, input: LoadInput, options: ConvertOptions, report: Report): Promise<Output[]> {
   switch (format) {
     case 'edl': return (await import('./formats/edl/write.js')).writeEdl(list, options.edl ?? {}, report);
-    case 'otio': return [(await import('./formats/otio/write.js')).writeOtio(list, { ...options.otio, ...known({ angles: options.angles, reelLength: options.edl?.reelLength }) })];
+    case 'otio': return [(await import('./formats/otio/write.js')).writeOtio(list, { ...options.otio, ...known({ angles: anglesAsked(loaded, options), reelLength: options.edl?.reelLength }) })];
     case 'chapters': return [await (await import('./formats/chapters/write.js')).writeChapters(list, options.chapters ?? {}, report)];
     case 'cutlog': return cutlog(list, loaded, input, options, report);
   }

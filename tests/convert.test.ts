@@ -174,6 +174,17 @@ describe('a list as input', () => {
     expect(changed.shots).toEqual(kept.shots);
   });
 
+  it('keeps the recordings under its cut', async () => {
+    const show = JSON.parse(fileOf('.show.json')) as unknown;
+    const first = await convert(fileOf('.csv'), { to: ['otio'], angles: true }, show);
+    const [otio = ''] = textsOf(first);
+    expect(first.made[0]?.list.angles?.length).toBeGreaterThan(3);
+    expect(textsOf(await convert(otio, { to: ['otio'] }))).toEqual([otio]);
+    const [plain = ''] = textsOf(await convert(fileOf('.csv'), { to: ['otio'] }, show));
+    expect(plain).not.toBe(otio);
+    expect(textsOf(await convert(plain, { to: ['otio'] }))[0]).not.toContain('"enabled":false');
+  });
+
   it('refuses options that are for logs', async () => {
     const [edl = ''] = textsOf(await convert(LOG, { to: ['edl'] }, SHOW));
     const { made, lines } = await convert(edl, { rate: rate('25'), end: '10:00:00:00', timeAs: 'timecode' });

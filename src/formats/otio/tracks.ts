@@ -19,7 +19,7 @@ export interface Layers {
   readonly angles: readonly (Layer & { readonly source: string })[];
 }
 
-/** Sorts the layers of a timeline's stack. Of several picture tracks the first that is enabled counts, with a note. */
+/** Sorts the layers of a timeline's stack. Of several picture tracks the first that is enabled counts, with a note; with a note, disabled ones are left out. */
 export function layersOf(document: Document, stack: At, rate: Rate): Layers {
   const all = [...objectsAt(stack, 'children')];
   const layer = (track: At): Layer => layerOf(document, stack, track, rate);
@@ -30,6 +30,9 @@ export function layersOf(document: Document, stack: At, rate: Rate): Layers {
   if (picture !== undefined && pictures.length > 1) {
     document.add('found', picture.where, `the file has ${String(pictures.length)} picture tracks; the first${nameOf(picture)} is read`);
   }
+  const disabled = all.filter((track) => !played.includes(track) && !angles.includes(track) && hasContent(track));
+  const [off] = disabled;
+  if (off !== undefined) document.add('found', off.where, disabled.length === 1 ? `a track${nameOf(off)} is disabled and left out` : `${String(disabled.length)} tracks are disabled and left out, this${nameOf(off)} the first`);
   const sound = played.filter(isSound);
   const channels = channelsOf(sound);
   return {

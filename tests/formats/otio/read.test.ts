@@ -98,7 +98,14 @@ describe('timelines of other programs', () => {
   it('read the first of several picture tracks that is enabled, and say so', () => {
     const { list, lines } = read(timeline([track([clip('off', 0, 9)], { enabled: false }), track([]), track([clip('A', 0, 10)], { name: 'V1' }), track([clip('B', 0, 10)])]));
     expect(shots(list)).toEqual(['A 0-10 0-10']);
-    expect(lines).toEqual([expect.stringMatching(/^cut\.otio:1:\d+: note: the file has 2 picture tracks; the first \('V1'\) is read \(at tracks\.children\[2\]\) \[found\]$/)]);
+    expect(lines).toEqual([
+      expect.stringMatching(/^cut\.otio:1:\d+: note: the file has 2 picture tracks; the first \('V1'\) is read \(at tracks\.children\[2\]\) \[found\]$/),
+      expect.stringMatching(/^cut\.otio:1:\d+: note: a track is disabled and left out \(at tracks\.children\[0\]\) \[found\]$/),
+    ]);
+    const sound = { kind: 'Audio', name: 'S', enabled: false };
+    expect(read(timeline([track([clip('A', 0, 10)]), track([clip('off', 0, 9)], sound), track([clip('off', 0, 9)], sound), track([], sound)])).lines).toEqual([
+      expect.stringMatching(/note: 2 tracks are disabled and left out, this \('S'\) the first \(at tracks\.children\[1\]\) \[found\]$/),
+    ]);
   });
 
   it('read disabled clips and black generators as black', () => {

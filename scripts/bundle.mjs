@@ -147,6 +147,11 @@ export async function bundle(version) {
   const rest = await script('rest', table('later', [...later, ...entries]), version, instead((file) =>
     first.has(file) ? `const module = linecutPart.shared('${file}');\nexport const ${names.get(file).map((name) => `${name} = module.${name}`).join(', ')};` : undefined));
   const made = [usual, rest];
+  // Read as Latin-1, a character for a byte; what esbuild cannot write in ASCII (a regular expression) would be read as something else.
+  for (const { text } of made.map(({ outputFiles: [one] }) => one)) {
+    const found = /.{0,40}[^\0-\x7f].{0,40}/.exec(text)?.[0];
+    if (found !== undefined) throw new Error(`write this with \\u in the source: ${found}`);
+  }
   for (const name of LIBRARIES) {
     made.push(await build({ ...options, stdin: { contents: `export * from '${name}'`, resolveDir: process.cwd() }, outfile: libraryFile(name), external: ['node:*'] }));
   }

@@ -63,6 +63,14 @@ describe('npx linecut', () => {
     }
   }, MINUTES);
 
+  it('reads characters beyond ASCII as the sources do', () => {
+    writeFileSync(join(home, 'seconds.csv'), 'seconds;action;source;note\n0;start;;\n0;cut;Zür;\n1\u2019000,5;marker;;Grüße \u2013 \u{1F373}\n1\u2019200,5;stop;;\n');
+    const log = npx('convert', 'seconds.csv', '--rate', '25', '--to', 'chapters', '-o', '-', '-q');
+    expect([log.status, log.stderr, log.stdout]).toEqual([0, '', '00:00 seconds\n16:40 Grüße \u2013 \u{1F373}\n']);
+    writeFileSync(join(home, 'marks.chapters.txt'), '\u2022 00:00 \u2014 Welcome\n\u2022 01:30 \u2013 The stock\n');
+    expect(npx('check', 'marks.chapters.txt')).toMatchObject({ status: 0 });
+  }, MINUTES);
+
   it('ends with the status of what went wrong', () => {
     expect(npx('convert', 'gone.csv').status).toBe(2);
     expect(npx('--version').stdout).toBe(`linecut ${(JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { version: string }).version}\n`);

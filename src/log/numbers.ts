@@ -5,11 +5,11 @@ export type DecimalSign = '.' | ',';
 
 const PLAIN = /^[+-]?\d*(?:\.\d*)?$/;
 /** Whole part in groups of three, then decimals: `1.234.567,8`. */
-const GROUPED = /^([+-]?\d{1,3}(?:([.,'’ \u00a0\u202f])\d{3}(?:\2\d{3})*))(?:([.,])(\d*))?$/;
+const GROUPED = /^([+-]?\d{1,3}(?:([.,'\u2019 \u00a0\u202f])\d{3}(?:\2\d{3})*))(?:([.,])(\d*))?$/;
 const COMMA = /^([+-]?\d*),(\d*)$/;
 
 /** True for texts that may be a number in somebody's habit. */
-export const looksNumeric = (text: string): boolean => /^[+-]?[.,]?\d[\d.,'’ \u00a0\u202f]*$/.test(text);
+export const looksNumeric = (text: string): boolean => /^[+-]?[.,]?\d[\d.,'\u2019 \u00a0\u202f]*$/.test(text);
 
 /**
  * What a number's form says of its decimal sign: the sign; `unclear` when it has a comma that may be decimal or may

@@ -18,7 +18,7 @@ export interface ReadChaptersOptions {
 }
 
 /** Blanks or a list mark, maybe a bracket, hours, minutes, seconds, maybe a fraction; then the title, maybe behind a dash. */
-const LINE = /^(\s*(?:[-*•]\s+)?[([]?)(\d{1,4}:)?(\d{1,4}):(\d{1,2})(?:[.,](\d{1,3})\d*)?(?=$|[\s)\]\-–—|])[)\]]?\s*(?:[-–—|:]+\s+)?(.*)$/;
+const LINE = /^(\s*(?:[-*\u2022]\s+)?[([]?)(\d{1,4}:)?(\d{1,4}):(\d{1,2})(?:[.,](\d{1,3})\d*)?(?=$|[\s)\]\-\u2013\u2014|])[)\]]?\s*(?:[-\u2013\u2014|:]+\s+)?(.*)$/;
 
 /**
  * The chapters of a text, in the order of its lines. Tolerant: a byte order mark, any line ends, empty lines and lines that

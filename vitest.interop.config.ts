@@ -1,13 +1,30 @@
 import { defineConfig } from 'vitest/config';
 
+const common = { testTimeout: 300_000, hookTimeout: 300_000 };
+
 // Run by tests/interop/run.sh, which makes the judges ready first. A run without a test file is a failure.
 export default defineConfig({
   test: {
-    include: ['tests/interop/**/*.test.ts'],
-    exclude: ['tests/interop/.venv/**', 'tests/interop/.work/**', 'node_modules/**'],
-    testTimeout: 300_000,
-    hookTimeout: 300_000,
     passWithNoTests: false,
-    globalSetup: ['tests/interop/setup.ts'],
+    projects: [
+      {
+        test: {
+          ...common,
+          name: 'interop',
+          globalSetup: ['tests/interop/setup.ts'],
+          include: ['tests/interop/**/*.test.ts'],
+          exclude: ['tests/interop/.venv/**', 'tests/interop/.work/**', 'node_modules/**'],
+        },
+      },
+      {
+        // The command line once more, as it is packed: what esbuild and V8's code cache make of the sources is what users run.
+        test: {
+          ...common,
+          name: 'packed',
+          include: ['tests/cli/**/*.test.ts', 'tests/{check,compare}/command.test.ts'],
+          env: { LINECUT_PACKED: '1' },
+        },
+      },
+    ],
   },
 });

@@ -111,7 +111,7 @@ async function namesOf(paths, version) {
  * would have to be made in every run.
  */
 const roof = (names) => [
-  "export { main } from './src/cli/main.js';",
+  "export { main, run } from './src/cli/main.js';",
   ...[...names].map(([file, exported], index) => `import { ${exported.map((name) => `${name} as ${name}_${index}`).join(', ')} } from './${file}';`),
   'const modules = () => ({',
   ...[...names].map(([file, exported], index) => `  '${file}': { ${exported.map((name) => `${name}: ${name}_${index}`).join(', ')} },`),

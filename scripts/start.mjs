@@ -30,6 +30,7 @@ function load(name) {
 }
 const usual = load('${usual}');
 module.exports.main = usual.main;
+module.exports.run = usual.run;
 module.exports.library = () => later('src/index.ts');
 module.exports.jobThread = () => later('src/cli/job-thread.ts');
 module.exports.mediaThread = () => later('src/media/worker.ts');

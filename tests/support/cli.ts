@@ -1,9 +1,15 @@
-/** Runs the command line in this process, with streams of our own and a folder that goes away again. */
+/**
+ * Runs the command line in this process, with streams of our own and a folder that goes away again: that of the sources, or, where
+ * LINECUT_PACKED is set, that of dist/, which the interop suite runs these tests on once more (vitest.interop.config.ts).
+ */
+import { createRequire } from 'node:module';
 import { mkdtempSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll } from 'vitest';
-import { run } from '../../src/cli/program.js';
+import { run as ofSources } from '../../src/cli/program.js';
+
+const run = process.env['LINECUT_PACKED'] === undefined ? ofSources : (createRequire(import.meta.url)('../../dist/start.cjs') as { run: typeof ofSources }).run;
 
 export interface CliResult {
   readonly status: number;

@@ -7,11 +7,13 @@ import { problem, ProblemList, type Report } from '../problems.js';
 import { fileTrouble } from '../trouble.js';
 import type { Values } from './command.js';
 import type { Io } from './io.js';
-import { readInput, statusOf, type Job } from './job.js';
+import { readInput } from './job-input.js';
+import type { Job } from './job.js';
 import { spokenName, STANDARD } from './names.js';
 import * as option from './options.js';
 import { exists, FileSet } from './output.js';
 import { tell } from './report.js';
+import { statusOf } from './status.js';
 
 /**
  * Prints the reading of each log on standard output (`--explain`), or saves it as a mapping file (`--write-map`). A log with

@@ -14,12 +14,12 @@ import { fileTrouble } from '../trouble.js';
 import type { Call, Command, OptionSpec, Values } from './command.js';
 import { bytesOf } from './input.js';
 import type { Io } from './io.js';
-import { statusOf } from './job.js';
 import { flag, path, whole } from './option.js';
 import { JSON_LINES, QUIET, RATE, STRICT } from './options.js';
 import { exists, FileSet } from './output.js';
 import { progressBar } from './progress.js';
 import { problemObject, tellProblems } from './report.js';
+import { statusOf } from './status.js';
 
 const SOURCES = 'Which file belongs to which source';
 const SHOW_FILE = 'The show file';

@@ -9,13 +9,13 @@ import type { PictureInput, PictureNote } from '../picture/scene.js';
 import { problem, ProblemList, type Problem, type Report } from '../problems.js';
 import type { Call, Command, Values } from './command.js';
 import type { Io } from './io.js';
-import { statusOf } from './job.js';
 import { besides, ListFiles, listOnly, READING } from './list-file.js';
 import { listName, STANDARD } from './names.js';
 import { choice, path, whole } from './option.js';
 import * as option from './options.js';
 import { saveText } from './save.js';
 import { tellProblems } from './report.js';
+import { statusOf } from './status.js';
 
 const FORMS = ['svg', 'html'] as const;
 

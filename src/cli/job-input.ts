@@ -1,0 +1,78 @@
+/** What a job reads: its log, and the show file, mapping and corrections that belong to it. */
+import { dirname, extname, resolve } from 'node:path';
+import type { Correction } from '../cutlist/corrections.js';
+import type { LoadInput } from '../load.js';
+import type { Mapping } from '../log/mapping.js';
+import { problem, type Report } from '../problems.js';
+import type { ShowFile } from '../show/show.js';
+import { bytesOf } from './input.js';
+import type { Job } from './job.js';
+import { listName, spokenName, STANDARD } from './names.js';
+import { exists } from './output.js';
+
+export interface Read {
+  readonly input: LoadInput;
+  readonly map?: Mapping;
+  readonly corrections?: readonly Correction[];
+  /** Absolute folder that media paths are relative to. */
+  readonly base: string;
+}
+
+/** A log and what belongs to it, read from disk; undefined when something could not be, which was reported. */
+export async function readInput(job: Job, report: Report): Promise<Read | undefined> {
+  const show = await readShow(job, report);
+  const map = job.map === undefined ? undefined : await readMap(job, job.map, report);
+  const corrections = job.corrections === undefined ? undefined : await correctionsOf(job, job.corrections, report);
+  const bytes = job.bytes ?? (job.log === STANDARD ? tooMuchInput(job, report) : bytesOf(job.log, job.cwd, job.options.maxBytes, report));
+  if (show === 'wrong' || (job.map !== undefined && map === undefined) || (job.corrections !== undefined && corrections === undefined) || bytes === undefined) return undefined;
+  const near = show?.file ?? (job.log === STANDARD ? '' : job.log);
+  return {
+    input: { name: spokenName(job.log), bytes, title: listName(job.log), ...(show === undefined ? {} : { show }) },
+    ...(map === undefined ? {} : { map }),
+    ...(corrections === undefined ? {} : { corrections }),
+    base: dirname(resolve(job.cwd, near === '' ? '-' : near)),
+  };
+}
+
+/** Standard input without bytes is one that passed its limit. */
+function tooMuchInput({ options }: Job, report: Report): undefined {
+  report(problem('too-large', `standard input passes the limit of ${String(options.maxBytes)} bytes; --max-bytes raises it`, { file: 'log' }));
+}
+
+/** Path of the show file that was given, else of the one beside the log. */
+export function showPath(job: Job): string | undefined {
+  const beside = job.log === STANDARD ? undefined : `${job.log.slice(0, job.log.length - extname(job.log).length)}.show.json`;
+  return job.show ?? (beside !== undefined && exists(resolve(job.cwd, beside)) ? beside : undefined);
+}
+
+async function readShow(job: Job, report: Report): Promise<{ file: string; show: ShowFile } | 'wrong' | undefined> {
+  const file = showPath(job);
+  if (file === undefined) return undefined;
+  const text = textOf(file, job, report);
+  if (text === undefined) return 'wrong';
+  const { readShowFile } = await import('../show/read.js');
+  const show = readShowFile(text, file, report);
+  return show === undefined ? 'wrong' : { file, show };
+}
+
+async function readMap(job: Job, file: string, report: Report): Promise<Mapping | undefined> {
+  const text = textOf(file, job, report);
+  if (text === undefined) return undefined;
+  const { readMapping } = await import('../log/mapping-file.js');
+  return readMapping(text, file, report);
+}
+
+async function correctionsOf(job: Job, file: string, report: Report): Promise<readonly Correction[] | undefined> {
+  const text = textOf(file, job, report);
+  if (text === undefined) return undefined;
+  const { readCorrections } = await import('../cutlist/corrections-read.js');
+  return readCorrections(text, file, report);
+}
+
+/** Small files of JSON: at most this many bytes. */
+const MAX_SMALL = 64 * 1024 * 1024;
+
+function textOf(file: string, job: Job, report: Report): string | undefined {
+  const bytes = bytesOf(file, job.cwd, MAX_SMALL, report);
+  return bytes === undefined ? undefined : new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
+}

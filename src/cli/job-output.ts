@@ -1,0 +1,93 @@
+/** What a job writes: every list or none, and over nothing that is not its own. */
+import { basename, join, resolve } from 'node:path';
+import type { Converted } from '../convert.js';
+import type { Format } from '../formats/output.js';
+import { problem, type Report } from '../problems.js';
+import { fileTrouble } from '../trouble.js';
+import type { Job } from './job.js';
+import type { LastRun } from './last-run.js';
+import { listName, nameKey } from './names.js';
+import { exists, FileSet, prepareFolder } from './output.js';
+import { leftEdl, removeStaleParts } from './stale.js';
+
+/** Writes every output, or none; undefined when none could be, which was reported. */
+export async function writeLists(job: Job, folder: string, converted: readonly Converted[], last: LastRun | undefined, report: Report): Promise<{ format: Format; path: string }[] | undefined> {
+  // A cutlog holds the log as a whole, whichever take's list it comes with.
+  const outputs = converted.flatMap(({ name, outputs: made }) =>
+    made.map(({ format, suffix, chunks }) => ({ list: name, format, chunks, path: join(folder, `${listName(job.log)}${format === 'cutlog' ? '' : name}${suffix}`) })));
+  const target = (path: string): string => resolve(job.cwd, path);
+  if (inTheWay(outputs.map(({ path }) => path), job, report)) return undefined;
+  const asks = !job.force && last === undefined;
+  if (refused(outputs.map(({ path }) => path), (path) => !asks || !exists(target(path)), job, report)) return undefined;
+  const files = new FileSet();
+  let at = folder;
+  try {
+    prepareFolder(target(folder));
+    for (const { path, chunks } of outputs) {
+      at = path;
+      await files.write(target(path), chunks);
+    }
+    if (last !== undefined) {
+      const parts = new Map(files.parts.map(({ part, target: to }) => [to, part]));
+      const mine = (path: string): boolean => job.force || last.resume.isOurs(target(path), last.record, parts.get(target(path)) ?? '');
+      if (refused(outputs.map(({ path }) => path), mine, job, report)) {
+        files.discard();
+        return undefined;
+      }
+      at = join(folder, '.linecut');
+      await last.resume.saveRecord(target(folder), listName(job.log), last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), false);
+      at = folder;
+    }
+    files.commit();
+    if (job.force || last !== undefined) {
+      for (const { name } of converted) {
+        const edls = outputs.filter((one) => one.format === 'edl' && one.list === name).map(({ path }) => target(path));
+        removeStaleParts(`${listName(job.log)}${name}`, edls, job.beside);
+      }
+    }
+    if (last !== undefined) {
+      await last.resume.saveRecord(target(folder), listName(job.log), last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), true);
+    }
+    return outputs.map(({ format, path }) => ({ format, path }));
+  } catch (cause) {
+    files.discard();
+    if ((cause as NodeJS.ErrnoException).code === undefined) throw cause;
+    report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: at }));
+    return undefined;
+  }
+}
+
+/** An EDL that stays beside the new lists although these could not be written as one: nobody is to take it for theirs. */
+export function warnOfLeftEdls({ log, cwd, beside, options }: Job, folder: string, converted: readonly Converted[], report: Report): void {
+  if (!options.to.includes('edl')) return;
+  for (const { name, outputs } of converted) {
+    const left = outputs.some(({ format }) => format === 'edl') ? undefined : leftEdl(resolve(cwd, folder), `${listName(log)}${name}`, beside);
+    if (left !== undefined) report(problem('file-exists', 'is of an earlier run: this list could not be written as an EDL', { file: join(folder, left) }, 'warning'));
+  }
+}
+
+/** Reports, once for each, the logs of the call whose own lists would be written over; true when there is one. */
+function inTheWay(paths: readonly string[], job: Job, report: Report): boolean {
+  const { beside } = job;
+  if (beside === undefined) return false;
+  const told = new Set<string>();
+  for (const path of paths) {
+    const other = beside.get(nameKey(basename(path).replace(/(?:\.chapters|\.cutlog)?\.[^.]+$/, '')));
+    if (other === undefined || told.has(other)) continue;
+    told.add(other);
+    report(problem('same-output', `${path} would be written over the lists of ${other}; convert them in two calls, into different folders`, { file: job.log }));
+  }
+  return told.size > 0;
+}
+
+/** Reports every path that must not be written over; true when there is one. What the call reads is never written over. */
+function refused(paths: readonly string[], free: (path: string) => boolean, job: Job, report: Report): boolean {
+  let found = false;
+  for (const path of paths) {
+    const own = job.reads.includes(resolve(job.cwd, path));
+    if (!own && free(path)) continue;
+    found = true;
+    report(problem('file-exists', own ? 'this file is read by the same call and is not written over; choose another folder' : 'is there already; --force replaces it', { file: path }));
+  }
+  return found;
+}

@@ -1,0 +1,38 @@
+/** What is known of an earlier run with the log of a job that resumes. */
+import { join, resolve } from 'node:path';
+import type { Format } from '../formats/output.js';
+import { VERSION } from '../version.js';
+import { bytesOf } from './input.js';
+import { showPath } from './job-input.js';
+import type { Job } from './job.js';
+import { listName, STANDARD } from './names.js';
+import type * as Resume from './resume.js';
+
+/** What is known of the last run with this log; `current` are its lists, when nothing that they depend on has changed. */
+export interface LastRun {
+  /** Loaded for jobs that resume alone: digests need Node's cryptography, which is slow to start. */
+  readonly resume: typeof Resume;
+  readonly key: string;
+  readonly record: Resume.RunRecord | undefined;
+  readonly current?: { readonly format: Format; readonly path: string }[];
+}
+
+/** Undefined when the inputs cannot be read: the run that follows says so. */
+export async function lastRun(job: Job): Promise<LastRun | undefined> {
+  if (job.folder === undefined) return undefined;
+  const resume = await import('./resume.js');
+  const { cwd, folder, options, strict } = job;
+  const inputs = [job.log, showPath(job), job.map, job.corrections].filter((path) => path !== undefined);
+  const parts: (string | Uint8Array)[] = [VERSION, JSON.stringify({ options, strict, mediaRoot: job.mediaRoot })];
+  for (const path of [...new Set(inputs)]) {
+    const bytes = path === STANDARD ? job.bytes : bytesOf(path, cwd, options.maxBytes, () => undefined);
+    if (bytes === undefined) return undefined;
+    parts.push(resolve(cwd, path), bytes);
+  }
+  const key = resume.runKey(parts);
+  const at = resolve(cwd, folder);
+  const record = resume.readRecord(at, listName(job.log));
+  // Where the recordings are may have changed without a trace in any input.
+  if (job.mediaRoot !== undefined || !resume.isCurrent(record, key, at)) return { resume, key, record };
+  return { resume, key, record, current: record.files.map(({ name, format }) => ({ format, path: join(folder, name) })) };
+}

@@ -40,10 +40,13 @@ function tooMuchInput({ options }: Job, report: Report): undefined {
 }
 
 /** Path of the show file that was given, else of the one beside the log. */
-export function showPath(job: Job): string | undefined {
+function showPath(job: Job): string | undefined {
   const beside = job.log === STANDARD ? undefined : `${job.log.slice(0, job.log.length - extname(job.log).length)}.show.json`;
   return job.show ?? (beside !== undefined && exists(resolve(job.cwd, beside)) ? beside : undefined);
 }
+
+/** The files that a job reads, as messages name them: the log first. */
+export const inputsOf = (job: Job): string[] => [job.log, showPath(job), job.map, job.corrections].filter((path) => path !== undefined);
 
 async function readShow(job: Job, report: Report): Promise<{ file: string; show: ShowFile } | 'wrong' | undefined> {
   const file = showPath(job);

@@ -35,7 +35,7 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
         return undefined;
       }
       at = join(folder, '.linecut');
-      await last.resume.saveRecord(target(folder), listName(job.log), last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), false);
+      await last.resume.saveRecord(target(folder), job.log, last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), false);
       at = folder;
     }
     files.commit();
@@ -46,7 +46,7 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
       }
     }
     if (last !== undefined) {
-      await last.resume.saveRecord(target(folder), listName(job.log), last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), true);
+      await last.resume.saveRecord(target(folder), job.log, last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), true);
     }
     return outputs.map(({ format, path }) => ({ format, path }));
   } catch (cause) {

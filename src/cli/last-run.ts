@@ -3,7 +3,7 @@ import { join, resolve } from 'node:path';
 import type { Format } from '../formats/output.js';
 import { VERSION } from '../version.js';
 import { bytesOf } from './input.js';
-import { showPath } from './job-input.js';
+import { inputsOf } from './job-input.js';
 import type { Job } from './job.js';
 import { listName, STANDARD } from './names.js';
 import type * as Resume from './resume.js';
@@ -22,9 +22,8 @@ export async function lastRun(job: Job): Promise<LastRun | undefined> {
   if (job.folder === undefined) return undefined;
   const resume = await import('./resume.js');
   const { cwd, folder, options, strict } = job;
-  const inputs = [job.log, showPath(job), job.map, job.corrections].filter((path) => path !== undefined);
   const parts: (string | Uint8Array)[] = [VERSION, JSON.stringify({ options, strict, mediaRoot: job.mediaRoot })];
-  for (const path of [...new Set(inputs)]) {
+  for (const path of [...new Set(inputsOf(job))]) {
     const bytes = path === STANDARD ? job.bytes : bytesOf(path, cwd, options.maxBytes, () => undefined);
     if (bytes === undefined) return undefined;
     parts.push(resolve(cwd, path), bytes);

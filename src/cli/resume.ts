@@ -6,6 +6,8 @@ import { createHash } from 'node:crypto';
 import { mkdirSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import type { Format } from '../formats/output.js';
+import { known } from '../known.js';
+import { listName, STANDARD } from './names.js';
 import { exists, FileSet } from './output.js';
 
 /** One list file, as it was when it was written. */
@@ -18,6 +20,8 @@ export interface RecordedFile {
 }
 
 export interface RunRecord {
+  /** Name of the log's file, in its folder; undefined in records of standard input. */
+  readonly log?: string;
   /** Digest of everything that the lists depend on. */
   readonly key: string;
   readonly files: readonly RecordedFile[];
@@ -36,23 +40,23 @@ const recordPath = (folder: string, name: string): string => join(folder, '.line
 export function readRecord(folder: string, name: string): RunRecord | undefined {
   try {
     const found = JSON.parse(readFileSync(recordPath(folder, name), 'utf8')) as Partial<RunRecord> | null;
-    return typeof found?.key === 'string' && Array.isArray(found.files) ? { key: found.key, files: found.files } : undefined;
+    return typeof found?.key === 'string' && Array.isArray(found.files) ? { key: found.key, files: found.files, ...known({ log: typeof found.log === 'string' ? found.log : undefined }) } : undefined;
   } catch {
     // No record, or one of somebody else's: then nothing is known, and nothing is passed over.
     return undefined;
   }
 }
 
-/** Saves a record, whole or not at all. With `done` its files are measured as they are now. */
-export async function saveRecord(folder: string, name: string, key: string, files: readonly { readonly path: string; readonly format: Format }[], done: boolean): Promise<void> {
+/** Saves the record of `log`, whole or not at all. With `done` its files are measured as they are now. */
+export async function saveRecord(folder: string, log: string, key: string, files: readonly { readonly path: string; readonly format: Format }[], done: boolean): Promise<void> {
   const recorded = files.map(({ path, format }): RecordedFile => {
     const found = done ? statSync(path) : undefined;
     return { name: basename(path), format, size: found?.size ?? -1, changed: found?.mtimeMs ?? -1 };
   });
-  const target = recordPath(folder, name);
+  const target = recordPath(folder, listName(log));
   mkdirSync(dirname(target), { recursive: true });
   const set = new FileSet();
-  await set.write(target, [`${JSON.stringify({ key, files: recorded } satisfies RunRecord)}\n`]);
+  await set.write(target, [`${JSON.stringify({ ...(log === STANDARD ? {} : { log: basename(log) }), key, files: recorded } satisfies RunRecord)}\n`]);
   set.commit();
 }
 

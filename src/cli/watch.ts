@@ -1,124 +1,288 @@
 /** A watched folder: every log that arrives is converted once, when it has finished arriving. */
-import { access, constants, stat } from 'node:fs/promises';
-import { extname, join, relative, resolve } from 'node:path';
+import { statSync } from 'node:fs';
+import { basename, join, relative, resolve } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
-import { problem, type Problem } from '../problems.js';
+import type { FSWatcher } from 'chokidar';
+import { problem, problemLine, type Problem } from '../problems.js';
+import { fileTrouble } from '../trouble.js';
 import { LOG_NAME, type LogInput } from './inputs.js';
 import { NOWHERE, type Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
 import { listName, nameKey } from './names.js';
-import { fileTrouble } from '../trouble.js';
-import { complain, tell, type Talk } from './report.js';
+import { complain, printable, tell, type Talk } from './report.js';
+import { readRecord } from './resume.js';
+import { lookInto, stateOf, type Look, type Seen } from './watch-look.js';
 
 export interface WatchOptions {
-  /** A log counts as complete when its size has not changed for this many milliseconds. */
+  /** A log counts as complete when nothing that it depends on has changed for this many milliseconds. */
   readonly settle: number;
   readonly talk: Talk;
   readonly jobOf: (log: LogInput) => Job;
-  /** Told when the logs that were there already are known; for tests and the first line on the terminal. */
+  /** Told when the logs that were there already are known; for tests. */
   readonly ready?: () => void;
   readonly signal: AbortSignal;
 }
 
-const SHOW_ENDING = '.show.json';
-
-/** How often a growing file is looked at, milliseconds. */
+/** How often something that is still arriving is looked at, and folders of which no event came (a share may have none), in milliseconds. */
 const POLL = 100;
+const RESCAN = 1000;
+
+/** A look must not take more than this share of the time. */
+const SHARE = 4;
+
+/** After trouble with files a log is tried again, later and later, in milliseconds. */
+const RETRY = { first: 1000, last: 60_000 } as const;
 
 /**
  * Watches folders until `signal` is aborted; gives 0. A log whose lists are current is passed over, so that nothing is
  * converted twice, whatever restarts or renames come; one that changes is converted again. Logs are taken one by one.
+ *
+ * Events only say that it is time for a look: what lies there counts, so that nothing is lost where an event was.
  */
 export async function watchFolders(folders: readonly string[], options: WatchOptions, io: Io): Promise<number> {
-  const { watch } = await import('chokidar');
   const { settle, talk, jobOf, signal } = options;
-  const waiting = new Map<string, LogInput>();
-  const known = new Map<string, LogInput>();
-  const names = new NameKeeper();
-  let working: Promise<void> | undefined;
-  const work = async (): Promise<void> => {
-    for (const [path, log] of waiting) {
-      if (signal.aborted) break;
-      waiting.delete(path);
-      const other = names.other(log);
-      const result = other === undefined ? await runJob(jobOf(log), NOWHERE).catch((cause: unknown) => broken(log, cause)) : taken(log, other);
-      if (result.current !== true) await tell(result, talk, io);
+  const bell = new Bell();
+  const eyes = new Eyes(folders, io, bell, talk);
+  const logs = new Logs(options, io);
+  signal.addEventListener('abort', bell.ring);
+  try {
+    for (let first = true; !signal.aborted; first = false) {
+      const began = Date.now();
+      const look = await lookInto(folders, io.cwd, jobOf);
+      await eyes.compare(look);
+      logs.take(look, began, first);
+      if (first) {
+        options.ready?.();
+        if (!talk.quiet) await io.err.write(printable(`watching ${folders.join(', ')}; Ctrl-C ends it\n`));
+      }
+      const took = Date.now() - began;
+      await logs.convertDue();
+      const now = Date.now();
+      const next = logs.areArriving ? Math.max(Math.min(POLL, settle), SHARE * took, 1) : Math.max(Math.min(RESCAN, logs.nextTry - now), SHARE * took, 1);
+      await bell.wait(next);
+      // What rang is seldom alone.
+      if (!signal.aborted) await sleep(Math.max(Math.min(POLL, settle) / 2, 1));
     }
-    working = undefined;
-  };
-  const convert = (path: string, log: LogInput): void => {
-    waiting.set(path, log);
-    working ??= work();
-  };
-  const arrived = (folder: string, path: string): void => {
-    // A show file that comes after its log, or changes, gives the log another chance.
-    if (path.endsWith(SHOW_ENDING)) {
-      for (const [log, input] of known) if (stem(log) === path.slice(0, -SHOW_ENDING.length)) convert(log, input);
-      return;
-    }
-    const below = relative(resolve(io.cwd, folder), path);
-    const input = { path: relative(io.cwd, path) || path, folder: below.split(/[\\/]/).slice(0, -1).join('/') };
-    known.set(path, input);
-    convert(path, input);
-  };
-  const gone = (path: string): void => {
-    const log = known.get(path);
-    if (log !== undefined) names.release(log);
-    known.delete(path);
-    waiting.delete(path);
-  };
-  let ready = false;
-  // chokidar waits for files that come while it watches; one that was there already may still be growing.
-  const found = async (folder: string, path: string): Promise<void> => {
-    if (ready || await isComplete(path, settle, signal)) arrived(folder, path);
-  };
-  const enterable = async (path: string, folder: string): Promise<void> => {
-    await access(path, constants.R_OK | constants.X_OK).catch(async (cause: unknown) => {
-      // It was there a moment ago: a folder that went away again is nobody's trouble.
-      if ((cause as NodeJS.ErrnoException).code !== 'ENOENT') await complain([troubleOf(cause, folder, io.cwd)], io);
-    });
-  };
-  const watchers = folders.map((folder) =>
-    watch(resolve(io.cwd, folder), {
-      awaitWriteFinish: { stabilityThreshold: settle, pollInterval: Math.min(POLL, settle) },
-      ignored: (path, stats) => stats?.isFile() === true && !LOG_NAME.test(path) && !path.endsWith(SHOW_ENDING),
-      persistent: true,
-      // A file that may not be read is told of as any other that cannot be converted, not passed over.
-      ignorePermissionErrors: true,
-    })
-      .on('add', (path) => { void found(folder, path); })
-      .on('change', (path) => { arrived(folder, path); })
-      .on('addDir', (path) => { void enterable(path, folder); })
-      .on('unlink', (path) => { gone(path); })
-      .on('error', (cause) => { void complain([troubleOf(cause, folder, io.cwd)], io); }));
-  await Promise.all(watchers.map((watcher) => new Promise<void>((done) => { watcher.once('ready', done); })));
-  ready = true;
-  options.ready?.();
-  if (!talk.quiet) await io.err.write(`watching ${folders.join(', ')}; Ctrl-C ends it\n`);
-  await new Promise<void>((done) => {
-    if (signal.aborted) done();
-    else signal.addEventListener('abort', () => { done(); });
-  });
-  await Promise.all(watchers.map((watcher) => watcher.close()));
-  await working;
+  } finally {
+    await eyes.close();
+  }
   return 0;
 }
 
-/** Waits until a file has not changed for `settle` milliseconds; false when it is gone, or the watch has ended. */
-async function isComplete(path: string, settle: number, signal: AbortSignal): Promise<boolean> {
-  let last = '';
-  for (let since = Date.now(); !signal.aborted; ) {
-    const found = await stat(path).catch(() => undefined);
-    if (found === undefined) return false;
-    const now = `${String(found.size)} ${String(found.mtimeMs)}`;
-    // Long unchanged when it is first looked at: nothing to wait for.
-    if (last === '' && Date.now() - found.mtimeMs > settle) return true;
-    if (now !== last) [last, since] = [now, Date.now()];
-    else if (Date.now() - since >= settle) return true;
-    await sleep(Math.min(POLL, settle));
+/** Wakes who waits. */
+class Bell {
+  #wake: (() => void) | undefined;
+  #rung = false;
+
+  readonly ring = (): void => {
+    this.#rung = true;
+    this.#wake?.();
+  };
+
+  /** Until it rings, or has rung since the last time; at most so many milliseconds. */
+  async wait(milliseconds: number): Promise<void> {
+    await new Promise<void>((resolve) => {
+      const timer = setTimeout(resolve, this.#rung ? 0 : milliseconds);
+      this.#wake = () => {
+        clearTimeout(timer);
+        resolve();
+      };
+    });
+    this.#wake = undefined;
+    this.#rung = false;
   }
-  return false;
 }
+
+/** The watchers of the folders, and what was said of folders. */
+class Eyes {
+  readonly #watchers = new Map<string, { readonly identity: string; readonly watcher: Promise<FSWatcher> }>();
+  readonly #said = new Set<string>();
+  #gone: ReadonlySet<string> = new Set();
+
+  constructor(
+    readonly folders: readonly string[],
+    readonly io: Io,
+    readonly bell: Bell,
+    readonly talk: Talk,
+  ) {}
+
+  /** Says what cannot be looked into, and which folders went away or are back; sees to it that those that are there are watched. */
+  async compare({ gone, problems }: Look): Promise<void> {
+    await this.#sayOnce(problems);
+    for (const folder of this.folders) {
+      const [was, is] = [this.#gone.has(folder), gone.has(folder)];
+      if (is && !was) await complain([problem('unreadable', 'the watched folder is gone; it is watched again when it is back', { file: folder })], this.io);
+      if (was && !is && !this.talk.quiet) await this.io.err.write(printable(`watching ${folder} again\n`));
+      await this.#watch(folder, is);
+    }
+    this.#gone = new Set(gone);
+  }
+
+  async close(): Promise<void> {
+    await Promise.all([...this.#watchers.values()].map(async ({ watcher }) => (await watcher).close()));
+  }
+
+  /** A folder that was removed and made again is another one: who watched the old one would hear nothing. */
+  async #watch(folder: string, isGone: boolean): Promise<void> {
+    const at = resolve(this.io.cwd, folder);
+    const identity = isGone ? '' : identityOf(at);
+    const had = this.#watchers.get(folder);
+    if (had?.identity === identity) return;
+    this.#watchers.delete(folder);
+    if (had !== undefined) await (await had.watcher).close();
+    if (identity !== '') this.#watchers.set(folder, { identity, watcher: this.#open(folder, at) });
+  }
+
+  async #open(folder: string, at: string): Promise<FSWatcher> {
+    const { watch } = await import('chokidar');
+    return watch(at, {
+      ignoreInitial: true,
+      // Links may lead in a circle; what they lead to is looked at all the same.
+      followSymlinks: false,
+      ignored: (path, stats) => basename(path).startsWith('.') ? path !== at : stats?.isFile() === true && !LOG_NAME.test(path) && !path.endsWith('.json'),
+      ignorePermissionErrors: true,
+    })
+      .on('all', this.bell.ring)
+      .on('error', (cause) => {
+        // Told with the next look, by the same mouth as everything else.
+        if ((cause as NodeJS.ErrnoException).code !== 'ENOENT') this.#late.push(troubleOf(cause, folder, this.io.cwd));
+        this.bell.ring();
+      });
+  }
+
+  readonly #late: Problem[] = [];
+
+  async #sayOnce(problems: readonly Problem[]): Promise<void> {
+    const all = [...problems, ...this.#late.splice(0)];
+    await complain(all.filter((one) => !this.#said.has(problemLine(one))), this.io);
+    for (const one of all) this.#said.add(problemLine(one));
+  }
+}
+
+/** What is known of one log. */
+interface Kept {
+  seen: Seen;
+  /** Since when its state is what it is; long ago for one that lay there already, and was not being written. */
+  since: number;
+  /** It has been so for long enough, by the last look. */
+  settled: boolean;
+  /** Its state when it was last dealt with. */
+  dealt?: string;
+  /** After trouble with files: when it is tried again, after what pause, and what was said. */
+  again?: { readonly at: number; readonly pause: number; readonly said: string };
+}
+
+/** The logs that lie in the folders: which are still arriving, which are to be converted. */
+class Logs {
+  readonly #kept = new Map<string, Kept>();
+  readonly #names = new Names();
+
+  constructor(
+    readonly options: WatchOptions,
+    readonly io: Io,
+  ) {}
+
+  /** Takes up what a look found that began at `began`, in milliseconds of the system's clock. */
+  take({ logs, gone }: Look, began: number, isFirst: boolean): void {
+    const now = Date.now();
+    const { settle } = this.options;
+    for (const [path, seen] of logs) {
+      const kept = this.#kept.get(path);
+      if (kept === undefined) {
+        this.#names.add(seen.log);
+        const settled = isFirst && now - seen.written > settle;
+        this.#kept.set(path, { seen, since: settled ? 0 : now, settled });
+      } else {
+        if (kept.seen.state !== seen.state) kept.since = now;
+        kept.settled = began - kept.since >= settle;
+        kept.seen = seen;
+      }
+    }
+    for (const [path, { seen }] of this.#kept) {
+      // Logs of a folder that is not there are not gone: it may be a share that comes back.
+      if (logs.has(path) || gone.has(seen.root)) continue;
+      this.#kept.delete(path);
+      // Who wanted its name has another chance.
+      for (const other of this.#names.remove(seen.log)) delete this.#kept.get(other)?.dealt;
+    }
+  }
+
+  get areArriving(): boolean {
+    return [...this.#kept.values()].some(({ dealt, seen }) => dealt !== seen.state);
+  }
+
+  /** When the next log is tried again, in milliseconds of the system's clock. */
+  get nextTry(): number {
+    let next = Infinity;
+    for (const { again } of this.#kept.values()) next = Math.min(next, again?.at ?? Infinity);
+    return next;
+  }
+
+  /** Converts, one after the other, what has settled, and what is to be tried again. */
+  async convertDue(): Promise<void> {
+    for (const kept of this.#kept.values()) {
+      if (this.options.signal.aborted) return;
+      const isNew = kept.dealt !== kept.seen.state;
+      if (isNew ? !kept.settled : Date.now() < (kept.again?.at ?? Infinity)) continue;
+      // Others were converted since the look: one that changed meanwhile waits for the next.
+      if (stateOf(kept.seen.job)?.state === kept.seen.state) await this.#deal(kept, isNew);
+    }
+  }
+
+  async #deal(kept: Kept, isNew: boolean): Promise<void> {
+    const { log, job, state } = kept.seen;
+    kept.dealt = state;
+    const other = this.#names.other(log, job);
+    const result = other === undefined ? await runJob(job, NOWHERE).catch((cause: unknown) => broken(log, cause)) : taken(log, other);
+    const said = result.problems.map(problemLine).join('\n');
+    const before = isNew ? undefined : kept.again;
+    delete kept.again;
+    if (result.status === 2 && other === undefined) {
+      const pause = before === undefined ? RETRY.first : Math.min(2 * before.pause, RETRY.last);
+      kept.again = { at: Date.now() + pause, pause, said };
+    }
+    if (result.current !== true && said !== before?.said) await tell(result, this.options.talk, this.io);
+  }
+}
+
+/** Logs of one folder whose lists would have one name: `a.csv` and `a.xml`. The one that has it keeps it as long as it is there. */
+class Names {
+  readonly #logs = new Map<string, Set<string>>();
+  readonly #owners = new Map<string, string>();
+
+  add(log: LogInput): void {
+    const key = keyOf(log);
+    const logs = this.#logs.get(key);
+    if (logs === undefined) this.#logs.set(key, new Set([log.path]));
+    else logs.add(log.path);
+  }
+
+  /** Gives the other logs of that name, where it is free now. */
+  remove(log: LogInput): Iterable<string> {
+    const key = keyOf(log);
+    const logs = this.#logs.get(key);
+    logs?.delete(log.path);
+    if (logs?.size === 0) this.#logs.delete(key);
+    if (this.#owners.get(key) !== log.path) return [];
+    this.#owners.delete(key);
+    return logs ?? [];
+  }
+
+  /** The log that has the name already, in this run or since an earlier one; undefined when it is this log's own from now on. */
+  other(log: LogInput, job: Job): string | undefined {
+    const key = keyOf(log);
+    const logs = this.#logs.get(key);
+    let owner = this.#owners.get(key);
+    if (owner === undefined) {
+      const earlier = job.folder === undefined || (logs?.size ?? 0) < 2 ? undefined : readRecord(resolve(job.cwd, job.folder), listName(log.path))?.log;
+      owner = [...(logs ?? [])].find((path) => basename(path) === earlier) ?? log.path;
+      this.#owners.set(key, owner);
+    }
+    return owner === log.path ? undefined : owner;
+  }
+}
+
+const keyOf = ({ folder, path }: LogInput): string => nameKey(join(folder, listName(path)));
 
 /** A log on which we failed ourselves: it is told of, and the next one is converted. */
 const broken = ({ path }: LogInput, cause: unknown): JobResult => ({
@@ -137,30 +301,18 @@ const taken = ({ path, folder }: LogInput, other: string): JobResult => ({
   status: 2,
 });
 
-const stem = (path: string): string => path.slice(0, path.length - extname(path).length);
+/** Which folder lies at a path, whatever it is called; empty where none does. */
+function identityOf(path: string): string {
+  try {
+    const { dev, ino } = statSync(path);
+    return `${String(dev)} ${String(ino)}`;
+  } catch {
+    return '';
+  }
+}
 
-/** A folder that cannot be watched, or a part of it. */
+/** A folder of which no events come, or a part of it. */
 function troubleOf(cause: unknown, folder: string, cwd: string): Problem {
   const { path } = cause as { readonly path?: unknown };
   return problem('unreadable', `cannot be watched: ${fileTrouble(cause)}`, { file: typeof path === 'string' ? relative(cwd, path) || path : folder });
 }
-
-/** Logs of one folder whose lists would have one name: `a.csv` and `a.xml`. The first to arrive keeps it as long as it is there. */
-class NameKeeper {
-  readonly #owners = new Map<string, string>();
-
-  /** The log that has the name already; undefined when it is free or this log's own. */
-  other(log: LogInput): string | undefined {
-    const key = keyOf(log);
-    const owner = this.#owners.get(key);
-    if (owner === undefined) this.#owners.set(key, log.path);
-    return owner === undefined || owner === log.path ? undefined : owner;
-  }
-
-  /** The name of a log that is gone is free. */
-  release(log: LogInput): void {
-    if (this.#owners.get(keyOf(log)) === log.path) this.#owners.delete(keyOf(log));
-  }
-}
-
-const keyOf = ({ folder, path }: LogInput): string => nameKey(join(folder, listName(path)));

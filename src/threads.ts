@@ -21,6 +21,14 @@ type Heard<Answer> = typeof LOADED | Answered<Answer> | { readonly ended: string
 /** Tasks that a thread has at a time: the one it is at, and one more, so that it never waits for the next. */
 const AT_ONCE = 2;
 
+/** Threads of this process that have not ended. */
+const running = new Set<Worker>();
+
+/** Ends every thread, in the middle of what it is at; resolves when none does anything any more. */
+export async function endThreads(): Promise<void> {
+  await Promise.all([...running].map((worker) => worker.terminate()));
+}
+
 /** A thread, which loads its code at once. What it says before somebody listens is kept; until then it keeps no process alive. */
 export class Thread<Task, Answer> {
   readonly #worker: Worker;
@@ -29,6 +37,7 @@ export class Thread<Task, Answer> {
 
   constructor(module: URL) {
     this.#worker = new Worker(module);
+    running.add(this.#worker);
     this.#worker.unref();
     const say = (heard: Heard<Answer>): void => {
       if (this.#listener === undefined) this.#early.push(heard);
@@ -38,7 +47,10 @@ export class Thread<Task, Answer> {
     this.#worker.on('message', say);
     this.#worker.on('error', (cause) => { reason = cause instanceof Error ? cause.message : String(cause); });
     // Every answer that was sent has come by now, which at an error is not so.
-    this.#worker.on('exit', (code) => { say({ ended: reason ?? `its thread ended with ${String(code)}` }); });
+    this.#worker.on('exit', (code) => {
+      running.delete(this.#worker);
+      say({ ended: reason ?? `its thread ended with ${String(code)}` });
+    });
   }
 
   listen(listener: (heard: Heard<Answer>) => void): void {

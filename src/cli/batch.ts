@@ -1,14 +1,16 @@
 /** Many logs in one call: a thread a core, one line a log, one summary with the failures at its end. */
 import { availableParallelism } from 'node:os';
+import { join, resolve } from 'node:path';
 import { setFlagsFromString } from 'node:v8';
 import { problem, problemLine } from '../problems.js';
-import { compiledThread, inThreads, Thread } from '../threads.js';
+import { compiledThread, endThreads, inThreads, Thread } from '../threads.js';
 import { NOWHERE, type Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
-import { stopsItself } from './output.js';
+import { RECORDS } from './names.js';
+import { removeParts, stopsItself } from './output.js';
 import { progressBar } from './progress.js';
 import { objectOf, printable, tellProblems, type Talk } from './report.js';
-import { onEndingSignal, statusAfter, type EndingSignal } from './signals.js';
+import { dieOf, onEndingSignal, statusAfter, type EndingSignal } from './signals.js';
 import { clockOf, counted } from './summary.js';
 
 export interface BatchOptions {
@@ -50,7 +52,7 @@ function optimiseLater(): void {
 
 /**
  * Runs every job and tells of each; a log with errors never stops the others. Ctrl-C (or another signal that ends) lets the logs that are being written
- * finish (and the one more that each thread has waiting), and begins no others. Gives the exit status: the highest of all.
+ * finish (and the one more that each thread has waiting), and begins no others; a second one ends it at once. Gives the exit status: the highest of all.
  */
 export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: Io): Promise<number> {
   const { talk } = options;
@@ -63,7 +65,10 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   // Threads end in any order; logs are told of in theirs, so that the same call says the same text.
   const early = new Map<number, JobResult>();
   let turn = 0;
+  // After a second signal nothing is told any more: threads end in the middle of their logs.
+  let over = false;
   const each = async (index: number, result: JobResult): Promise<void> => {
+    if (over) return;
     count.done += 1;
     early.set(index, result);
     await bar?.clear();
@@ -82,6 +87,10 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   let signalled: EndingSignal | undefined;
   stopsItself();
   const undo = onEndingSignal((signal) => {
+    if (signalled !== undefined) {
+      over = true;
+      void endNow(jobs, signal);
+    }
     signalled = signal;
     stop.abort();
   });
@@ -93,6 +102,17 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   }
   if (!talk.quiet) await io.err.write(closing(jobs.length + missing.length, { ...count, done: count.done + missing.length }, failed, Date.now() - began, stop.signal.aborted));
   return signalled === undefined ? status : statusAfter(signalled);
+}
+
+/** Somebody does not want to wait for the logs in work: nothing half-written stays behind. */
+async function endNow(jobs: readonly Job[], signal: EndingSignal): Promise<void> {
+  const folders = new Set(jobs.flatMap(({ cwd, folder, resume }) => {
+    const at = folder === undefined ? undefined : resolve(cwd, folder);
+    return at === undefined ? [] : resume === true ? [at, join(at, RECORDS)] : [at];
+  }));
+  await endThreads();
+  removeParts(folders);
+  dieOf(signal);
 }
 
 async function runAll(jobs: readonly Job[], { threads, begun = [] }: BatchOptions, each: (index: number, result: JobResult) => Promise<void>, signal: AbortSignal): Promise<void> {
@@ -137,9 +157,10 @@ function closing(
   total: number, { done, converted, current }: { readonly done: number; readonly converted: number; readonly current: number },
   failed: readonly JobResult[], milliseconds: number, interrupted: boolean,
 ): string {
+  const open = total - done;
   const lines = [
     `${counted(total, 'log')}: ${counted(converted, 'converted', '')}, ${current > 0 ? `${counted(current, 'current', '')}, ` : ''}${counted(failed.length, 'failed', '')}, in ${(milliseconds / 1000).toFixed(1)} s`,
-    ...(interrupted ? [`interrupted: ${counted(total - done, 'log')} not begun`] : []),
+    ...(interrupted ? [open === 0 ? 'interrupted, with every log done' : `interrupted: ${counted(open, 'log')} not begun`] : []),
     ...(failed.length > 0 ? ['not converted:'] : []),
     ...failed.map(({ log, problems }) => {
       const first = problems.find(({ severity }) => severity === 'error');

@@ -13,9 +13,9 @@ import type { Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
 import { nameClashes, namesBeside, STANDARD } from './names.js';
 import * as option from './options.js';
-import { stopsItself } from './output.js';
+import { removeParts, stopsItself } from './output.js';
 import { complain, tell, type Talk } from './report.js';
-import { onEndingSignal } from './signals.js';
+import { dieOf, onEndingSignal } from './signals.js';
 
 export const convert: Command = {
   name: 'convert',
@@ -122,7 +122,14 @@ async function watch(folders: readonly string[], values: Values, io: Io): Promis
   if (wrong.length > 0) return 2;
   const stop = new AbortController();
   stopsItself();
-  onEndingSignal(() => { stop.abort(); });
+  onEndingSignal((signal) => {
+    if (!stop.signal.aborted) {
+      stop.abort();
+      return;
+    }
+    removeParts();
+    dieOf(signal);
+  });
   const { watchFolders } = await import('./watch.js');
   const jobOf = jobMaker(readsOf([], values, io.cwd), values, io.cwd);
   return watchFolders(folders, {

@@ -63,8 +63,8 @@ function sinkOf(descriptor: 1 | 2): Sink {
         } catch (cause) {
           const { code } = cause as NodeJS.ErrnoException;
           if (code === 'EAGAIN') await new Promise((resolve) => setTimeout(resolve, PATIENCE));
-          // The reader went away (`| head`): stop writing, say nothing.
-          else if (code === 'EPIPE') closed = true;
+          // The reader went away (`| head`, a terminal that was closed): stop writing, say nothing.
+          else if (code === 'EPIPE' || (code === 'EIO' && isDevice(descriptor))) closed = true;
           else throw new EdgeError(`standard ${descriptor === 1 ? 'output' : 'error'} cannot be written: ${fileTrouble(cause)}`);
         }
       }

@@ -6,7 +6,7 @@ import { problem, type Report } from '../problems.js';
 import { fileTrouble } from '../trouble.js';
 import type { Job } from './job.js';
 import type { LastRun } from './last-run.js';
-import { listName, nameKey } from './names.js';
+import { listName, nameKey, RECORDS } from './names.js';
 import { exists, FileSet, prepareFolder } from './output.js';
 import { leftEdl, removeStaleParts } from './stale.js';
 
@@ -34,7 +34,7 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
         files.discard();
         return undefined;
       }
-      at = join(folder, '.linecut');
+      at = join(folder, RECORDS);
       await last.resume.saveRecord(target(folder), job.log, last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), false);
       at = folder;
     }

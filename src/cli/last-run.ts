@@ -30,6 +30,7 @@ export async function lastRun(job: Job): Promise<LastRun | undefined> {
   }
   const key = resume.runKey(parts);
   const at = resolve(cwd, folder);
+  resume.clearOutputs(at);
   const record = resume.readRecord(at, listName(job.log));
   // Where the recordings are may have changed without a trace in any input.
   if (job.mediaRoot !== undefined || !resume.isCurrent(record, key, at)) return { resume, key, record };

@@ -6,6 +6,9 @@ import type { LogInput } from './inputs.js';
 /** The word for standard input and standard output. */
 export const STANDARD = '-';
 
+/** Folder beside lists that holds the record of each log: see resume.ts. */
+export const RECORDS = '.linecut';
+
 /** A log as messages name it: standard input is `log`, as its lists are. */
 export const spokenName = (log: string): string => (log === STANDARD ? 'log' : log);
 

@@ -4,7 +4,7 @@ import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { CHUNK } from '../formats/output.js';
 import { isFolder } from '../path-kind.js';
-import { onEndingSignal } from './signals.js';
+import { dieOf, onEndingSignal } from './signals.js';
 
 /** About so many bytes are gathered before they are written. */
 const ROOM = 1 << 18;
@@ -23,10 +23,11 @@ let serial = 0;
 /** Temporary files of this process that exist now: removed when it is interrupted. */
 const open = new Set<string>();
 
-/** Removes what is half-written. */
-export function removeParts(): void {
+/** Removes what is half-written; in `folders` also what other threads of this process write. */
+export function removeParts(folders: Iterable<string> = []): void {
   for (const part of open) rmSync(part, { force: true });
   open.clear();
+  for (const folder of folders) removeFrom(folder, (pid) => pid === process.pid);
 }
 
 let guarded = false;
@@ -37,11 +38,11 @@ function guard(): void {
   guarded = true;
   onEndingSignal((signal) => {
     removeParts();
-    process.kill(process.pid, signal);
+    dieOf(signal);
   });
 }
 
-/** For callers that stop by themselves at a signal, between two logs: nothing is half-written then. */
+/** For callers that stop by themselves at a signal, between two logs: nothing is half-written then. They see to a second signal. */
 export function stopsItself(): void {
   guarded = true;
 }
@@ -169,11 +170,28 @@ const cleared = new Set<string>();
 /** Makes a folder, and clears it (once) of what a killed run of this machine left half-written. */
 export function prepareFolder(folder: string): void {
   makeFolder(folder);
+  clearFolder(folder);
+}
+
+/** Clears a folder, where it is there, of what a killed run of this machine left half-written. */
+export function clearFolder(folder: string): void {
   if (cleared.has(folder)) return;
   cleared.add(folder);
-  for (const name of readdirSync(folder)) {
+  removeFrom(folder, (pid) => !isAlive(pid));
+}
+
+/** Removes the temporary files of this machine's processes that are `meant`. */
+function removeFrom(folder: string, meant: (pid: number) => boolean): void {
+  let names: string[];
+  try {
+    names = readdirSync(folder);
+  } catch {
+    // It is not there, or nobody may look into it: who writes there is told why.
+    return;
+  }
+  for (const name of names) {
     const parts = name.endsWith('.linecut-part') ? TEMPORARY.exec(name) : null;
-    if (parts !== null && parts[1] === machineName() && !isAlive(Number(parts[2]))) rmSync(join(folder, name), { force: true });
+    if (parts !== null && parts[1] === machineName() && meant(Number(parts[2]))) rmSync(join(folder, name), { force: true });
   }
 }
 

@@ -3,12 +3,12 @@
  * so that a run can pass over what is current, and replace what is its own and nothing else.
  */
 import { createHash } from 'node:crypto';
-import { mkdirSync, readFileSync, statSync } from 'node:fs';
+import { readFileSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import type { Format } from '../formats/output.js';
 import { known } from '../known.js';
-import { listName, STANDARD } from './names.js';
-import { exists, FileSet } from './output.js';
+import { listName, RECORDS, STANDARD } from './names.js';
+import { clearFolder, exists, FileSet, prepareFolder } from './output.js';
 
 /** One list file, as it was when it was written. */
 export interface RecordedFile {
@@ -34,7 +34,13 @@ export function runKey(parts: readonly (string | Uint8Array)[]): string {
   return hash.digest('hex');
 }
 
-const recordPath = (folder: string, name: string): string => join(folder, '.linecut', `${name}.json`);
+/** Clears the folder of lists, and that of their records, of what a killed run left half-written; who finds everything current writes nothing there. */
+export function clearOutputs(folder: string): void {
+  clearFolder(folder);
+  clearFolder(join(folder, RECORDS));
+}
+
+const recordPath = (folder: string, name: string): string => join(folder, RECORDS, `${name}.json`);
 
 /** The record of a log's lists; undefined when there is none that can be read. */
 export function readRecord(folder: string, name: string): RunRecord | undefined {
@@ -54,7 +60,7 @@ export async function saveRecord(folder: string, log: string, key: string, files
     return { name: basename(path), format, size: found?.size ?? -1, changed: found?.mtimeMs ?? -1 };
   });
   const target = recordPath(folder, listName(log));
-  mkdirSync(dirname(target), { recursive: true });
+  prepareFolder(dirname(target));
   const set = new FileSet();
   await set.write(target, [`${JSON.stringify({ ...(log === STANDARD ? {} : { log: basename(log) }), key, files: recorded } satisfies RunRecord)}\n`]);
   set.commit();

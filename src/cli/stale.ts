@@ -1,7 +1,7 @@
 /** EDLs that an earlier run left beside the lists of this one. */
 import { closeSync, openSync, readSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import { nameKey } from './names.js';
+import { nameKey, RECORDS } from './names.js';
 import { exists } from './output.js';
 
 /**
@@ -40,7 +40,7 @@ export const leftEdl = (folder: string, name: string, others?: ReadonlyMap<strin
 
 /** True where the lists of another log have this name: a part of an EDL has neither an OTIO, nor chapters, nor a record of its own. */
 const hasMore = (folder: string, name: string): boolean =>
-  [`${name}.otio`, `${name}.chapters.txt`, join('.linecut', `${name}.json`)].some((file) => exists(join(folder, file)));
+  [`${name}.otio`, `${name}.chapters.txt`, join(RECORDS, `${name}.json`)].some((file) => exists(join(folder, file)));
 
 /** The first line of an EDL, when that is its title. */
 function titleLine(path: string): string | undefined {

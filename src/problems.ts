@@ -2,6 +2,7 @@
  * Problems: everything linecut has to say about its input, with a code, a severity and a place.
  * The catalogue below is the one list of codes; README's table is generated from it.
  */
+import { visible } from './visible.js';
 
 export type Severity = 'error' | 'warning' | 'note';
 
@@ -137,8 +138,14 @@ export function problem(code: Code, message: string, place?: Place, severity: Se
 /** A fault with a place is a problem. */
 export const problemOf = (value: Fault, place?: Place): Problem => problem(value.fault, value.message, place);
 
-/** One line as the command line prints it: `show.csv:17:1: error: … [dropped-label]`. */
-export function problemLine({ code, severity, message, place }: Problem): string {
+/**
+ * One line as the command line prints it: `show.csv:17:1: error: … [dropped-label]`. One line whatever names and message hold, and
+ * without control characters.
+ */
+export const problemLine = (found: Problem): string => problemLineWith(found.severity, found);
+
+/** As `problemLine`, with the severity's word written as given: coloured, say. */
+export function problemLineWith(severity: string, { code, message, place }: Problem): string {
   let where = '';
   if (place?.option !== undefined) where = `${place.option}: `;
   else if (place?.file !== undefined) {
@@ -147,7 +154,7 @@ export function problemLine({ code, severity, message, place }: Problem): string
     if (place.line !== undefined && place.column !== undefined) where += `:${String(place.column)}`;
     where += ': ';
   }
-  return `${where}${severity}: ${message} [${code}]`;
+  return `${visible(where)}${severity}: ${visible(message)} [${code}]`;
 }
 
 /**

@@ -5,6 +5,7 @@ import { explainLog } from '../log/explain.js';
 import type { LogReading } from '../log/reading.js';
 import { problem, ProblemList, type Report } from '../problems.js';
 import { fileTrouble } from '../trouble.js';
+import { visible } from '../visible.js';
 import type { Values } from './command.js';
 import type { Io } from './io.js';
 import { readInput } from './job-input.js';
@@ -27,7 +28,7 @@ export async function explain(jobs: readonly Job[], values: Values, io: Io): Pro
     const found = new ProblemList({ strict: job.strict });
     const reading = await readingOf(job, io, found.add);
     if (print && reading !== undefined) {
-      await io.out.write(`${[spokenName(job.log), ...explainLog(reading)].join('\n')}\n`);
+      await io.out.write(`${[spokenName(job.log), ...explainLog(reading)].map(visible).join('\n')}\n`);
     }
     // The conversion that follows says again what the reading found.
     const before = print ? 0 : found.problems.length;

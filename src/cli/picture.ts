@@ -14,7 +14,7 @@ import { listName, STANDARD } from './names.js';
 import { choice, path, whole } from './option.js';
 import * as option from './options.js';
 import { saveText } from './save.js';
-import { tellProblems } from './report.js';
+import { printable, tellProblems } from './report.js';
 import { statusOf } from './status.js';
 
 const FORMS = ['svg', 'html'] as const;
@@ -84,7 +84,7 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
     found.add(trouble);
     return 2;
   }
-  if (!values.has(option.QUIET)) await io.err.write(`${target}\n`);
+  if (!values.has(option.QUIET)) await io.err.write(printable(`${target}\n`));
   return 0;
 }
 

@@ -2,6 +2,7 @@
 import { didYouMean, nearest } from '../nearest.js';
 import { problem, problemLine, type Problem } from '../problems.js';
 import { VERSION } from '../version.js';
+import { visible } from '../visible.js';
 import type { Command } from './command.js';
 import type { ProgramSpec } from './completion-scripts.js';
 import { EdgeError, type Io } from './io.js';
@@ -43,8 +44,9 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
   } catch (cause) {
     // Where standard error is what cannot be written, the status is all that is left to say.
     if (cause instanceof EdgeError) return complain(io, problem('unreadable', cause.message)).catch(() => USAGE);
-    const { message } = cause as Error;
-    return say(io.err, `linecut ${argv[0] ?? ''}: this is a fault of linecut, not of your files: ${message}\n${io.env['LINECUT_DEBUG'] === undefined ? 'Set LINECUT_DEBUG=1 to see where.' : String((cause as Error).stack)}\n`, USAGE);
+    const { message, stack } = cause as Error;
+    const more = io.env['LINECUT_DEBUG'] === undefined ? 'Set LINECUT_DEBUG=1 to see where.' : String(stack).split('\n').map(visible).join('\n');
+    return say(io.err, `linecut ${visible(argv[0] ?? '')}: this is a fault of linecut, not of your files: ${visible(message)}\n${more}\n`, USAGE);
   }
 }
 

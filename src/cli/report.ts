@@ -1,5 +1,6 @@
 /** What is told of a log when its job is done: problems and summary for people, an object for scripts. */
 import { problem, problemLine, type Problem } from '../problems.js';
+import { visible } from '../visible.js';
 import type { Io } from './io.js';
 import type { JobResult } from './job.js';
 import { spokenName } from './names.js';
@@ -14,7 +15,7 @@ export interface Talk {
 export async function tell(result: JobResult, talk: Talk, io: Io): Promise<void> {
   await tellProblems(result, talk, io);
   if (!talk.quiet && result.current === true) await io.err.write(printable(`${result.log}: current, nothing to do\n`));
-  if (!talk.quiet && result.facts !== undefined) await io.err.write(printable(summary(spokenName(result.log), result.facts, result.outputs.map(({ path }) => path))));
+  if (!talk.quiet && result.facts !== undefined) await io.err.write(summary(spokenName(result.log), result.facts, result.outputs.map(({ path }) => path)));
   if (talk.json) await io.out.write(`${JSON.stringify(objectOf(result))}\n`);
 }
 
@@ -23,7 +24,7 @@ export async function tellProblems(result: JobResult, talk: Talk, io: Io): Promi
   const color = mayColor(io);
   let text = '';
   for (const found of result.problems) {
-    if (!talk.quiet || found.severity === 'error') text += `${coloredLine(found, printable(problemLine(found)), color)}\n`;
+    if (!talk.quiet || found.severity === 'error') text += `${coloredLine(found, color)}\n`;
   }
   for (const more of result.dropped) {
     if (!talk.quiet || more.severity === 'error') text += `${problemLine(moreOf(result.log, more))}\n`;
@@ -31,8 +32,8 @@ export async function tellProblems(result: JobResult, talk: Talk, io: Io): Promi
   await io.err.write(text);
 }
 
-/** Text of somebody's log may hold anything; control characters would reach the terminal as commands. */
-export const printable = (text: string): string => text.replaceAll(/[\u0000-\u001f\u007f-\u009f]/g, (mark) => (mark === '\n' ? mark : '\uFFFD'));
+/** One line of text, with or without its end, as a terminal may have it: see `visible`. */
+export const printable = (line: string): string => (line.endsWith('\n') ? `${visible(line.slice(0, -1))}\n` : visible(line));
 
 /** One problem for the many of a code that are counted and not kept. */
 const moreOf = (log: string, { code, severity, count }: JobResult['dropped'][number]): Problem => problem(code, `${String(count)} more of these`, { file: spokenName(log) }, severity);
@@ -66,5 +67,5 @@ export function problemObject({ code, severity, message, place }: Problem): obje
 
 /** One line each, for problems of the call itself. */
 export async function complain(problems: readonly Problem[], io: Io): Promise<void> {
-  for (const found of problems) await io.err.write(`${printable(problemLine(found))}\n`);
+  for (const found of problems) await io.err.write(`${problemLine(found)}\n`);
 }

@@ -1,5 +1,6 @@
 /** What people read on standard error after a conversion. */
-import type { Problem } from '../problems.js';
+import { problemLine, problemLineWith, type Problem } from '../problems.js';
+import { visible } from '../visible.js';
 import type { ListFacts } from './facts.js';
 import type { Io } from './io.js';
 
@@ -8,10 +9,9 @@ export const mayColor = ({ env, err }: Io): boolean => (env['NO_COLOR'] ?? '') =
 
 const COLORS: Readonly<Record<Problem['severity'], string>> = { error: '\u001b[31m', warning: '\u001b[33m', note: '\u001b[2m' };
 
-/** A problem's line; its severity coloured. */
-export function coloredLine(found: Problem, line: string, color: boolean): string {
-  return color ? line.replace(`${found.severity}: `, `${COLORS[found.severity]}${found.severity}\u001b[0m: `) : line;
-}
+/** A problem's line; its severity coloured, whatever other words of the line look like one. */
+export const coloredLine = (found: Problem, color: boolean): string =>
+  color ? problemLineWith(`${COLORS[found.severity]}${found.severity}\u001b[0m`, found) : problemLine(found);
 
 /** `0:48:12.345`, real time. */
 export function clockOf(seconds: number): string {
@@ -23,17 +23,17 @@ export function clockOf(seconds: number): string {
 /** The summary of one log: length, screen time of each source, files. */
 export function summary(log: string, facts: ListFacts, paths: readonly string[]): string {
   const lines = [
-    `${log}: ${facts.title}`,
+    `${visible(log)}: ${visible(facts.title)}`,
     `  ${counted(facts.shots, 'shot')} in ${clockOf(facts.seconds)} (${counted(facts.frames, 'frame')} at ${facts.count}), ${facts.from} to ${facts.to}${facts.markers > 0 ? `, ${counted(facts.markers, 'marker')}` : ''}`,
     ...screenTime(facts),
-    ...paths.map((path) => `  ${path}`),
+    ...paths.map((path) => `  ${visible(path)}`),
   ];
   return `${lines.join('\n')}\n`;
 }
 
 function screenTime({ sources, frames, seconds }: ListFacts): string[] {
   const rows = sources.map((source) => ({
-    name: source.name === source.id ? source.id : `${source.name} (${source.id})`,
+    name: visible(source.name === source.id ? source.id : `${source.name} (${source.id})`),
     shots: String(source.shots),
     time: clockOf(frames === 0 ? 0 : (source.frames / frames) * seconds),
     share: `${(frames === 0 ? 0 : (100 * source.frames) / frames).toFixed(1)} %`,

@@ -2,6 +2,7 @@
 import { scale } from '../timecode/exact.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
+import { visible } from '../visible.js';
 import type { Group } from './group.js';
 import type { Placed } from './order.js';
 import { lengthMs, type Extent, type Recording } from './recording.js';
@@ -13,7 +14,7 @@ const RIGHT = new Set<string>(['frames', 'length', 'size']);
 /** One line a file, source by source; a dash where nothing is known. Files without a source come last. */
 export function recordingTable(groups: readonly Group[], ungrouped: readonly Placed[]): string {
   const rows: string[][] = [[...HEAD]];
-  for (const { name, files } of [...groups, { name: '-', files: ungrouped }]) for (const file of files) rows.push([name, ...cells(file)]);
+  for (const { name, files } of [...groups, { name: '-', files: ungrouped }]) for (const file of files) rows.push([name, ...cells(file)].map(visible));
   const widths = HEAD.map((_, column) => rows.reduce((width, row) => Math.max(width, row[column]?.length ?? 0), 0));
   return rows
     .map((row) => row.map((cell, column) => (RIGHT.has(HEAD[column] ?? '') ? cell.padStart(widths[column] ?? 0) : cell.padEnd(widths[column] ?? 0))).join('  ').trimEnd())

@@ -9,6 +9,7 @@ import { MAX_BYTES } from './log/limits.js';
 import type { LogOptions, LogReading } from './log/reading.js';
 import type { Mapping } from './log/mapping.js';
 import { decodeLog } from './log/decode.js';
+import { showMapping } from './log/own-form.js';
 import { known } from './known.js';
 import { didYouMean } from './nearest.js';
 import { isFault, problem, problemOf, type Place, type Report } from './problems.js';
@@ -77,7 +78,7 @@ export function formOf(text: string): Form {
  */
 export async function loadLists(input: LoadInput, options: LoadOptions, report: Report): Promise<Loaded | undefined> {
   const counting = new Counting(report);
-  const map = options.map ?? input.show?.show.log;
+  const map = mappingOf(input, options);
   const text = decoded(input, options, map, counting.add);
   if (text === undefined) return undefined;
   const form = formOf(text);
@@ -107,6 +108,8 @@ class Counting {
   };
 }
 
+const mappingOf = ({ bytes, show }: LoadInput, { map }: LoadOptions): Mapping | undefined => map ?? showMapping(bytes, show?.show.log);
+
 function decoded({ name, bytes }: LoadInput, { maxBytes }: LoadOptions, map: Mapping | undefined, report: Report): string | undefined {
   if (typeof bytes === 'string') return bytes;
   return decodeLog(bytes, { file: name, maxBytes: maxBytes ?? MAX_BYTES, ...(map?.encoding === undefined ? {} : { encoding: map.encoding }) }, report);
@@ -114,7 +117,7 @@ function decoded({ name, bytes }: LoadInput, { maxBytes }: LoadOptions, map: Map
 
 /** A log as it is read, before a list is built: undefined when it has errors, unless `partial` asks for what could be read. */
 export async function readLogOf(input: LoadInput, options: LoadOptions & { readonly partial?: boolean }, report: Report): Promise<LogReading | undefined> {
-  const map = options.map ?? input.show?.show.log;
+  const map = mappingOf(input, options);
   const text = decoded(input, options, map, report);
   if (text === undefined) return undefined;
   const form = formOf(text);
@@ -126,6 +129,10 @@ export async function readLogOf(input: LoadInput, options: LoadOptions & { reado
 async function reading(text: string, { name, show: given }: LoadInput, options: LoadOptions & { readonly partial?: boolean }, map: Mapping | undefined, report: Report): Promise<LogReading | undefined> {
   const [{ readLog }, { knownSources, showRate }, { loadClock }] = await Promise.all([import('./log/read.js'), import('./show/sources.js'), import('./timecode/luxon.js')]);
   await loadClock(map);
+  if (options.map === undefined && given?.show.log !== undefined && map !== given.show.log) {
+    const used = map === undefined ? 'is not used for it' : 'is used for it only as to its rate';
+    report(problem('found', `a cutlog says itself how it is read; log in ${given.file} ${used}; say --map otherwise`, { file: name }));
+  }
   const { timeAs, logRate, rounding, anchor, maxRows, maxBytes, end, partial } = options;
   const named = given === undefined ? [] : knownSources(given.show);
   return readLog(text, {

@@ -3,6 +3,7 @@ import type { CutList } from '../cutlist/model.js';
 import type { EdlDocument } from '../formats/edl/document.js';
 import type { LoadOptions } from '../load.js';
 import { decodeLog } from '../log/decode.js';
+import { showMapping } from '../log/own-form.js';
 import { placedIn, problem, type Place, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import { formatTimecode } from '../timecode/timecode.js';
@@ -69,8 +70,8 @@ export async function checkFile(input: CheckInput, options: CheckOptions = {}): 
   }
 }
 
-function decoding({ name, show }: CheckInput, { load, maxBytes }: CheckOptions): Parameters<typeof decodeLog>[1] {
-  const encoding = (load?.map ?? show?.show.log)?.encoding;
+function decoding({ name, bytes, show }: CheckInput, { load, maxBytes }: CheckOptions): Parameters<typeof decodeLog>[1] {
+  const encoding = (load?.map ?? showMapping(bytes, show?.show.log))?.encoding;
   return { file: name, maxBytes: maxBytes ?? MAX_BYTES, ...(encoding === undefined ? {} : { encoding }) };
 }
 

@@ -5,6 +5,7 @@ import { formOf, loadList, type Form, type LoadInput, type LoadOptions } from '.
 import { decodeLog } from '../log/decode.js';
 import { MAX_BYTES } from '../log/limits.js';
 import type { Mapping } from '../log/mapping.js';
+import { showMapping } from '../log/own-form.js';
 import type { CutList } from '../cutlist/model.js';
 import { placedIn, problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
@@ -86,7 +87,7 @@ export class ListFiles {
   async list(name: string, loading: LoadOptions): Promise<{ list: CutList; form: Form } | undefined> {
     const [bytes, show] = [await this.bytes(name), await this.show(name)];
     if (bytes === undefined || show === 'wrong') return undefined;
-    const text = decodeLog(bytes, { file: name, maxBytes: loading.maxBytes ?? MAX_BYTES, ...encodingOf(loading, show) }, this.report);
+    const text = decodeLog(bytes, { file: name, maxBytes: loading.maxBytes ?? MAX_BYTES, ...encodingOf(bytes, loading, show) }, this.report);
     if (text === undefined) return undefined;
     const form = formOf(text);
     const parts = form === 'edl' ? this.#parts(name) : [];
@@ -120,8 +121,8 @@ export class ListFiles {
 /** Small files of JSON or CSV: at most this many bytes. */
 const MAX_SMALL = 64 * 1024 * 1024;
 
-function encodingOf({ map }: LoadOptions, show: { readonly show: ShowFile } | undefined): { encoding?: string } {
-  const encoding = (map ?? show?.show.log)?.encoding;
+function encodingOf(bytes: Uint8Array, { map }: LoadOptions, show: { readonly show: ShowFile } | undefined): { encoding?: string } {
+  const encoding = (map ?? showMapping(bytes, show?.show.log))?.encoding;
   return encoding === undefined ? {} : { encoding };
 }
 

@@ -156,6 +156,7 @@ export const IN_EDL: Readonly<Record<string, Planter>> = {
     return { files: edlOf({ ...list, shots, audio: [] }), code: 'long-transition' };
   },
   'a channel code that does not exist': edl('bad-event', (line) => `${line.slice(0, 14)}Q${line.slice(15)}`),
+  'a sound channel that does not exist': edl('bad-event', (line) => `${line.slice(0, 14)}A9  ${line.slice(18)}`),
   'a kind of edit that does not exist': edl('bad-event', (line) => `${line.slice(0, 20)}X${line.slice(21)}`),
   'a letter in a label': edl('bad-event', (line) => `${line.slice(0, 53)}O${line.slice(54)}`),
   'a line with tabs': edl('outside-format', (line) => line.replace('  ', '\t')),

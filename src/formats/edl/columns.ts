@@ -41,6 +41,12 @@ export function audLine(tracks: readonly number[]): string | undefined {
   return `AUD${three ? '  3' : '   '}${four ? '  4' : ''}`.trimEnd();
 }
 
+/** Program sound channels of the layout: two have letters, two more the `AUD` line. */
+const CHANNELS = 4;
+
+/** Whether an event can record a sound channel of this number. */
+export const isChannel = (track: number): boolean => track >= 1 && track <= CHANNELS;
+
 /** The channels of an `AUD` line, or undefined when the line is none. */
 export function readAud(line: string): number[] | undefined {
   const parts = line.length > 200 ? null : /^AUD((?:[\s,]+\d{1,2})+)\s*$/i.exec(line);
@@ -52,7 +58,7 @@ const READ_CODES = new Map<string, Channels>([
   ['V1', { picture: true, tracks: [] }],
 ]);
 
-/** Reads a channel code: those that are written, in any case and order, and `A1`, `A3`, `A1A2`, `VA1`, … Undefined when it is none. */
+/** Reads a channel code: those that are written, in any case and order, and `A1`, `A3`, `A1A2`, `VA1`, … Undefined when it is none, as `A9`. */
 export function readChannels(text: string): Channels | undefined {
   const code = text.toUpperCase();
   const known = READ_CODES.get(code);
@@ -66,7 +72,7 @@ export function readChannels(text: string): Channels | undefined {
     if (one?.picture === true) picture = true;
     one?.tracks.forEach((track) => tracks.add(track));
   }
-  return tracks.has(0) || (!picture && tracks.size === 0) ? undefined : { picture, tracks: [...tracks].sort((a, b) => a - b) };
+  return ![...tracks].every(isChannel) || (!picture && tracks.size === 0) ? undefined : { picture, tracks: [...tracks].sort((a, b) => a - b) };
 }
 
 /** The four labels of an event, as one run of columns. */

@@ -2,7 +2,7 @@
 import { isFault, problem, type Code, type Place, type Report } from '../../problems.js';
 import type { RateSpec } from '../../timecode/rate.js';
 import { hasDropMark } from '../../timecode/timecode.js';
-import { readAud, readFcm, readSpeed } from './columns.js';
+import { isChannel, readAud, readFcm, readSpeed } from './columns.js';
 import { readComment, type ReelFacts } from './comments.js';
 import type { EdlDocument, EdlEvent, EdlMarker } from './document.js';
 import { addComment, addSpeed, hasNoLength, joinFirst, openEvent, readMarker, type Mutable, type OpenEvent, type Say } from './open-event.js';
@@ -106,7 +106,9 @@ function readLine(state: State, line: string, at: number): void {
     if (tracks === undefined && speed === undefined) readNote(state, text, at);
     const target = state.first ?? state.open;
     if (state.lost || target === undefined) return;
-    for (const track of tracks ?? []) if (!target.tracks.includes(track)) target.tracks.push(track);
+    const wrong = tracks?.find((track) => !isChannel(track));
+    if (wrong !== undefined) state.say('bad-event', `there is no sound channel ${String(wrong)}; an AUD line names channels 1 to 4`, { line: at, column: 1 });
+    for (const track of tracks ?? []) if (isChannel(track) && !target.tracks.includes(track)) target.tracks.push(track);
     if (speed !== undefined) addSpeed(target, speed.reel.toUpperCase(), speed.label, speed.rate);
   }
 }

@@ -82,6 +82,8 @@ const CASES: readonly Case[] = [
   { what: 'no reel', text: [A, B.replace('CLOSE', '     ')], shots: [AB[0] ?? '', '- 50>100 900050>900100'], problems: ['2:1 warning bad-event'] },
   { what: 'a reel of more than eight characters', text: [A.replace('WIDE', 'STAGEWIDELEFT_0012')], shots: ['STAGEWIDELEFT_0012 0>50 900000>900050'] },
   { what: 'a reel of two words', text: [A.replace('WIDE   ', 'CAM 1 A')], shots: ['CAM 1 A 0>50 900000>900050'] },
+  { what: 'sound channels that there are none of', text: [A, B.replace(' V ', ' A9 '), '003  DESK     A0    C        00:00:00:00 00:00:02:00 01:00:02:00 01:00:04:00', '004  DESK     VA12  C        00:00:00:00 00:00:02:00 01:00:02:00 01:00:04:00'], shots: AB.slice(0, 1), problems: ['2:15 error bad-event', '3:15 error bad-event', '4:15 error bad-event'] },
+  { what: 'sound channels that there are none of, in an AUD line', text: [A.replace('V ', 'B '), 'AUD  3  9'], shots: AB.slice(0, 1), sound: ['13 WIDE 0>50 with picture'], problems: ['2:1 error bad-event'] },
   { what: 'a reel that looks like a channel', text: [A.replace('WIDE', 'AA/V')], shots: ['AA/V 0>50 900000>900050'] },
   { what: 'numbers that are missing, repeated and out of order', text: [A.replace('001', '007'), B.replace('002', '007'), '003  WIDE V C 00:00:00:00 00:00:02:00 01:00:04:00 01:00:06:00'], shots: [...AB, 'WIDE 100>150 0>50'], problems: ['1:1 warning event-number', '2:1 warning event-number', '3:1 warning event-number'] },
   { what: 'a hole', text: [A, B.replace('01:00:02:00 01:00:04:00', '01:00:03:00 01:00:05:00')], shots: [AB[0] ?? '', 'BL 50>75 0>25', 'CLOSE 75>125 900050>900100'], problems: ['2:54 warning hole'] },

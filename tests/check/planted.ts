@@ -252,6 +252,20 @@ export const IN_OTIO: Readonly<Record<string, Planter>> = {
     items.splice(at + 1, 0, { ...items[at], source_range: { ...range, duration: { ...(range['duration'] as Json), value: 0 } } });
     return true;
   }),
+  'a clip that ends between two frames': otio('bad-otio', (timeline) => {
+    const clip = picture(timeline).find((item) => schema(item).startsWith('Clip'));
+    const duration = (clip?.['source_range'] as Json | undefined)?.['duration'] as Json | undefined;
+    if (duration !== undefined) duration['value'] = Number(duration['value']) + 0.5;
+    return duration !== undefined;
+  }),
+  'picture that ends before the sound': otio('hole', (timeline) => {
+    const items = picture(timeline);
+    if (items.filter((item) => !schema(item).startsWith('Transition')).length < 2) return false;
+    ((timeline['tracks'] as Json)['children'] as Json[]).push({ ...tracks(timeline)[0], kind: 'Audio', name: 'A1', children: [...items] });
+    items.pop();
+    if (schema(items.at(-1) ?? {}).startsWith('Transition')) items.pop();
+    return true;
+  }),
   'a transition longer than a clip beside it': otio('transition-cut-short', (timeline) => {
     const transition = picture(timeline).find((item) => schema(item).startsWith('Transition'));
     const offset = transition?.['out_offset'] as Json | undefined;

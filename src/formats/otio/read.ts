@@ -2,7 +2,7 @@
 import { BLACK, type Angle, type CutList, type Marker, type Shot } from '../../cutlist/model.js';
 import type { Report } from '../../problems.js';
 import type { Count, RateSpec } from '../../timecode/rate.js';
-import { framesPerDay } from '../../timecode/timecode.js';
+import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
 import { Document, metadataAt, objectAt, objectsAt, schemaOf, textAt, type At } from './document.js';
 import type { Item } from './items.js';
 import { clipMarkers, markersOf, type RecordSide } from './markers.js';
@@ -26,7 +26,7 @@ export interface ReadOtioOptions {
  * The cut list of an OpenTimelineIO document, in schema versions up to Clip.2 and Marker.2; undefined when errors were
  * reported. What linecut wrote comes back the same. In other files gaps and disabled clips become black, nested
  * compositions are laid flat, and clips tell sources apart by reel, else name, else file. Problems: `bad-otio`, `bad-rate`,
- * `no-events`, `transition-cut-short`, `short-handle`, notes of what was chosen; each names the path in the document.
+ * `no-events`, `transition-cut-short`, `short-handle`, `hole`, notes of what was chosen; each names the path in the document.
  */
 export function readOtio(text: string, options: ReadOtioOptions, report: Report): CutList | undefined {
   const parsed = Document.parse(text, options.file, report);
@@ -74,13 +74,12 @@ function listOf(document: Document, timeline: At, stack: At, count: Count): CutL
   }
   const zero = Math.min(...played.map(({ start }) => start));
   const sources = new SourceTable(document, timeline, count);
-  const read = ({ items, start }: Layer): Read[] => stretchesOf(document, items, start - zero, count, sources);
-  const picture = layers.picture === undefined ? [] : read(layers.picture);
+  const read = ({ items, start }: Layer, of: 'picture' | 'others' = 'others'): Read[] => stretchesOf(document, items, start - zero, count, sources, of);
+  const picture = layers.picture === undefined ? [] : read(layers.picture, 'picture');
   const sound = layers.sound.map((layer) => ({ channel: layer.channel, stretches: read(layer) }));
   const angles = layers.angles.map((layer) => ({ source: layer.source, stretches: read({ ...layer, start: zero }) }));
   const end = [...sound.map(({ stretches }) => stretches), picture].reduce((most, stretches) => Math.max(most, stretches.at(-1)?.out ?? 0), 0);
   const covered = covering(picture, end, layers.picture?.track ?? stack);
-  if (covered.length > picture.length) document.note('where there is sound and no picture, the picture is black');
 
   const { takes, takeOf } = takesOf(document, timeline, covered, end);
   const shots: Shot[] = [];
@@ -88,6 +87,7 @@ function listOf(document: Document, timeline: At, stack: At, count: Count): CutL
   const audio = soundOf(document, sound, shots, (stretch) => ({ take: takeOf(stretch), continues: metadataAt(stretch.item.at, OURS)?.['continues'] === true }));
   const start = timeAt(document, timeline, 'global_start_time');
   const recordStart = Math.round(start === undefined ? 0 : inFrames(start, rate)) + zero;
+  if (covered.length > picture.length) sayUncovered(document, layers.picture, covered, picture, (frame) => formatTimecode(recordStart + frame, count));
   const shown = new Set(shots.map((shot) => shot.source));
   const all = sources.all.map((source) => (source.picture || !shown.has(source.id) ? source : { ...source, picture: true }));
   const order = new Map(all.map(({ id }, index) => [id, index]));
@@ -117,6 +117,21 @@ const pieceOf = ({ in: from, out, sourceIn, sourceOut, file }: Read, take: numbe
   take,
   ...(file === undefined ? {} : { file }),
 });
+
+/** Says where the picture has black because there is sound and no picture: a hole, as in an EDL, unless the timeline is of sound alone. */
+function sayUncovered(document: Document, layer: Layer | undefined, covered: readonly Read[], picture: readonly Read[], label: (frame: number) => string): void {
+  const [first, last] = [picture[0], picture.at(-1)];
+  if (layer === undefined || first === undefined || last === undefined) {
+    document.note('where there is sound and no picture, the picture is black');
+    return;
+  }
+  const say = (what: string, frames: number, at: At): void => { document.add('hole', at.where, `${what}: ${framesText(frames)} of black`, 'warning'); };
+  if (first.in > 0) say('only sound before the first picture', first.in, first.item.at);
+  const end = covered.at(-1)?.out ?? last.out;
+  if (end > last.out) say(`no picture from ${label(last.out)} to the end of the sound`, end - last.out, last.item.at);
+}
+
+const framesText = (frames: number): string => (frames === 1 ? '1 frame' : `${String(frames)} frames`);
 
 /** The stretches of the picture with black before and after, so that they cover [0, end). */
 function covering(picture: readonly Read[], end: number, at: At): Read[] {

@@ -40,10 +40,10 @@ interface Media {
 
 /**
  * The stretches of a track whose first item begins on record frame `at`. What does not fit is made to fit, and reported:
- * points between frames, mixes longer than their clips or running into the next, mixes for which there is no source.
+ * points between frames (of the picture as `bad-otio`: they are the cuts, while sound is often cut at its samples), mixes longer than their clips or running into the next, mixes for which there is no source.
  */
-export function stretchesOf(document: Document, items: readonly Item[], at: number, list: Count, sources: SourceTable): Read[] {
-  const whole = wholeItems(document, items, at, list, sources);
+export function stretchesOf(document: Document, items: readonly Item[], at: number, list: Count, sources: SourceTable, of: 'picture' | 'others'): Read[] {
+  const whole = wholeItems(document, items, at, list, sources, of);
   return whole.map((item, index) => {
     const next = whole[index + 1];
     return stretch(document, item, next === undefined ? item.out : next.in - next.before, list.rate);
@@ -53,15 +53,17 @@ export function stretchesOf(document: Document, items: readonly Item[], at: numb
 /** Halves go up, as everywhere. */
 const round = (value: number): number => Math.floor(value + 0.5);
 
-function wholeItems(document: Document, items: readonly Item[], start: number, list: Count, sources: SourceTable): Whole[] {
+function wholeItems(document: Document, items: readonly Item[], start: number, list: Count, sources: SourceTable, of: 'picture' | 'others'): Whole[] {
   const whole: Whole[] = [];
   let exact = start;
   let moved = 0;
+  let odd: Item | undefined;
   let between = 0;
   for (const item of items) {
     const from = round(exact);
     moved = Math.max(moved, Math.abs(from - exact));
     exact += item.length;
+    if (Math.abs(item.length - round(item.length)) > 1e-6) odd ??= item;
     const to = round(exact);
     // An item without frames of its own still shows for the part of its mix that lies before it.
     if (to - from + round(item.mix?.before ?? 0) <= 0) {
@@ -80,9 +82,18 @@ function wholeItems(document: Document, items: readonly Item[], start: number, l
     if (isLead && mix.before > 0 && from - mix.before === previous.in) whole.pop();
     whole.push({ item, in: from, out: to, before: mix.before, after: mix.after, media });
   }
-  if (moved > 1e-6) document.note(`clips do not lie on whole frames; the furthest was moved by ${moved.toFixed(3)} frames`);
+  // The end of the last item is a place of the list too.
+  moved = Math.max(moved, Math.abs(exact - round(exact)));
+  if (moved > 1e-6) sayMoved(document, moved, of === 'picture' ? odd : undefined);
   if (between > 1e-6) document.note(`clips begin between two frames of their recordings; the furthest was moved by ${between.toFixed(3)} frames`);
   return whole;
+}
+
+/** One length that is no whole number of frames moves every cut behind it: `odd` is the first that has one. */
+function sayMoved(document: Document, moved: number, odd: Item | undefined): void {
+  const message = `clips do not lie on whole frames; the furthest was moved by ${moved.toFixed(3)} frames`;
+  if (odd === undefined) document.note(message);
+  else document.add('bad-otio', odd.at.where, `${message}, and this is the first, with a length of ${odd.length.toFixed(3)}`, 'warning');
 }
 
 function mediaOf(document: Document, item: Item, list: Rate, sources: SourceTable): Media | undefined {

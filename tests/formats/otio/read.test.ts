@@ -180,14 +180,22 @@ describe('timelines of other programs', () => {
     ].sort((a, b) => (a[1] as number) - (b[1] as number)));
     expect(shots(list).at(-1)).toBe('black 100-110 0-10');
     expect(lines).toEqual([
-      'cut.otio: note: where there is sound and no picture, the picture is black [found]',
       expect.stringContaining('a crossfade of sound that the picture does not have is read as a cut where it begins'),
+      expect.stringContaining('warning: no picture from 00:00:04:00 to the end of the sound: 10 frames of black (at tracks.children[0].children[2]) [hole]'),
     ]);
   });
 
+  it('warns of sound before the first picture', () => {
+    const late = track([clip('A', 0, 50)], { source_range: range(-10, 50) });
+    const { list, lines } = read(timeline([late, track([clip('M', 0, 60)], { kind: 'Audio' })]));
+    expect(shots(list)).toEqual(['black 0-10 0-10', 'A 10-60 0-50']);
+    expect(lines).toEqual([expect.stringContaining('warning: only sound before the first picture: 10 frames of black (at tracks.children[0].children[0]) [hole]')]);
+  });
+
   it('reads a timeline of sound alone as black with sound', () => {
-    const { list } = read(timeline([track([clip('A', 0, 50)], { kind: 'Audio' })]));
+    const { list, lines } = read(timeline([track([clip('A', 0, 50)], { kind: 'Audio' })]));
     expect(shots(list)).toEqual(['black 0-50 0-50']);
+    expect(lines).toEqual(['cut.otio: note: where there is sound and no picture, the picture is black [found]']);
     expect(list?.audio).toHaveLength(1);
   });
 
@@ -244,7 +252,17 @@ describe('rates', () => {
     const { list, lines } = read(timeline([track(['A', 'B', 'C', 'D', 'E', 'F'].map(third))]));
     expect(list?.shots.map((shot) => shot.in)).toEqual([0, 3, 7, 10, 13, 17]);
     expect(list?.frames).toBe(20);
-    expect(lines).toEqual(['cut.otio: note: clips do not lie on whole frames; the furthest was moved by 0.333 frames [found]']);
+    expect(lines).toEqual(['cut.otio:1:138: warning: clips do not lie on whole frames; the furthest was moved by 0.333 frames, and this is the first, with a length of 3.333 (at tracks.children[0].children[0]) [bad-otio]']);
+  });
+
+  it('warns of a length at another rate that is no whole frames of the list, the last one too, and only notes it of sound', () => {
+    const odd = (name: string, frames: number, rate: number): Json => ({ OTIO_SCHEMA: 'Clip.2', name, source_range: { OTIO_SCHEMA: 'TimeRange.1', start_time: time(0), duration: time(frames, rate) } });
+    const last = read(timeline([track([clip('A', 0, 50), odd('B', 7, 24)])]));
+    expect(last.list?.frames).toBe(57);
+    expect(last.lines).toEqual([expect.stringMatching(/warning: .*moved by 0\.292 frames, and this is the first, with a length of 7\.292 \(at tracks\.children\[0\]\.children\[1\]\) \[bad-otio\]$/)]);
+    expect(read(timeline([track([clip('A', 0, 50)]), track([odd('M', 1000, 48_000), clip('M', 0, 40)], { kind: 'Audio' })])).lines).toEqual([
+      'cut.otio: note: clips do not lie on whole frames; the furthest was moved by 0.479 frames [found]',
+    ]);
   });
 
   it('says it when clips begin between two frames of their recordings, unless only rates make them', () => {

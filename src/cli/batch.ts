@@ -164,8 +164,8 @@ function closing(
     ...(failed.length > 0 ? ['not converted:'] : []),
     ...failed.map(({ log, problems }) => {
       const first = problems.find(({ severity }) => severity === 'error');
-      if (first === undefined) return `  ${log}`;
-      return `  ${first.place?.option === undefined ? '' : `${log}: `}${printable(problemLine(first))}`;
+      if (first === undefined) return `  ${printable(log)}`;
+      return `  ${first.place?.option === undefined ? '' : `${printable(log)}: `}${problemLine(first)}`;
     }),
   ];
   return `${lines.join('\n')}\n`;

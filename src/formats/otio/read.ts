@@ -1,5 +1,6 @@
 /** Reads an OpenTimelineIO file as a cut list. */
 import { BLACK, type Angle, type CutList, type Marker, type Shot } from '../../cutlist/model.js';
+import { framesText } from '../../cutlist/transitions.js';
 import type { Report } from '../../problems.js';
 import type { Count, RateSpec } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
@@ -130,8 +131,6 @@ function sayUncovered(document: Document, layer: Layer | undefined, covered: rea
   const end = covered.at(-1)?.out ?? last.out;
   if (end > last.out) say(`no picture from ${label(last.out)} to the end of the sound`, end - last.out, last.item.at);
 }
-
-const framesText = (frames: number): string => (frames === 1 ? '1 frame' : `${String(frames)} frames`);
 
 /** The stretches of the picture with black before and after, so that they cover [0, end). */
 function covering(picture: readonly Read[], end: number, at: At): Read[] {

@@ -11,13 +11,13 @@ export interface Finding extends Problem {
 /** What a rules file says of a code: leave it out, or another severity. */
 export type Rules = ReadonlyMap<Code, Severity | 'off'>;
 
-/** So many findings of one code are kept for each file; the rest is counted. */
+/** So many findings of one code and severity are kept for each file; the rest is counted. */
 const KEPT = 200;
 
 /** The findings of one file, in the order in which they were made. */
 export class Findings {
   #kept: Finding[] = [];
-  readonly #counts = new Map<Code, number>();
+  readonly #counts = new Map<string, { readonly code: Code; readonly severity: Severity; count: number }>();
   readonly #rules: Rules;
 
   constructor(rules: Rules = new Map()) {
@@ -33,10 +33,11 @@ export class Findings {
   at(given: Problem, frame: number | undefined): void {
     const rule = this.#rules.get(given.code);
     if (rule === 'off' || (given.code === 'found' && rule === undefined)) return;
-    const count = (this.#counts.get(given.code) ?? 0) + 1;
-    this.#counts.set(given.code, count);
-    if (count > KEPT) return;
     const severity = rule ?? given.severity;
+    const key = `${severity} ${given.code}`;
+    const counted = this.#counts.get(key) ?? { code: given.code, severity, count: 0 };
+    this.#counts.set(key, counted);
+    if ((counted.count += 1) > KEPT) return;
     this.#kept.push({ ...given, severity, advice: CATALOGUE[given.code].advice, ...(frame === undefined ? {} : { at: frame }) });
   }
 
@@ -56,6 +57,13 @@ export class Findings {
 
   /** How many of a code there are beyond those that were kept. */
   get dropped(): readonly { readonly code: Code; readonly count: number }[] {
-    return [...this.#counts].flatMap(([code, count]) => (count > KEPT ? [{ code, count: count - KEPT }] : []));
+    return [...this.#counts.values()].flatMap(({ code, count }) => (count > KEPT ? [{ code, count: count - KEPT }] : []));
+  }
+
+  /** How many there are of each severity, kept or not. */
+  get counts(): Readonly<Record<Severity, number>> {
+    const counts = { error: 0, warning: 0, note: 0 };
+    for (const { severity, count } of this.#counts.values()) counts[severity] += count;
+    return counts;
   }
 }

@@ -1,11 +1,10 @@
 /** How findings are told: lines for people, JSON for scripts. */
 import { problemLine } from '../problems.js';
 import type { Checked } from './check.js';
-import type { Finding } from './finding.js';
 
 /** `show.edl: EDL, 2 errors, 1 warning` */
 export function verdict({ name, kind, findings, accounted }: Checked): string {
-  const counts = countsOf(findings.sorted);
+  const counts = findings.counts;
   const parts = (['error', 'warning', 'note'] as const).filter((severity) => counts[severity] > 0)
     .map((severity) => `${String(counts[severity])} ${severity}${counts[severity] === 1 ? '' : 's'}`);
   const log = accounted === undefined ? '' : `, ${String(accounted.found)} of ${String(accounted.switches)} shots as the log has them`;
@@ -15,13 +14,6 @@ export function verdict({ name, kind, findings, accounted }: Checked): string {
 const NAMES: Readonly<Record<NonNullable<Checked['kind']>, string>> = {
   'log': 'log', 'edl': 'EDL', 'otio': 'OTIO', 'chapters': 'chapters', 'show file': 'show file', 'mapping file': 'mapping file', 'corrections': 'corrections',
 };
-
-/** How many findings there are of each severity, those that were not kept included by their code's kept ones. */
-export function countsOf(findings: readonly Finding[]): { error: number; warning: number; note: number } {
-  const counts = { error: 0, warning: 0, note: 0 };
-  for (const { severity } of findings) counts[severity] += 1;
-  return counts;
-}
 
 /** Everything about the files as text: a line a finding, with advice on the first of its code. */
 export function* textReport(files: readonly Checked[]): Generator<string> {

@@ -8,8 +8,8 @@ import { without } from './shift.js';
 export interface SoundNews {
   /** Frames of sound that a recording does not have, and how many of them became silence. */
   readonly missing: (piece: AudioPiece, missing: Missing, silent: number) => void;
-  /** A recording has fewer channels than were asked for. */
-  readonly channels: (source: string, has: number, wanted: number) => void;
+  /** A recording has fewer channels than were asked for: what `missing` were to feed, one channel a track, is silent. */
+  readonly channels: (source: string, has: number, missing: readonly number[]) => void;
 }
 
 /**
@@ -107,7 +107,8 @@ class ChannelPicker {
     const chosen = this.#channels(piece, replaced, has ?? Infinity);
     if (chosen.tracks.length < piece.tracks.length && !this.#told.has(piece.source)) {
       this.#told.add(piece.source);
-      this.news.channels(piece.source, has ?? 0, Math.max(...(replaced ? piece.tracks : piece.channels)));
+      const limit = has ?? 0;
+      this.news.channels(piece.source, limit, (replaced ? piece.tracks : piece.channels).filter((channel) => channel > limit));
     }
     return chosen.tracks.length === 0 ? undefined : { ...piece, ...chosen };
   }

@@ -82,9 +82,10 @@ class News {
     missing: (piece: AudioPiece, missing: Missing, silent: number): void => {
       this.#missing(`the sound from ${this.#name(missing.source)} at ${this.#label(piece.in)}`, piece, missing, this.#becameOf(missing, silent, 'silent'));
     },
-    channels: (source: string, has: number, wanted: number): void => {
+    channels: (source: string, has: number, missing: readonly number[]): void => {
       const count = has === 0 ? 'no sound' : has === 1 ? '1 channel' : `${String(has)} channels`;
-      this.#say('missing-channel', `the recording of ${sourceText(this.list.sources, source)} has ${count}, and channel ${String(wanted)} is asked for; that track is silent`);
+      const silent = missing.length === 1 ? 'that track is silent' : 'these tracks are silent';
+      this.#say('missing-channel', `the recording of ${sourceText(this.list.sources, source)} has ${count}, and ${channelsText(missing)} asked for; ${silent}`);
     },
   };
 
@@ -124,6 +125,13 @@ class News {
   #say(code: Code, message: string, event?: EventRef): void {
     this.report(problem(code, message, event === undefined ? undefined : this.placeOf?.(event)));
   }
+}
+
+/** `channel 2 is`, `channels 2, 3 and 4 are`: each once, though it may feed several tracks. */
+function channelsText(channels: readonly number[]): string {
+  const each = [...new Set(channels)].sort((a, b) => a - b).map(String);
+  const last = each.pop() ?? '';
+  return each.length === 0 ? `channel ${last} is` : `channels ${each.join(', ')} and ${last} are`;
 }
 
 const isAre = (frames: number): string => (frames === 1 ? 'is' : 'are');

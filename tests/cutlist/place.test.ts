@@ -288,6 +288,17 @@ describe('sound', () => {
     expect(codes).toEqual(['missing-channel']);
     expect(fixed([source('desk', { picture: false, files: [{ path: 'a', channels: 0 }] })])).toMatchObject({ audio: '', codes: ['missing-channel'] });
   });
+  it.each([
+    [1, [1, 2, 3, 4], 'has 1 channel, and channels 2, 3 and 4 are asked for; these tracks are silent'],
+    [1, [2, 1], 'has 1 channel, and channel 2 is asked for; that track is silent'],
+    [2, [4, 1, 3, 4], 'has 2 channels, and channels 3 and 4 are asked for; these tracks are silent'],
+    [1, [2, 2], 'has 1 channel, and channel 2 is asked for; these tracks are silent'],
+    [0, [1, 2], 'has no sound, and channels 1 and 2 are asked for; these tracks are silent'],
+  ])('with %i channels, asked for %j, names every channel that is missing', (has, channels, message) => {
+    const few = source('desk', { picture: false, files: [{ path: 'a', channels: has }] });
+    const { problems } = placeLog(LOG, [source('1'), source('2'), few], { audio: { from: 'desk', channels } });
+    expect(problems.map((found) => found.message)).toEqual([`the recording of desk ${message}`]);
+  });
 });
 
 describe('rates', () => {

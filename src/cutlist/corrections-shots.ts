@@ -7,8 +7,9 @@ import { shotIndexAt, shotText } from './corrections-where.js';
 import { onlyFile, pointOf } from './corrections-points.js';
 import { BLACK, type CutList, type Shot } from './model.js';
 import { sourceText } from './naming.js';
-import { follower, mixOf, without, type Follow, type Made } from './shift.js';
+import { follower, without, type Follow, type Made } from './shift.js';
 import { sourceLength } from './sync.js';
+import { resized } from './transitions.js';
 
 /** A stretch of the record side and who holds it: a shot of the (rippled) list, or an insertion over one. */
 interface Segment {
@@ -193,7 +194,7 @@ class Builder {
       return this.#bad(by, fault('bad-corrections', `a mix of ${String(mix.frames)} frames does not fit a shot of ${String(room)}`));
     }
     const old = shot.transition;
-    const place = old === undefined ? this.inOffset(mix.frames) : mixOf(old, mix.frames).inOffset;
+    const place = old === undefined ? this.inOffset(mix.frames) : resized(old, mix.frames, room, room).inOffset;
     return { ...shot, transition: { ...mix, inOffset: Math.min(place, mix.frames) } };
   }
 }

@@ -2,6 +2,7 @@
 import { reachOf, type Missing, type Part } from './cover.js';
 import type { PartFinder } from './parts.js';
 import { BLACK, PROGRAM, type Shot, type Transition } from './model.js';
+import { resized } from './transitions.js';
 
 /** What became of shots. `first[i]` is the index of the first of `shots` that came of shot `i`; one more entry at the end. */
 export interface PlacedShots {
@@ -89,7 +90,7 @@ class ShotPlacer implements PlacedShots {
       const isOutgoing = outgoing === frames;
       this.news.short(shot, frames, isOutgoing ? { lacks: 'outgoing', source: this.shots.at(-1)?.source ?? BLACK } : { lacks: 'incoming', source: shot.source });
     }
-    return { parts, transition: shortened(transition, frames, length, length === shot.out - shot.in), mixOn: 0 };
+    return { parts, transition: shortened(transition, frames, shot.out - shot.in, length), mixOn: 0 };
   }
 
   /**
@@ -108,7 +109,7 @@ class ShotPlacer implements PlacedShots {
     if (frames < 1) return undefined;
     if (goesOn) this.#extend(before, next.in);
     this.news.short(shot, frames, { late: next.in - shot.in });
-    return { parts: goesOn ? parts.slice(1) : parts, transition: shortened(transition, frames, next.out - next.in, false), mixOn: goesOn ? 0 : 1 };
+    return { parts: goesOn ? parts.slice(1) : parts, transition: shortened(transition, frames, shot.out - shot.in, next.out - next.in), mixOn: goesOn ? 0 : 1 };
   }
 
   /** Record frame up to which the last part could go on. */
@@ -172,14 +173,12 @@ function shotOf(shot: Shot, part: Part, transition: Transition | undefined, isFi
 }
 
 /**
- * A transition of `frames`, its boundary in the same place, and at least one frame behind it in the `length` of its shot,
- * unless nothing changed.
+ * The transition of a shot of `oldLength` frames with `frames` of them left, and at least one frame behind its boundary in the
+ * `length` that its recording holds, unless nothing changed.
  */
-function shortened(transition: Transition, frames: number, length: number, isWhole: boolean): Transition | undefined {
+function shortened(transition: Transition, frames: number, oldLength: number, length: number): Transition | undefined {
   if (frames < 1) return undefined;
-  if (frames === transition.frames && (isWhole || transition.inOffset < length)) return transition;
-  const inOffset = Math.floor((transition.inOffset * frames) / transition.frames);
-  return { ...transition, frames, inOffset: Math.min(inOffset, length - 1) };
+  return frames === transition.frames && length === oldLength ? transition : resized(transition, frames, oldLength, length);
 }
 
 /** Parts that go on in the same recording without a seam are one. */

@@ -5,6 +5,7 @@
 import type { Count } from '../timecode/rate.js';
 import { BLACK, type AudioPiece, type CutList, type Shot, type Source, type Transition } from './model.js';
 import { numberedTake, sourceFrame, sourceLength } from './sync.js';
+import { resized } from './transitions.js';
 
 /** What shots and sound pieces have in common. */
 export type Piece = Pick<Shot, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'take' | 'transition'>;
@@ -28,9 +29,12 @@ export function follower(list: Pick<CutList, 'count' | 'sources' | 'takes'>): Fo
     const points = pointsAt(list, sources.get(piece.source), piece, into, out);
     const { transition, ...rest } = piece;
     const moved = { ...rest, in: into, out, ...points } as T;
-    return transition === undefined ? moved : { ...moved, transition: mixOf(transition, Math.min(transition.frames, out - into)) };
+    return transition === undefined ? moved : { ...moved, transition: shrunk(transition, piece.out - piece.in, out - into) };
   };
 }
+
+const shrunk = (transition: Transition, oldLength: number, length: number): Transition =>
+  transition.frames <= length ? transition : resized(transition, length, oldLength, length);
 
 interface Points {
   readonly sourceIn: number;
@@ -60,15 +64,6 @@ function syncedFrame(list: Pick<CutList, 'count' | 'takes'>, source: Source, pie
 function atSpeed(frames: number, used: number, old: number): number {
   const exact = (frames * used) / old;
   return exact < 0 ? -Math.round(-exact) : Math.round(exact);
-}
-
-/** A transition of another length: the place of the boundary in it (start, centre, end) stays what it was. */
-export function mixOf(transition: Transition, frames: number): Transition {
-  if (frames === transition.frames) return transition;
-  const { inOffset } = transition;
-  const middle = inOffset === Math.floor(transition.frames / 2) && inOffset > 0;
-  const place = inOffset === transition.frames ? frames : middle ? Math.floor(frames / 2) : Math.min(inOffset, frames);
-  return { ...transition, frames, inOffset: place };
 }
 
 /** A shot that a change made, and the index of the old shot that it comes from (of the one it covers, for a new one). */

@@ -28,6 +28,21 @@ export function inOffsetOf(dissolveAt: DissolveAt, frames: number, length: numbe
 }
 
 /**
+ * A transition of other `frames`, or in a shot of another `length` (it was `oldLength`). The boundary stays where the rule that put
+ * it there puts it in the new mix; where none did (a correction, a list that was read), it keeps its proportion.
+ */
+export function resized(transition: Transition, frames: number, oldLength: number, length: number): Transition {
+  const rule = RULES.find((place) => inOffsetOf(place, transition.frames, oldLength) === transition.inOffset);
+  const inOffset = rule === undefined
+    ? Math.min(Math.floor((transition.inOffset * frames) / transition.frames), length - 1)
+    : inOffsetOf(rule, frames, length);
+  return frames === transition.frames && inOffset === transition.inOffset ? transition : { ...transition, frames, inOffset };
+}
+
+/** In the order in which a boundary is told by them: zero is the start, also where a mix is too short to have a centre. */
+const RULES: readonly DissolveAt[] = ['start', 'center', 'end'];
+
+/**
  * The transition of a shot of `length` frames that `event` began. One that is longer than the shot was interrupted, and is cut
  * short to what was on air (`transition-cut-short`); one without frames becomes a cut (`empty-transition`); one whose
  * length nobody gave (`missing-field`), or that would end before it begins (`bad-duration`), is an error.

@@ -240,6 +240,9 @@ describe('handles', () => {
     ['a fade from black into a recording that begins in it', '0 start | 0 dissolve 1 d20 | 100 stop', [on('1', 'a 8')], 'black 0-8 for 1, 1 8-100 D12 f0', 'it is shortened to 12'],
     ['the boundary stays at the centre', one, [on('1', 'a 0+111'), source('2')], '1 0-100 f0, 2 100-200 D11/5', 'shortened to 11', { dissolveAt: 'center' }],
     ['the boundary stays at the end', one, [on('1', 'a 0+111'), source('2')], '1 0-100 f0, 2 100-200 D11/11', 'shortened to 11', { dissolveAt: 'end' }],
+    ['the centre is that of the frames that are left', '0 start | 0 cut 1 | 100 dissolve 2 d25 | 200 stop', [on('1', 'a 0+112'), source('2')], '1 0-100 f0, 2 100-200 D12/6', 'shortened to 12', { dissolveAt: 'center' }],
+    ['the end too, where the mix was its whole shot', '0 start | 0 cut 1 | 100 dissolve 2 d25 | 125 cut 1 | 200 stop', [on('1', 'a 0+112', 'b 112+300'), source('2')], '1 0-100 f0, 2 100-125 D12/12, 1 125-200 f1', 'shortened to 12', { dissolveAt: 'end' }],
+    ['the centre, where the incoming recording begins in it', '0 start | 0 cut 1 | 100 dissolve 2 d25 | 200 stop', [source('1'), on('2', 'b 113')], '1 0-113, 2 113-200 D12/6 f0', 'shortened to 12', { dissolveAt: 'center' }],
     ['the boundary keeps a frame of its file behind it', one, [source('1'), on('2', 'a 0+110', 'b 110+300')], '1 0-100, 2 100-110 D10/9 f0, 2 110-200 f1 +', 'shortened to 10', { dissolveAt: 'end' }],
   ];
   it.each(cases)('%s', (_name, log, sources, expected, message, options) => {

@@ -180,7 +180,12 @@ class Builder {
     const { count, origin, file } = this.#options;
     const used = new Set([startsWith, ...content.sound.map(({ from }) => from), ...content.switches.map(({ source }) => source)]);
     const numbered = { in: 0, out: 1, logIn: take.from, origin, number: take.number, recordingIn: take.recordingIn, counterIn: take.counterIn };
-    const end = earliestEnd(used, this.#known, numbered, count, isLast);
+    const end = earliestEnd(used, this.#known, numbered, count, isLast, (at) => {
+      const sound = content.sound.findLast((change) => change.at < at);
+      const from = sound?.from ?? startsWith;
+      const heard = from === NONE || from === FOLLOW ? [] : [sound?.at ?? take.from];
+      return [content.switches.findLast((one) => one.at < at)?.at ?? take.from, ...heard];
+    });
     if (end === undefined) {
       const help = isLast ? 'give --end, a stop row, or the lengths of the recordings' : 'give it a stop row';
       this.#report(problem('no-end', `nothing says where the take ends that begins here; ${help}`, { file, line: take.opened.line, column: take.opened.column }));

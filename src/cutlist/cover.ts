@@ -21,18 +21,32 @@ export interface Part extends Played {
   readonly source: string;
   readonly file: number | undefined;
   readonly missing: Missing | undefined;
-  /** How it runs, and the source frame of the run on which its file ends; undefined where that is not known, or there is no end. */
+  /** How what was asked for runs, and the source frame, in the file's labels, on which the file ends; undefined where that is not known, or there is no end. */
   readonly run: Run | undefined;
   readonly end: number;
 }
 
-/** The record frame (exclusive) up to which the file of a part could go on: its handle. */
-export const reachOf = ({ run, end }: Part): number => run?.reaching(end) ?? Infinity;
+/** The record frame (exclusive) up to which the file of a part could go on: its handle. As the part runs by itself, so that it is the same when the list is placed again. */
+export function reachOf(part: Part): number {
+  const { run, end } = part;
+  return run === undefined || end === Infinity ? Infinity : heldTo(new Run(part, run.list, run.source), part.in, Infinity, end);
+}
+
+/**
+ * The record frame ≤ `to` (exclusive) up to which a recording that ends on source frame `end` holds what a run shows from `from` on. A
+ * source at a faster rate has several frames to each of the list: the last record frame is not held where the source side
+ * would pass the end by more than one frame, which is what rounding explains.
+ */
+export function heldTo(run: Run, from: number, to: number, end: number): number {
+  const out = Math.min(to, run.reaching(end));
+  return out > from && run.at(from) + run.atMost(from, out) > end + 1 ? out - 1 : out;
+}
 
 /**
  * Divides a stretch of the record side, from `from` on, into parts. Where nothing is known of the recording, all is there. Source
  * points of a part are in the labels of its file: whole days are taken off where labels wrapped. Every record frame of a
- * part that is not missing has a source frame within the file.
+ * part that is not missing has a source frame within the file. A record frame of which the file has only a part (`heldTo`) is missing,
+ * unless the next file begins where this one ends: going over to that one a frame early would put it out of sync.
  */
 export function cover(stretch: Played & { readonly file?: number }, source: Source, recording: Recording, list: Count, from = stretch.in): Part[] {
   const { spans } = recording;
@@ -46,20 +60,26 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
   const days = daysOf(stretch, recording);
   const parts: Part[] = [];
   let start = from;
+  // The span that was left a record frame early: the rest of that frame still lies in it.
+  let left = -1;
   while (start < stretch.out) {
     const here = run.at(start) + days;
-    const span = spans[spanAt(spans, here)];
+    const index = spanAt(spans, here);
+    const span = index === left ? undefined : spans[index];
     if (span === undefined) {
       const part = missingPart(stretch, source, run, spans, start, here, days);
       parts.push(part);
       start = part.out;
       continue;
     }
-    const end = span.end - days;
-    const out = Math.max(start + 1, Math.min(stretch.out, run.reaching(end)));
+    const isSeam = (spans[index + 1]?.start ?? Infinity) <= span.end;
+    const reach = Math.max(start + 1, Math.min(stretch.out, run.reaching(span.end - days)));
+    const out = isSeam ? reach : heldTo(run, start, stretch.out, span.end - days);
+    if (out < reach) left = index;
+    if (out <= start) continue;
     const wanted = start === stretch.in && out === stretch.out ? stretch.sourceOut + days : here + run.lengthOf(start, out);
     const sourceOut = Math.min(wanted, span.end) - span.days;
-    parts.push({ source: id, in: start, out, sourceIn: here - span.days, sourceOut, file: span.file, missing: undefined, run, end });
+    parts.push({ source: id, in: start, out, sourceIn: here - span.days, sourceOut, file: span.file, missing: undefined, run, end: span.end - span.days });
     start = out;
   }
   return parts;

@@ -1,13 +1,17 @@
 /** Where a take without a `stop` ends (contract, rule 7): where the first of the recordings that it uses ends. */
 import type { Count } from '../timecode/rate.js';
 import { BLACK, PROGRAM, type Source } from './model.js';
+import { heldTo } from './cover.js';
 import { daysTo, recordingEnd, Recordings, type Recording } from './recording.js';
-import { logFrameOf, plainSourceFrame, type NumberedTake } from './sync.js';
+import { logFrameOf, plainSourceFrame, Run, sourceLength, type NumberedTake } from './sync.js';
+
+type Begins = (at: number) => readonly number[];
 
 /**
  * The log frame (exclusive) on which the first of the recordings of `used` ends, and which source that is; undefined when none of
  * their ends is known. A source that was not recorded is replaced by the program recording. With `wholeRecording` off, a
- * recording ends where the run of files ends that holds the take's first frame: what comes later belongs to other takes.
+ * recording ends where the run of files ends that holds the take's first frame: what comes later belongs to other takes. `begins`
+ * gives the log frames on which what is seen and heard just before a frame begins: how far it reaches by then depends on that.
  */
 export function earliestEnd(
   used: Iterable<string>,
@@ -15,6 +19,7 @@ export function earliestEnd(
   take: NumberedTake,
   list: Count,
   wholeRecording: boolean,
+  begins: Begins,
 ): { readonly at: number; readonly source: Source } | undefined {
   let earliest: { at: number; source: Source } | undefined;
   for (const id of used) {
@@ -22,18 +27,33 @@ export function earliestEnd(
     const given = sources.get(id);
     const source = given?.recorded === false ? sources.get(PROGRAM) : given;
     if (source?.recorded !== true) continue;
-    const at = endOnLog(source, take, list, wholeRecording);
+    const at = endOnLog(source, take, list, wholeRecording, begins);
     if (at !== undefined && at > take.logIn && (earliest === undefined || at < earliest.at)) earliest = { at, source };
   }
   return earliest;
 }
 
-function endOnLog(source: Source, take: NumberedTake, list: Count, wholeRecording: boolean): number | undefined {
+function endOnLog(source: Source, take: NumberedTake, list: Count, wholeRecording: boolean, begins: Begins): number | undefined {
   const recording = new Recordings().of(source, take);
   const first = plainSourceFrame(source, take, take.logIn, list);
   const days = daysTo(recording, first, first + 1);
-  const end = wholeRecording ? recordingEnd(recording) : endOfRun(recording, first + days);
-  return end === undefined ? undefined : logFrameOf(source, take, end - days, list);
+  const labelled = wholeRecording ? recordingEnd(recording) : endOfRun(recording, first + days);
+  if (labelled === undefined) return undefined;
+  const end = labelled - days;
+  const at = logFrameOf(source, take, end, list);
+  // Frame for frame at another rate: how far it runs away is told on its own.
+  return source.count.rate.nominal === list.rate.nominal ? at : heldEnd(source, take, list, end, at, begins);
+}
+
+/** The frame ≤ `at` up to which what begins last before it is held whole: a shot's own rounding may pass the end a frame before `at`. */
+function heldEnd(source: Source, take: NumberedTake, list: Count, end: number, at: number, begins: Begins): number {
+  const held = begins(at).filter((from) => from < at).map((from) => {
+    const sourceIn = plainSourceFrame(source, take, from, list);
+    const shot = { in: from, out: at, sourceIn, sourceOut: sourceIn + sourceLength(at - from, list, source.count) };
+    return Math.max(from, heldTo(new Run(shot, list, source.count), from, at, end));
+  });
+  const out = Math.min(at, ...held);
+  return out < at ? heldEnd(source, take, list, end, out, begins) : at;
 }
 
 /** The end of the run of files without a hole between them that holds `frame`, or that begins next after it. */

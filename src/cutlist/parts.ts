@@ -60,7 +60,7 @@ export class PartFinder {
   longer(asked: Asked, out: number): number {
     const source = this.#sources.get(asked.source);
     if (source === undefined) return asked.sourceOut + out - asked.out;
-    const sourceOut = new Run(asked, this.#count, source.count).at(out);
+    const sourceOut = asked.sourceIn + new Run(asked, this.#count, source.count).lengthOf(asked.in, out);
     return this.of({ ...asked, out, sourceOut })[0]?.sourceOut ?? sourceOut;
   }
 

@@ -107,6 +107,13 @@ export class Run {
   lengthOf(from: number, to: number): number {
     return this.isSteady ? sourceLength(to - from, this.list, this.source) : this.at(to) - this.at(from);
   }
+
+  /** The same by the speed alone, a part of a frame counted as one. */
+  atMost(from: number, to: number): number {
+    const { in: into, out, sourceIn, sourceOut } = this.stretch;
+    if (this.#isEven) return to - from;
+    return this.isSteady ? convertFrames(to - from, this.list.rate, this.source.rate, 'ceil') : scale(to - from, sourceOut - sourceIn, out - into, 'ceil');
+  }
 }
 
 function firstReaching(frame: number, at: (frame: number) => number, list: Count['rate'], source: Count['rate']): number {

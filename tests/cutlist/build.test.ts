@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { buildCutLists, type BuildOptions } from '../../src/cutlist/build.js';
 import { PROGRAM } from '../../src/cutlist/model.js';
+import { placeOnRecordings } from '../../src/cutlist/place.js';
 import type { Problem } from '../../src/problems.js';
 import { listFaults } from '../../src/cutlist/validate.js';
-import { build, C25, heard, points, rows, said, shown, source, SOURCES, WITH_PROGRAM } from './rows.js';
+import { build, C25, countNamed, heard, points, rows, said, shown, source, SOURCES, WITH_PROGRAM } from './rows.js';
 
 /** A rule in a small case: the log, the shots that come of it, what is said about it (code and line). */
 type Case = readonly [name: string, log: string, shots: string, problems?: readonly string[], options?: Partial<BuildOptions>];
@@ -238,6 +239,26 @@ describe('the end (rule 7)', () => {
     const late = source('1', { files: [{ path: '1.mov', start: day - 100, frames: 300 }] });
     expect(shown(build(rows(`${String(day + 10)} start | ${String(day + 10)} cut 1`), {}, [late]).lists[0])).toBe('1 0-190');
     expect(shown(build(rows('10 start | 10 cut 1'), {}, [late]).lists[0])).toBe('1 0-190');
+  });
+  it('leaves no last frame that the recording does not have, at any rate', () => {
+    for (const rate of ['23.976', '24', '29.97', '30', '50', '59.94', '60']) {
+      for (let frames = 30; frames < 60; frames += 1) {
+        const sources = [source('1'), source('2', { count: countNamed(rate), files: [{ path: 'b', start: 0, frames }] })];
+        const list = build(rows('0 start | 0 cut 1 | 7 cut 2'), {}, sources).lists[0];
+        expect(list && shown(placeOnRecordings(list, () => undefined))).not.toContain('black');
+        expect(list?.frames).toBeGreaterThan((frames * 25) / Number(rate) - 2);
+      }
+    }
+  });
+  it('is the end of the last frame that a faster recording has as a whole', () => {
+    const fast = source('2', { count: countNamed('60'), files: [{ path: 'b', start: 0, frames: 27 }] });
+    const whole = source('2', { count: countNamed('60'), files: [{ path: 'b', start: 0, frames: 28 }] });
+    const log = rows('0 start | 0 cut 1 | 10 cut 2');
+    expect(shown(build(log, {}, [source('1'), fast]).lists[0])).toBe('1 0-10, 2 10-11');
+    expect(shown(build(log, {}, [source('1'), whole]).lists[0])).toBe('1 0-10, 2 10-12');
+    // What is heard to the end counts too, from where it begins.
+    const desk = source('desk', { picture: false, count: countNamed('60'), files: [{ path: 'd', start: 0, frames: 27 }] });
+    expect(heard(build(rows('0 start | 0 cut 1'), { audio: { from: 'desk' } }, [source('1'), desk]).lists[0])).toBe('desk 0-11@0');
   });
 });
 

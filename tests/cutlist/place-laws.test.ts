@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { anglesOf } from '../../src/cutlist/angles.js';
 import { BLACK, PROGRAM, type CutList, type MediaFile, type Shot, type Source } from '../../src/cutlist/model.js';
 import { placeOnRecordings } from '../../src/cutlist/place.js';
+import { sourceLength } from '../../src/cutlist/sync.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import type { Problem } from '../../src/problems.js';
 import { framesPerDay } from '../../src/timecode/timecode.js';
@@ -71,6 +72,11 @@ function holds(one: Source, frame: number, file?: number): boolean {
     start === undefined || (frames === Infinity ? frame >= start : ((((frame - start) % day) + day) % day) < frames);
   if (file !== undefined) return inFile(one.files[file] as MediaFile);
   return one.files.some(inFile);
+}
+
+/** Source frames of `frames` record frames, not rounded; one for one where the nominal counts are the same. */
+function exactLength(frames: number, { count: { rate } }: CutList, { count: { rate: own } }: Source): number {
+  return own.nominal === rate.nominal ? frames : (frames * own.num * rate.den) / (own.den * rate.num);
 }
 
 /** Cheaper than `expect`, for what is asked on every frame. */
@@ -173,7 +179,8 @@ describe('a list on its recordings', () => {
     expect(mixes).toBeGreaterThan(0);
   });
 
-  it('stays within its files at any rate, and is the same when placed again', () => {
+  it('stays within its files at any rate, as long on the source side as on the record side, and is the same when placed again', () => {
+    let partFrames = 0;
     fc.assert(fc.property(arbitraryCase(true), (given) => {
       const list = listOf(given);
       if (list === undefined) return;
@@ -186,9 +193,15 @@ describe('a list on its recordings', () => {
         expect(holds(one, piece.sourceIn, piece.file)).toBe(true);
         const day = framesPerDay(one.count);
         expect(((((piece.sourceIn - file.start) % day) + day) % day) + piece.sourceOut - piece.sourceIn).toBeLessThanOrEqual(file.frames ?? Infinity);
+        // Only where the next file begins, or has begun, where this one ends may a part stop short, so that the next one is in sync.
+        const isSeam = file.frames !== undefined && holds(one, file.start + file.frames);
+        const [used, length] = [piece.sourceOut - piece.sourceIn, piece.out - piece.in];
+        if (!isSeam) expect(Math.abs(used - exactLength(length, list, one))).toBeLessThanOrEqual(1 + 1e-9);
+        if (used !== sourceLength(length, list.count, one.count)) partFrames += 1;
       }
       expect(placeOnRecordings(placed, () => undefined)).toEqual(placed);
     }), { numRuns: 2 * RUNS });
+    expect(partFrames).toBeGreaterThan(0);
   });
 
   it('keeps lists whose recordings nobody knows', () => {

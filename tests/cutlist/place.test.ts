@@ -320,6 +320,27 @@ describe('rates', () => {
     const { problems } = placeLog(LOG, [source('1', { count: countNamed('50') }), source('2')]);
     expect(problems[0]?.message).toBe('1 runs at 50, the list at 25: in-points lie on the nearest source frame, and lengths are converted (200.000 % of the frames), so it does not drift');
   });
+  it('ends one frame early where a faster recording has only a part of the last one', () => {
+    const log = '0 start | 0 cut 1 | 10 cut 2 | 40 stop';
+    const fast = (count: string, ...texts: string[]): Source => source('2', { count: countNamed(count), files: files(...texts) });
+    const early = placeLog(log, [source('1'), fast('60', 'a 0+27')]);
+    expect(shown(early.list)).toBe('1 0-10, 2 10-11 f0, black 11-40 + for 2');
+    expect(points(early.list.shots)).toBe('0-10, 24-26, 0-29');
+    expect(early.problems[0]?.message).toMatch(/29 frames, from 01:00:00:11 on, lie behind the end of its recording; black$/);
+    // Of its only frame a part: nothing of it.
+    expect(shown(placeLog(log, [source('1'), fast('60', 'a 0+25')]).list)).toBe('1 0-10, black 10-40 for 2');
+    // One frame too few is rounding.
+    expect(shown(placeLog(log, [source('1'), fast('50', 'a 0+23')]).list)).toBe('1 0-10, 2 10-12 f0, black 12-40 + for 2');
+    // In a hole, and at a seam.
+    expect(shown(placeLog(log, [source('1'), fast('60', 'a 0+27', 'b 40+100')]).list)).toBe('1 0-10, 2 10-11 f0, black 11-17 + for 2, 2 17-40 f1 +');
+    const seam = placeLog(log, [source('1'), fast('60', 'a 0+27', 'b 27+100')]);
+    expect(shown(seam.list)).toBe('1 0-10, 2 10-12 f0, 2 12-40 f1 +');
+    expect(points(seam.list.shots)).toBe('0-10, 24-27, 28-95');
+  });
+  it('has handles of whole frames only', () => {
+    const fast = source('1', { count: countNamed('60'), files: files('a 0+27') });
+    expect(shown(placeLog('0 start | 0 cut 1 | 10 dissolve 2 d4 | 40 stop', [fast, source('2')]).list)).toBe('1 0-10 f0, 2 10-40 D1');
+  });
   it('divides and bounds a source at another rate on its own frames', () => {
     const half = source('1', { count: countNamed('50'), files: files('a 0+61', 'b 61+300') });
     const { list } = placeLog(LOG, [half, source('2')]);

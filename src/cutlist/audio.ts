@@ -25,8 +25,9 @@ export type ChannelsOf = (from: string) => readonly number[];
 
 /**
  * The pieces of sound of a list. `changes` are in order; the first lies on frame 0. A fixed source has one piece a take, from change
- * to change. With FOLLOW a piece goes with each shot, and has its transition where the sound before followed too; a shot that
- * follows only in part has a plain piece. Black has no sound, but a piece that goes with it is cut with the picture.
+ * to change. With FOLLOW a piece goes with each shot, and has its transition where the sound before followed too, also
+ * where the sound changes later in the shot, once the mix is complete; a shot that follows from its middle on, or changes in its mix, has
+ * a plain piece. Black has no sound, but a piece that goes with it is cut with the picture.
  */
 export function soundPieces(list: SoundOf, changes: readonly SoundFrom[], channelsOf: ChannelsOf): AudioPiece[] {
   const pieces: AudioPiece[] = [];
@@ -91,7 +92,7 @@ function following(list: SoundOf, shot: Shot, start: number, end: number, tracks
   const { source, take, transition } = shot;
   const whole = shot.in >= start && shot.out <= end;
   // What mixes in the sound is the sound before; where that did not follow the picture, the sound is cut.
-  const mixes = transition !== undefined && whole && (shot.in > start || shot.in === 0);
+  const mixes = transition !== undefined && shot.in + transition.frames <= end && (shot.in > start || (shot.in === 0 && start === 0));
   if (whole && (transition === undefined || mixes)) {
     const piece: { -readonly [Key in keyof AudioPiece]: AudioPiece[Key] } = {
       source, in: shot.in, out: shot.out, sourceIn: shot.sourceIn, sourceOut: shot.sourceOut, tracks, channels, take, withPicture: true,
@@ -100,8 +101,11 @@ function following(list: SoundOf, shot: Shot, start: number, end: number, tracks
     return piece;
   }
   const given = list.sources.get(source);
-  if (given === undefined) return undefined;
   const [into, out] = [Math.max(shot.in, start), Math.min(shot.out, end)];
+  if (given === undefined) {
+    return mixes ? { source, in: into, out, sourceIn: 0, sourceOut: out - into, tracks, channels, take, transition, withPicture: false } : undefined;
+  }
   const sourceIn = new Run(shot, list.count, given.count).at(into);
-  return { source, in: into, out, sourceIn, sourceOut: sourceIn + sourceLength(out - into, list.count, given.count), tracks, channels, take, withPicture: false };
+  const sourceOut = sourceIn + sourceLength(out - into, list.count, given.count);
+  return { source, in: into, out, sourceIn, sourceOut, tracks, channels, take, ...(mixes ? { transition } : {}), withPicture: false };
 }

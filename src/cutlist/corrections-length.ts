@@ -6,6 +6,7 @@ import type { Edits, Spot } from './corrections-edits.js';
 import { shotIndexAt } from './corrections-where.js';
 import type { AudioPiece, CutList, Marker, Shot, Take } from './model.js';
 import { follower, soundFollowing, sortedSound, without, type Follow, type Made } from './shift.js';
+import { comesOnWith } from './with-picture.js';
 
 /** The list after the changes of length, and how places of the old list are found in it. */
 export interface Rippled {
@@ -64,7 +65,10 @@ export function rippled(list: CutList, { shots: edits }: Edits): Rippled {
   const withPicture = soundFollowing({ ...list, audio: list.audio.filter(isCut) }, made);
   const apart = list.audio.filter((piece) => !isCut(piece)).flatMap((piece) => parts(piece, stretches, follow));
   const shots = made.map(({ shot }) => shot);
-  const audio = sortedSound([...withPicture, ...apart.map((piece) => ({ ...piece, take: takeAt(shots, piece.in) }))]);
+  const shotAt = new Map(shots.map((shot) => [shot.in, shot]));
+  const fitted = (piece: AudioPiece): AudioPiece =>
+    piece.transition === undefined || comesOnWith(piece, shotAt.get(piece.in)) ? piece : without(piece, 'transition');
+  const audio = sortedSound([...withPicture, ...apart.map((piece) => fitted({ ...piece, take: takeAt(shots, piece.in) }))]);
   const markers = list.markers.map((marker): Marker => ({ ...marker, at: moved(marker.at, stretches) }));
   const angles = list.angles?.map((angle) => ({
     source: angle.source,

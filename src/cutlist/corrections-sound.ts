@@ -9,6 +9,7 @@ import { BLACK, type AudioPiece, type CutList } from './model.js';
 import { sourceText } from './naming.js';
 import { follower, sortedSound, without } from './shift.js';
 import { sourceLength } from './sync.js';
+import { comesOnWith } from './with-picture.js';
 
 /** A stretch of one program channel, and the piece that fills it. */
 export interface Heard {
@@ -76,7 +77,7 @@ function pieceOf(edit: SoundEdit, list: CutList, ready: CutList, kept: Kept, was
   return withPicture({ ...base, ...onlyFile(list, source), sourceIn: at, sourceOut, withPicture: false }, edit, list);
 }
 
-/** Sound with the very points of a shot was cut with it, and only such sound can have its transition. */
+/** Sound with the very points of a shot was cut with it; such sound, and what leaves the shot early, can have its transition. */
 function withPicture(piece: AudioPiece, { mix }: SoundEdit, list: CutList): AudioPiece | Fault {
   const shot = list.shots[shotIndexAt(list.shots, piece.in)];
   const day = framesPerDay(list.sources.find(({ id }) => id === piece.source)?.count ?? list.count);
@@ -84,6 +85,13 @@ function withPicture(piece: AudioPiece, { mix }: SoundEdit, list: CutList): Audi
   const samePoints = shot !== undefined && shot.in === piece.in && shot.out === piece.out && shot.source === piece.source
     && (shot.sourceIn - piece.sourceIn) % day === 0 && shot.sourceOut - shot.sourceIn === piece.sourceOut - piece.sourceIn;
   const sameMix = shot?.transition?.kind === mix?.kind && shot?.transition?.frames === mix?.frames && shot?.transition?.wipe === mix?.wipe;
+  if (shot?.transition !== undefined && !samePoints && sameMix && piece.source === shot.source && (shot.sourceIn - piece.sourceIn) % day === 0) {
+    const early: AudioPiece = {
+      ...without(piece, 'file'), sourceIn: shot.sourceIn, sourceOut: shot.sourceIn + piece.sourceOut - piece.sourceIn, take: shot.take,
+      transition: shot.transition, ...(shot.file === undefined ? {} : { file: shot.file }),
+    };
+    if (comesOnWith(early, shot)) return early;
+  }
   if (shot === undefined || !samePoints || !sameMix) {
     return mix === undefined ? piece : fault('bad-corrections', 'sound comes on by a mix only with its picture, and no shot has this source, these points and this transition');
   }
@@ -183,7 +191,7 @@ function joined(list: CutList, pieces: readonly AudioPiece[], fresh: ReadonlySet
     const before = index === undefined ? undefined : out[index];
     const unity = (one: AudioPiece): boolean => one.sourceOut - one.sourceIn === one.out - one.in;
     const goesOn = index !== undefined && before !== undefined && before.out === piece.in && before.source === piece.source && before.file === piece.file
-      && (before.sourceOut - piece.sourceIn) % (days.get(piece.source) ?? 1) === 0 && unity(before) && unity(piece) && !before.withPicture && !piece.withPicture;
+      && (before.sourceOut - piece.sourceIn) % (days.get(piece.source) ?? 1) === 0 && unity(before) && unity(piece) && piece.transition === undefined && !before.withPicture && !piece.withPicture;
     if (goesOn && (fresh.has(piece) || isFresh[index] === true)) {
       out[index] = { ...before, out: piece.out, sourceOut: before.sourceOut + piece.out - piece.in };
       isFresh[index] = true;

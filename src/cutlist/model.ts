@@ -112,12 +112,18 @@ export interface AudioPiece {
   readonly tracks: readonly number[];
   /** The source's channel that feeds each of `tracks`, from 1. */
   readonly channels: readonly number[];
-  /** Crossfade that brings it on; begins on `in`, as a shot's does. Only where sound follows picture. */
+  /**
+   * Crossfade that brings it on; begins on `in`, as a shot's does. Only where sound follows picture: it is the mix of the shot that
+   * begins there, complete before the piece ends.
+   */
   readonly transition?: Transition;
   readonly file?: number;
   readonly take: number;
   readonly continues?: boolean;
-  /** True when it was cut with the picture (`follow`): same points as a shot, written as one event with it. */
+  /**
+   * True when it was cut with the picture (`follow`): same points as a shot, written as one event with it. False also where it leaves
+   * its shot early, for other sound; it may come on by the shot's mix even so.
+   */
   readonly withPicture: boolean;
 }
 

@@ -56,8 +56,8 @@ export class PartFinder {
     return this.program(asked, from, out, { why: 'mix', source, in: from, out, hole: undefined });
   }
 
-  /** The last source frame (exclusive) of a placed stretch that goes on to record frame `out` within its file. */
-  longer(asked: Asked, out: number): number {
+  /** The last source frame (exclusive) of a placed stretch that ends, earlier or later than it did, on record frame `out` within its file. */
+  sourceOutAt(asked: Asked, out: number): number {
     const source = this.#sources.get(asked.source);
     if (source === undefined) return asked.sourceOut + out - asked.out;
     const sourceOut = asked.sourceIn + new Run(asked, this.#count, source.count).lengthOf(asked.in, out);

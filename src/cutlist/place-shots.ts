@@ -118,7 +118,7 @@ class ShotPlacer implements PlacedShots {
   }
 
   #extend(before: Shot, out: number): void {
-    const sourceOut = this.finder.longer(before, out);
+    const sourceOut = this.finder.sourceOutAt(before, out);
     this.shots[this.shots.length - 1] = { ...before, out, sourceOut };
   }
 

@@ -14,7 +14,7 @@ export interface SoundNews {
 
 /**
  * Divides pieces of sound into what their recordings hold, in order. Sound that was cut with the picture goes with what became
- * of its shot, and comes from the program where the picture does. A track whose channel the file is known not to have is silent.
+ * of its shot, and comes from the program where the picture does; so does sound that comes on by the shot's mix and leaves it early. A track whose channel the file is known not to have is silent.
  */
 export function placeSound(
   audio: readonly AudioPiece[],
@@ -36,7 +36,7 @@ export function placeSound(
   };
   let shot = 0;
   for (const piece of audio) {
-    if (!piece.withPicture) {
+    if (!piece.withPicture && piece.transition === undefined) {
       for (const placedPiece of partsOf(piece, finder, news)) push(channels.pick(placedPiece, piece));
       continue;
     }
@@ -44,10 +44,22 @@ export function placeSound(
     const [from, to] = [placed.first[shot] ?? 0, placed.first[shot + 1] ?? 0];
     for (let index = from; index < to; index += 1) {
       const picture = placed.shots[index] as Shot;
+      if (!piece.withPicture && picture.out > piece.out) {
+        push(beginningOf(piece, picture, picture === shots[shot], finder, channels));
+        break;
+      }
       push(channels.pick(to - from === 1 && picture === shots[shot] ? piece : withShot(piece, picture), piece));
     }
   }
   return inOrder(out);
+}
+
+/** What a piece that leaves its shot early has of what became of the shot, up to its own end. */
+function beginningOf(piece: AudioPiece, picture: Shot, isAsIs: boolean, finder: PartFinder, channels: ChannelPicker): AudioPiece | undefined {
+  if (isAsIs) return channels.pick(piece, piece);
+  if (picture.in >= piece.out || (picture.source === BLACK && picture.transition === undefined)) return undefined;
+  const made = { ...withShot(piece, picture), out: piece.out, sourceOut: finder.sourceOutAt(picture, piece.out), withPicture: false };
+  return channels.pick(made, piece);
 }
 
 function withShot({ tracks, channels }: AudioPiece, shot: Shot): AudioPiece {

@@ -1,6 +1,7 @@
 /** The rules for sound, for `listFaults`. */
-import type { AudioPiece, CutList, Shot, Source, Transition } from './model.js';
+import type { AudioPiece, CutList, Source } from './model.js';
 import { isInsideMix, rangeFaults, whole, type AddFault } from './validate-parts.js';
+import { comesOnWith, isSoundOf } from './with-picture.js';
 
 /** Sound: in order, within the list, no overlap on a track; what was cut with the picture has a shot's points. */
 export function soundFaults(list: CutList, known: ReadonlyMap<string, Source>, add: AddFault): void {
@@ -18,9 +19,9 @@ export function soundFaults(list: CutList, known: ReadonlyMap<string, Source>, a
     trackFaults(piece, name, endOf, add);
     if (piece.transition !== undefined) {
       isInsideMix(piece.transition, piece.out - piece.in, name, add);
-      if (!piece.withPicture) add(`${name} has a transition, and was not cut with the picture`);
     }
     while (shot < list.shots.length && (list.shots[shot]?.in ?? 0) < piece.in) shot += 1;
+    if (piece.transition !== undefined && !piece.withPicture && !comesOnWith(piece, list.shots[shot])) add(`${name} has a transition, and no shot begins with it`);
     if (piece.withPicture && !isSoundOf(piece, list.shots[shot])) add(`${name} was cut with the picture, and no shot has its points, source and transition`);
     before = piece;
   }
@@ -42,12 +43,3 @@ function trackFaults(piece: AudioPiece, name: string, endOf: Map<number, number>
   }
   if (piece.continues === true && !follows) add(`${name} continues, and no sound ends where it begins`);
 }
-
-function isSoundOf(piece: AudioPiece, shot: Shot | undefined): boolean {
-  return shot !== undefined && shot.in === piece.in && shot.out === piece.out && shot.source === piece.source
-    && shot.sourceIn === piece.sourceIn && shot.sourceOut === piece.sourceOut && shot.file === piece.file && shot.take === piece.take
-    && sameTransition(shot.transition, piece.transition);
-}
-
-const sameTransition = (a: Transition | undefined, b: Transition | undefined): boolean =>
-  a === b || (a !== undefined && b !== undefined && a.kind === b.kind && a.frames === b.frames && a.wipe === b.wipe && a.inOffset === b.inOffset);

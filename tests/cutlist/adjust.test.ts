@@ -15,6 +15,37 @@ function adjusted(list: CutList, options: AdjustOptions): { list: CutList; said:
 
 const inSync = (list: CutList): boolean => list.shots.every((shot) => shot.source === BLACK || shot.sourceIn === 90_000 + shot.in);
 
+describe('sound that comes on with the picture and leaves it early', () => {
+  const mix = { kind: 'dissolve', frames: 20, inOffset: 0 } as const;
+  const plain = listOf('1:100 2:100');
+  const shots = plain.shots.map((shot, index) => (index === 1 ? { ...shot, transition: mix } : shot));
+  const [first, second] = shots;
+  if (first === undefined || second === undefined) throw new Error('two shots');
+  const tracks = { tracks: [1, 2], channels: [1, 2] };
+  const list: CutList = {
+    ...plain,
+    shots,
+    audio: [
+      { ...tracks, source: '1', in: 0, out: 100, sourceIn: first.sourceIn, sourceOut: first.sourceOut, take: 0, withPicture: true },
+      { ...tracks, source: '2', in: 100, out: 150, sourceIn: second.sourceIn, sourceOut: second.sourceIn + 50, take: 0, withPicture: false, transition: mix },
+    ],
+  };
+  const after = (options: AdjustOptions): string => {
+    const out = adjusted(list, options).list;
+    expect(listFaults(out)).toEqual([]);
+    return out.audio.map((piece) => `${piece.source} ${String(piece.in)}-${String(piece.out)} D${String(piece.transition?.frames ?? 0)}`).join(', ');
+  };
+  it('begins where its shot does, with its mix, and ends where it did', () => {
+    expect(listFaults(list)).toEqual([]);
+    expect(after({ lead: { all: 10 } })).toBe('1 0-90 D0, 2 90-150 D20');
+    expect(after({ lag: { all: 10 } })).toBe('1 0-110 D0, 2 110-150 D20');
+    expect(after({ lag: { all: 40 } })).toBe('1 0-140 D0, 2 140-150 D0');
+    expect(after({ cutsOnly: true })).toBe('1 0-100 D0, 2 100-150 D0');
+    expect(after({ dissolveAll: 30 })).toBe('1 0-100 D0, 2 100-150 D30');
+    expect(after({ dissolveAll: 60 })).toBe('1 0-100 D0, 2 100-150 D0');
+  });
+});
+
 describe('lead and lag', () => {
   it('moves every switch but the first of a take, and the in-points with them', () => {
     const { list, said } = adjusted(listOf('1:50 2:50 / 3:50 1:50'), { lead: { all: 6 } });

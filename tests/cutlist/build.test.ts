@@ -319,6 +319,15 @@ describe('sound (rule 9)', () => {
   it('does not mix with what did not follow', () => {
     expect(sound('0 start | 0 cut 1 | 10 audio follow | 10 dissolve 2 d4 | 20 dissolve 1 d4 | 30 stop', 'desk')).toBe('desk 0-10@0, 2 10-20@10, 1 20-30@20 V D4');
   });
+  it('mixes with the picture where it changes later in the shot', () => {
+    expect(sound('0 start | 0 cut 1 | 10 dissolve 2 d4 | 20 audio 1 | 30 stop', 'follow')).toBe('1 0-10@0 V, 2 10-20@10 D4, 1 20-30@20');
+    expect(sound('0 start | 0 cut 1 | 10 wipe 2 d4 w7 | 14 audio none | 30 stop', 'follow')).toBe('1 0-10@0 V, 2 10-14@10 W7:4');
+    expect(sound('0 start | 0 cut 1 | 10 dissolve black d4 | 20 audio 2 | 30 stop', 'follow')).toBe('1 0-10@0 V, black 10-20@0 D4, 2 20-30@20');
+    expect(sound('0 start | 0 dissolve 1 d4 | 20 audio 2 | 30 stop', 'follow')).toBe('1 0-20@0 D4, 2 20-30@20');
+  });
+  it('is cut where it changes in the mix', () => {
+    expect(sound('0 start | 0 cut 1 | 10 dissolve 2 d4 | 13 audio 1 | 30 stop', 'follow')).toBe('1 0-10@0 V, 2 10-13@10, 1 13-30@13');
+  });
   it('has no sound in black that follows in part', () => {
     expect(sound('0 start | 0 cut black | 5 audio follow | 10 cut 2 | 20 stop', 'none')).toBe('2 10-20@10 V');
   });

@@ -284,6 +284,22 @@ describe('sound', () => {
     // The program feeds A1 and A2 from its first channels.
     expect(list.audio.map(({ channels }) => channels.join(' '))).toEqual(['3 4', '3 4', '1 2', '1 2', '3 4']);
   });
+  describe('that comes on with the picture, and leaves it early,', () => {
+    const log = '0 start | 0 cut 1 | 100 dissolve 2 d20 | 200 audio desk | 300 stop';
+    const early = (...sources: Source[]): string => heard(placeLog(log, [source('desk', { picture: false }), ...sources], { audio: { from: 'follow' } }).list);
+    it('has the files of the picture', () => {
+      expect(early(source('1'), on('2', 'a 90+300'))).toBe('1 0-100@0 V, 2 100-200@100 D20 f0, desk 200-300@200');
+      expect(early(source('1'), on('2', 'a 90+60', 'b 150+300'))).toBe('1 0-100@0 V, 2 100-150@100 V D20 f0, 2 150-200@150 + f1, desk 200-300@200');
+      expect(early(source('1'), on('2', 'a 90+150'))).toBe('1 0-100@0 V, 2 100-200@100 D20 f0, desk 200-300@200');
+    });
+    it('mixes as the picture does', () => {
+      expect(early(on('1', 'a 0+112'), source('2'))).toBe('1 0-100@0 V f0, 2 100-200@100 D12, desk 200-300@200');
+      expect(early(on('1', 'a 0+100'), source('2'))).toBe('1 0-100@0 V f0, 2 100-200@100, desk 200-300@200');
+      expect(early(source('1'), on('2', 'b 108'))).toBe('1 0-108@0 V, 2 108-200@108 D12 f0, desk 200-300@200');
+      expect(early(source('1'), source('2', { recorded: false }), program('p 0'))).toBe('1 0-100@0 V, program 100-200@100 f0, desk 200-300@200');
+      expect(early(source('1', { recorded: false }), source('2'), program('p 0'))).toBe('program 0-100@0 V f0, program 100-120@100 V f0, 2 120-200@120 +, desk 200-300@200');
+    });
+  });
   it('has only the channels that the file has', () => {
     const mono = source('desk', { picture: false, files: [{ path: 'a', start: 0, frames: 100, channels: 1 }, { path: 'b', start: 100, channels: 2 }] });
     const { list, codes } = fixed([mono]);

@@ -62,6 +62,7 @@ describe('listFaults', () => {
     ['tracks that are not ascending', heard({ tracks: [2, 1] }), /tracks 2, 1/],
     ['tracks without channels', heard({ channels: [1] }), /1 channels for 2 tracks/],
     ['sound that claims a shot it is not of', heard({ withPicture: true }), /no shot has its points/],
+    ['sound that mixes in where no shot does', heard({ source: '2', in: 10, out: 15, sourceIn: 10, sourceOut: 15, transition: { kind: 'dissolve', frames: 3, inOffset: 0 } }), /has a transition, and no shot begins with it/],
     ['markers out of order', { ...sound, markers: [{ at: 5, note: 'a' }, { at: 4, note: 'b' }] }, /before the one before/],
     ['a marker past the end', { ...sound, markers: [{ at: 31, note: 'a' }] }, /outside the list/],
     ['an angle that overlaps itself', { ...sound, angles: [{ source: '1', pieces: [{ in: 0, out: 20, sourceIn: 0, sourceOut: 20, take: 0 }, { in: 10, out: 20, sourceIn: 0, sourceOut: 10, take: 0 }] }] }, /before the one before it ends/],

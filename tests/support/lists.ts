@@ -17,8 +17,8 @@ export interface ListShape {
   readonly maxShots?: number;
   readonly maxShotFrames?: number;
   readonly transitions?: boolean;
-  /** Which sound: default any. */
-  readonly audio?: readonly ('none' | 'fixed' | 'follow')[];
+  /** Which sound: by default any but `early`, which follows too, and leaves some shots before their end. */
+  readonly audio?: readonly ('none' | 'fixed' | 'follow' | 'early')[];
   readonly black?: boolean;
   readonly markers?: boolean;
   /** Let source points and the record side cross midnight (default true). */
@@ -142,7 +142,20 @@ function sound(mode: string, shots: readonly Shot[], sources: readonly Source[],
       ...(shot.file === undefined ? {} : { file: shot.file }),
     }));
   }
+  if (mode === 'early') return sound('follow', shots, sources, count, channels, frames).flatMap((piece, index) => early(piece, index, sources, count));
   if (mode === 'none') return [];
   const from = sources[0] as Source;
   return [{ source: from.id, in: 0, out: frames, sourceIn: 1000, sourceOut: 1000 + sourceLength(frames, count, from.count), tracks, channels, file: 0, take: 0, withPicture: false }];
+}
+
+/** Of sound that follows the picture, some pieces leave their shot once its mix is complete; what does not mix in black is silent then. */
+function early(piece: AudioPiece, index: number, sources: readonly Source[], count: Count): AudioPiece[] {
+  const length = piece.out - piece.in;
+  const kept = Math.max(piece.transition?.frames ?? 1, Math.ceil(length / 2));
+  if (index % 2 === 0 || kept === length) return [piece];
+  const source = sources.find(({ id }) => id === piece.source);
+  if (source === undefined && piece.transition === undefined) return [];
+  const used = piece.sourceOut - piece.sourceIn;
+  const sourceFrames = source === undefined || used === length ? kept : sourceLength(kept, count, source.count);
+  return [{ ...piece, out: piece.in + kept, sourceOut: piece.sourceIn + Math.min(sourceFrames, used), withPicture: false }];
 }

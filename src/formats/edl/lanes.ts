@@ -1,5 +1,6 @@
 /** The picture and each sound channel as lanes of spans, built in order of time: without overlap, and picture without hole. */
 import { BLACK, type AudioPiece, type Shot, type Transition } from '../../cutlist/model.js';
+import { comesOnWith } from '../../cutlist/with-picture.js';
 import { scale } from '../../timecode/exact.js';
 import type { Code, Severity } from '../../problems.js';
 import type { EdlEvent } from './document.js';
@@ -139,7 +140,7 @@ export class Sound {
     for (const track of tracks) this.#latest.set(track, this.#heard.length - 1);
   }
 
-  /** All pieces, in order of `in`, then of channel. Only sound that was cut with the picture has the picture's mix. */
+  /** All pieces, in order of `in`, then of channel. Only sound that comes on with the picture has the picture's mix. */
   close(shots: readonly Shot[]): AudioPiece[] {
     const heard = this.#heard.filter((one) => one !== undefined).sort((a, b) => a.piece.in - b.piece.in || (a.piece.tracks[0] as number) - (b.piece.tracks[0] as number));
     let next = 0;
@@ -148,6 +149,7 @@ export class Sound {
       const { transition, ...plain } = piece;
       if (transition === undefined && !piece.withPicture) return piece;
       if (runsWith(piece, shots[next])) return { ...piece, withPicture: true };
+      if (comesOnWith(piece, shots[next])) return { ...piece, withPicture: false };
       if (transition !== undefined) say('left-out', 'record-in', `sound mixes in where the picture does not; read as a cut`);
       return { ...plain, withPicture: false };
     });

@@ -1,5 +1,6 @@
 /** Audio tracks of a timeline as sound pieces. */
-import { BLACK, type AudioPiece, type Shot, type Transition } from '../../cutlist/model.js';
+import { BLACK, type AudioPiece, type Shot } from '../../cutlist/model.js';
+import { comesOnWith, isSoundOf } from '../../cutlist/with-picture.js';
 import { metadataAt, type Document } from './document.js';
 import { OURS } from './schema.js';
 import type { Read } from './stretches.js';
@@ -34,7 +35,7 @@ export function soundOf(document: Document, tracks: readonly SoundTrack[], shots
       const noted = { take, continues: continues && before?.out === read.in && before.source === read.source };
       before = read;
       const piece = pieceOf(read, shotAt.get(read.in), number === undefined ? undefined : ours?.['withPicture'] === true, noted);
-      if (read.transition !== undefined && !piece.withPicture) {
+      if (read.transition !== undefined && piece.transition === undefined) {
         document.add('transition-cut-short', read.item.mix?.at.where, 'a crossfade of sound that the picture does not have is read as a cut where it begins');
       }
       const key = JSON.stringify([number, piece]);
@@ -52,9 +53,9 @@ export function soundOf(document: Document, tracks: readonly SoundTrack[], shots
 /** `noted`: what linecut wrote of the piece, true where it was cut with the picture; undefined in a file of somebody else. */
 function pieceOf(read: Read, shot: Shot | undefined, noted: boolean | undefined, { take, continues }: Noted): Omit<AudioPiece, 'tracks' | 'channels'> {
   const { source, in: from, out, sourceIn, sourceOut, file, transition } = read;
-  const withPicture =
-    noted !== false && shot !== undefined && shot.out === out && shot.source === source && shot.sourceIn === sourceIn && shot.sourceOut === sourceOut
-    && shot.file === file && shot.take === take && sameTransition(shot.transition, transition);
+  const points = { source, in: from, out, sourceIn, sourceOut, file, take, transition };
+  const withPicture = noted !== false && isSoundOf(points, shot);
+  const mixes = transition !== undefined && (withPicture || comesOnWith(points, shot));
   return {
     source,
     in: from,
@@ -63,11 +64,8 @@ function pieceOf(read: Read, shot: Shot | undefined, noted: boolean | undefined,
     sourceOut,
     take,
     withPicture,
-    ...(withPicture && transition !== undefined ? { transition } : {}),
+    ...(mixes ? { transition } : {}),
     ...(file === undefined ? {} : { file }),
     ...(continues ? { continues } : {}),
   };
 }
-
-const sameTransition = (a: Transition | undefined, b: Transition | undefined): boolean =>
-  a === b || (a !== undefined && b !== undefined && a.kind === b.kind && a.frames === b.frames && a.wipe === b.wipe && a.inOffset === b.inOffset);

@@ -32,7 +32,7 @@ function back(texts: readonly string[]): CutList {
 describe('what linecut writes it reads back to the same cut list', () => {
   const options = fc.record({ reelLength: fc.constantFrom(8, 32) as fc.Arbitrary<8 | 32>, newline: fc.constantFrom('crlf', 'lf') as fc.Arbitrary<'crlf' | 'lf'>, order: fc.constantFrom('record', 'source') as fc.Arbitrary<'record' | 'source'> });
 
-  it.each([['plain lists', arbitraryList({ otherRates: true })], ['lists with everything', richList()]])('%s, over all rates and options', (_, lists) => {
+  it.each([['plain lists', arbitraryList({ otherRates: true })], ['lists with everything', richList()], ['lists whose sound leaves shots early', arbitraryList({ audio: ['early'] })]])('%s, over all rates and options', (_, lists) => {
     fc.assert(
       fc.property(lists, options, (list, chosen) => {
         const read = back(files(list, chosen));

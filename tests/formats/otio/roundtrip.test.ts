@@ -4,6 +4,7 @@ import type { CutList } from '../../../src/cutlist/model.js';
 import { listFaults } from '../../../src/cutlist/validate.js';
 import { readOtio } from '../../../src/formats/otio/read.js';
 import type { Problem } from '../../../src/problems.js';
+import { arbitraryList } from '../../support/lists.js';
 import { otioText, richList } from './support.js';
 
 const RUNS = Number(process.env['LINECUT_RUNS'] ?? 300);
@@ -22,6 +23,18 @@ describe('what was written comes back', () => {
         const { list: back, problems } = readBack(otioText(list, { angles: true, pretty }));
         expect(problems).toEqual([]);
         expect(back).toEqual(list);
+      }),
+      { numRuns: RUNS },
+    );
+  });
+
+  it('for lists whose sound leaves shots early', () => {
+    fc.assert(
+      fc.property(arbitraryList({ audio: ['early'] }), (list) => {
+        expect(listFaults(list)).toEqual([]);
+        const { list: back, problems } = readBack(otioText(list, {}));
+        expect(problems).toEqual([]);
+        expect(back?.audio).toEqual(list.audio);
       }),
       { numRuns: RUNS },
     );

@@ -1,0 +1,23 @@
+/** How sound goes with the picture: as a whole, or with the beginning of a shot only. */
+import type { AudioPiece, Shot, Transition } from './model.js';
+
+/** What sound shares with the shot that it goes with. */
+type Points = Pick<AudioPiece, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'take'> & {
+  readonly file?: number | undefined;
+  readonly transition?: Transition | undefined;
+};
+
+/** Whether a piece of sound has the points and the mix of a shot. */
+export const isSoundOf = (piece: Points, shot: Shot | undefined): boolean =>
+  shot !== undefined && shot.in === piece.in && shot.out === piece.out && shot.source === piece.source
+  && shot.sourceIn === piece.sourceIn && shot.sourceOut === piece.sourceOut && shot.file === piece.file && shot.take === piece.take
+  && sameTransition(shot.transition, piece.transition);
+
+/** Whether a piece of sound comes on by the mix of a shot, is complete with it, and leaves the shot before its end. */
+export const comesOnWith = (piece: Points, shot: Shot | undefined): boolean =>
+  shot?.transition !== undefined && shot.in === piece.in && shot.out >= piece.out && shot.source === piece.source
+  && shot.sourceIn === piece.sourceIn && shot.file === piece.file && shot.take === piece.take
+  && shot.transition.frames <= piece.out - piece.in && sameTransition(shot.transition, piece.transition);
+
+export const sameTransition = (a: Transition | undefined, b: Transition | undefined): boolean =>
+  a === b || (a !== undefined && b !== undefined && a.kind === b.kind && a.frames === b.frames && a.wipe === b.wipe && a.inOffset === b.inOffset);

@@ -156,7 +156,7 @@ class Builder {
   #makerFor(): ListMaker {
     const current = this.#makers.at(-1);
     if (current !== undefined && this.#options.takes !== 'separate') return current;
-    const maker = new ListMaker(this.#maker, this.#options.takes === 'gaps', current?.endsInBlack ?? true);
+    const maker = new ListMaker(this.#maker, this.#options.takes === 'gaps');
     this.#makers.push(maker);
     return maker;
   }

@@ -21,6 +21,11 @@ export interface MakerOptions {
   readonly mix: MixOptions;
 }
 
+interface Opening {
+  readonly from: string;
+  readonly shown: string;
+}
+
 export class ListMaker {
   readonly #options: MakerOptions;
   readonly #gaps: boolean;
@@ -31,21 +36,14 @@ export class ListMaker {
   #frames = 0;
   /** The take before: its counter, and the log frame on which it ended. */
   #before: { readonly counter: number; readonly to: number } | undefined;
-  #endsInBlack: boolean;
   readonly #unstarted = new Set<string>();
   /** Number in the log of the first take. */
   firstTake = 0;
 
-  /** `gaps`: takes keep their distance. `fromBlack`: what came before this list ended in black, or nothing did. */
-  constructor(options: MakerOptions, gaps: boolean, fromBlack: boolean) {
+  /** `gaps`: takes keep their distance. */
+  constructor(options: MakerOptions, gaps: boolean) {
     this.#options = options;
     this.#gaps = gaps;
-    this.#endsInBlack = fromBlack;
-  }
-
-  /** Whether the last shot so far is black. */
-  get endsInBlack(): boolean {
-    return this.#endsInBlack;
   }
 
   /** Adds a take that ends on log frame `to`. `content.from` is where sound comes from when it begins. */
@@ -66,14 +64,15 @@ export class ListMaker {
     this.#takes.push(placed);
     const { switches } = content;
     if (content.unknownAtFirst) this.#warnUnknown(take, (switches[1]?.at ?? to) - take.from, report);
-    const fromBlack = this.#endsInBlack && (content.before ?? BLACK) === BLACK;
+    // What a mix on the take's first frame comes from, and what the list shows before it.
+    const from = content.before ?? BLACK;
+    const shown = this.#shots.at(-1)?.source ?? BLACK;
     for (let nr = 0; nr < switches.length; nr += 1) {
       const given = switches[nr] as Switch;
       const length = (switches[nr + 1]?.at ?? to) - given.at;
-      const transition = this.#transition(given, length, nr > 0 || fromBlack, report);
+      const transition = this.#transition(given, length, nr > 0 ? undefined : { from, shown }, report);
       this.#shots.push(this.#shot(given, length, transition, placed, index, report));
     }
-    this.#endsInBlack = this.#shots.at(-1)?.source === BLACK;
     const offset = start - take.from;
     this.#sound.push({ at: start, from: content.from });
     for (const { at, from } of content.sound) this.#sound.push({ at: at + offset, from });
@@ -113,12 +112,16 @@ export class ListMaker {
     report(problem('black-until-first-switch', `nothing says what was on air before the first switch: ${framesText(frames)} of black`, place));
   }
 
-  #transition({ mix, event }: Switch, length: number, hasBefore: boolean, report: Report): Transition | undefined {
+  /** `opening`, on a take's first frame: the source that the mix comes from, and the one that the list shows before it. */
+  #transition({ mix, event }: Switch, length: number, opening: Opening | undefined, report: Report): Transition | undefined {
     if (mix === undefined || event === undefined) return undefined;
-    // On a take's first frame there is nothing of the outgoing source before it; only what comes from black can be shown.
-    if (!hasBefore && !this.#options.mix.cutsOnly) {
+    // Black needs no recording, but the list has to show it; of a source nothing is known before the take.
+    if (opening !== undefined && !this.#options.mix.cutsOnly && (opening.from !== BLACK || opening.shown !== BLACK)) {
       const place = { file: this.#options.mix.file, line: event.line, column: event.column };
-      report(problem('transition-cut-short', `this ${mix.kind} begins on the first frame of its take: nothing of what it comes from was recorded; it became a cut`, place));
+      const why = opening.from === BLACK
+        ? 'it comes from black, and in this list the take before it ends on a picture'
+        : 'nothing says that what it comes from was recorded before';
+      report(problem('transition-cut-short', `this ${mix.kind} begins on the first frame of its take: ${why}; it became a cut`, place));
       return undefined;
     }
     return transitionOf(mix, length, event, this.#options.mix, report);

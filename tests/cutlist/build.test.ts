@@ -262,6 +262,26 @@ describe('the end (rule 7)', () => {
   });
 });
 
+describe('a mix on the first frame of a take', () => {
+  const made = (log: string, takes: 'joined' | 'gaps' | 'separate'): string[] => {
+    const { lists, problems } = build(rows(log), { takes });
+    return [...lists.map(shown), ...problems.filter(({ code }) => code === 'transition-cut-short').map(({ message }) => message)];
+  };
+  const BETWEEN = '0 start | 0 cut 1 | 10 stop | 15 cut black | 20 start | 20 dissolve 2 d5 | 30 stop';
+  const CAMERA = '0 start | 0 cut 1 | 10 stop | 20 start | 20 dissolve 2 d5 | 30 stop';
+  it('comes from black that was set between takes, where the list shows black or nothing before it', () => {
+    expect(made(BETWEEN, 'gaps')).toEqual(['1 0-10, black 10-20, 2 20-30 D5']);
+    expect(made(BETWEEN, 'separate')).toEqual(['1 0-10', '2 0-10 D5']);
+    expect(made(BETWEEN, 'joined')).toEqual(['1 0-10, 2 10-20', 'this dissolve begins on the first frame of its take: it comes from black, and in this list the take before it ends on a picture; it became a cut']);
+  });
+  it('cannot come from a source, of which nothing is known before the take', () => {
+    const why = 'this dissolve begins on the first frame of its take: nothing says that what it comes from was recorded before; it became a cut';
+    expect(made(CAMERA, 'joined')).toEqual(['1 0-10, 2 10-20', why]);
+    expect(made(CAMERA, 'gaps')).toEqual(['1 0-10, black 10-20, 2 20-30', why]);
+    expect(made(CAMERA, 'separate')).toEqual(['1 0-10', '2 0-10', why]);
+  });
+});
+
 describe('markers', () => {
   it('lie on the frame of the list that shows their moment, and stay with their take', () => {
     const { lists, problems } = build(rows('5 marker "before" | 10 start | 10 cut 1 | 10 marker "a" | 20 marker "b" | 20 stop | 25 marker "between" | 30 start | 33 marker "c" | 40 stop'));

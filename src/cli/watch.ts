@@ -27,8 +27,8 @@ export interface WatchOptions {
 const POLL = 100;
 const RESCAN = 1000;
 
-/** A look must not take more than this share of the time. */
-const SHARE = 4;
+/** So many times as long as a look took, nobody looks again: while something arrives, and while nothing does. */
+const PAUSE = { arriving: 4, idle: 50 } as const;
 
 /** After trouble with files a log is tried again, later and later, in milliseconds. */
 const RETRY = { first: 1000, last: 60_000 } as const;
@@ -58,7 +58,7 @@ export async function watchFolders(folders: readonly string[], options: WatchOpt
       const took = Date.now() - began;
       await logs.convertDue();
       const now = Date.now();
-      const next = logs.areArriving ? Math.max(Math.min(POLL, settle), SHARE * took, 1) : Math.max(Math.min(RESCAN, logs.nextTry - now), SHARE * took, 1);
+      const next = logs.areArriving ? Math.max(Math.min(POLL, settle), PAUSE.arriving * took, 1) : Math.max(Math.min(RESCAN, logs.nextTry - now), PAUSE.idle * took, 1);
       await bell.wait(next);
       // What rang is seldom alone.
       if (!signal.aborted) await sleep(Math.max(Math.min(POLL, settle) / 2, 1));

@@ -17,11 +17,12 @@ export default defineConfig({
         },
       },
       {
-        // The command line once more, as it is packed: what esbuild and V8's code cache make of the sources is what users run.
+        // What runs whole command lines (`cli` of tests/support/cli.ts) once more, on the packed program: what esbuild and V8's code cache
+        // make of the sources is what users run. Other tests would only run the sources a second time.
         test: {
           ...common,
           name: 'packed',
-          include: ['tests/cli/**/*.test.ts', 'tests/{check,compare}/command.test.ts'],
+          include: ['tests/cli/{bad-inputs,beside,convert,cutlog,missing,told,visible}.test.ts', 'tests/{check,compare}/command.test.ts'],
           env: { LINECUT_PACKED: '1' },
         },
       },

@@ -97,6 +97,8 @@ class Bell {
 class Eyes {
   readonly #watchers = new Map<string, { readonly identity: string; readonly watcher: Promise<FSWatcher> }>();
   readonly #said = new Set<string>();
+  /** What watchers said since the last look. */
+  readonly #late: Problem[] = [];
   #gone: ReadonlySet<string> = new Set();
 
   constructor(
@@ -149,8 +151,6 @@ class Eyes {
         this.bell.ring();
       });
   }
-
-  readonly #late: Problem[] = [];
 
   async #sayOnce(problems: readonly Problem[]): Promise<void> {
     const all = [...problems, ...this.#late.splice(0)];

@@ -1,20 +1,15 @@
 /** Every switch a dissolve, or every switch a cut. */
 import type { Transition } from './model.js';
 import { without, type Made } from './shift.js';
-
-/** Where in a mix the shot boundary lies (rule 10). */
-export type MixPlace = 'start' | 'center' | 'end';
+import { inOffsetAt, type DissolveAt } from './transitions.js';
 
 type Say = (option: string, message: string) => void;
-
-/** How many of a mix's frames lie before the boundary: 0, half (rounded down), all. */
-export const inOffsetAt = (frames: number, place: MixPlace): number => (place === 'start' ? 0 : place === 'center' ? Math.floor(frames / 2) : frames);
 
 /**
  * Every switch comes on by a dissolve of `frames`, or of its shot's length where that is less; wipes and dissolves of other
  * lengths too. A take's first shot is no switch and stays as it is, as does a piece that goes on in the next file.
  */
-export function dissolveAll(made: readonly Made[], frames: number, place: MixPlace, say: Say): Made[] {
+export function dissolveAll(made: readonly Made[], frames: number, place: DissolveAt, say: Say): Made[] {
   const count = { cuts: 0, others: 0, short: 0 };
   const out = made.map((item, index): Made => {
     const { shot, from } = item;

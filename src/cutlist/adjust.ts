@@ -7,10 +7,11 @@ import { didYouMean } from '../nearest.js';
 import { fault, problem, type Fault, type Report } from '../problems.js';
 import { moveSwitches } from './adjust-lead.js';
 import { absorbShort, type Absorb } from './adjust-short.js';
-import { cutAll, dissolveAll, type MixPlace } from './adjust-mix.js';
+import { cutAll, dissolveAll } from './adjust-mix.js';
 import type { CutList, Source } from './model.js';
 import { findSource, sourceWords } from './naming.js';
 import { follower, soundFollowing, type Made } from './shift.js';
+import type { DissolveAt } from './transitions.js';
 
 /** Frames (≥ 0) for every source, or for single ones; a source's own value wins. */
 export interface SourceFrames {
@@ -31,7 +32,7 @@ export interface AdjustOptions {
   /** Every switch becomes a dissolve of this many frames, ≥ 1. */
   readonly dissolveAll?: number;
   /** Where new dissolves keep the shot boundary (rule 10): `start` by default. */
-  readonly dissolveAt?: MixPlace;
+  readonly dissolveAt?: DissolveAt;
   readonly cutsOnly?: boolean;
 }
 

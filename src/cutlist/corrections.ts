@@ -4,7 +4,6 @@
  * and then nothing is applied. See README, "Corrections", for the file.
  */
 import type { Place, Report } from '../problems.js';
-import { inOffsetAt, type MixPlace } from './adjust-mix.js';
 import { findEdits } from './corrections-find.js';
 import { rippled } from './corrections-length.js';
 import { fitTakes, withListEdits, withMarkerEdits, withSourceRates } from './corrections-list.js';
@@ -12,6 +11,7 @@ import { arranged } from './corrections-shots.js';
 import { withSounds } from './corrections-sound.js';
 import type { CutList } from './model.js';
 import { soundFollowing } from './shift.js';
+import { inOffsetAt, type DissolveAt } from './transitions.js';
 
 /**
  * What a correction names its shot or place by, what it expects there, and what it changes; the keys of a JSON file and
@@ -99,7 +99,7 @@ export type Operation = keyof typeof OPERATIONS;
  * neighbour gave or took frames. Problems: `correction-mismatch` (what is expected is not there), `unknown-source`, `bad-time`,
  * `dropped-label`, `bad-rate`, `bad-corrections` (they contradict each other or the list), `found` (a source point worked out).
  */
-export function applyCorrections(list: CutList, corrections: readonly Correction[], report: Report, options: { readonly dissolveAt?: MixPlace } = {}): CutList | undefined {
+export function applyCorrections(list: CutList, corrections: readonly Correction[], report: Report, options: { readonly dissolveAt?: DissolveAt } = {}): CutList | undefined {
   if (corrections.length === 0) return list;
   const edits = findEdits(list, corrections, report);
   if (edits === undefined) return undefined;

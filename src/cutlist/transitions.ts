@@ -18,14 +18,11 @@ export interface MixOptions {
 /** `3 frames`, `1 frame`. */
 export const framesText = (count: number): string => (count === 1 ? '1 frame' : `${String(count)} frames`);
 
-/**
- * The frames of a mix that lie before the boundary: 0, ⌊n/2⌋ or n of its `frames`; a shot of `length` frames keeps at least one
- * behind it.
- */
-export function inOffsetOf(dissolveAt: DissolveAt, frames: number, length: number): number {
-  const wanted = dissolveAt === 'start' ? 0 : dissolveAt === 'center' ? Math.floor(frames / 2) : frames;
-  return Math.min(wanted, length - 1);
-}
+/** How many frames of a mix lie before the boundary: 0, ⌊n/2⌋ or n of its `frames`. */
+export const inOffsetAt = (frames: number, dissolveAt: DissolveAt): number => (dissolveAt === 'start' ? 0 : dissolveAt === 'center' ? Math.floor(frames / 2) : frames);
+
+/** The same in a shot of `length` frames, which keeps at least one behind it. */
+export const inOffsetOf = (dissolveAt: DissolveAt, frames: number, length: number): number => Math.min(inOffsetAt(frames, dissolveAt), length - 1);
 
 /**
  * A transition of other `frames`, or in a shot of another `length` (it was `oldLength`). The boundary stays where the rule that put

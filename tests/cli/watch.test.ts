@@ -6,6 +6,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import { EdgeError, NOWHERE, type Io } from '../../src/cli/io.js';
 import type { Job } from '../../src/cli/job.js';
+import { exists } from '../../src/cli/output.js';
 import { watchFolders } from '../../src/cli/watch.js';
 import { parseRate } from '../../src/timecode/rate.js';
 import { isFault } from '../../src/problems.js';
@@ -54,7 +55,7 @@ async function watched(use: (folder: string, until: (logs: number) => Promise<vo
   await sleep(300);
   stop.abort();
   expect(await running).toBe(0);
-  return { said, told, files: filesIn(join(cwd, 'out')).filter((name) => name.endsWith('.edl')) };
+  return { said, told, files: (exists(join(cwd, 'out')) ? filesIn(join(cwd, 'out')) : []).filter((name) => name.endsWith('.edl')) };
 }
 
 describe('a watched folder', () => {

@@ -190,7 +190,7 @@ class Logs {
       const kept = this.#kept.get(path);
       if (kept === undefined) {
         this.#names.add(seen.log);
-        const settled = isFirst && now - seen.written > settle;
+        const settled = isFirst && began - seen.written > settle;
         this.#kept.set(path, { seen, since: settled ? 0 : now, settled });
       } else {
         if (kept.seen.state !== seen.state) kept.since = now;

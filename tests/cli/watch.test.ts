@@ -21,6 +21,8 @@ interface Watched {
   readonly folders?: readonly string[];
   /** Takes what is said on standard output; throws where that cannot be written. */
   readonly write?: (text: string) => Promise<void>;
+  /** Told of every log that a look comes to. */
+  readonly look?: (log: string) => void;
 }
 
 /** What a watched folder says, one object a log, while `use` brings and takes files; `until` waits for so many objects. */
@@ -40,8 +42,10 @@ async function watched(use: (folder: string, until: (logs: number) => Promise<vo
   }) };
   const io: Io = { cwd, env: {}, out, err, readStdin: () => Promise.resolve(undefined) };
   const stop = new AbortController();
-  const jobOf = ({ path, folder }: { path: string; folder: string }): Job =>
-    ({ log: path, cwd, folder: join('out', folder), force: false, strict: false, resume: true, reads: [], options: { to: ['edl'], maxBytes: 1e6, otio: {}, rate } });
+  const jobOf = ({ path, folder }: { path: string; folder: string }): Job => {
+    options.look?.(path);
+    return { log: path, cwd, folder: join('out', folder), force: false, strict: false, resume: true, reads: [], options: { to: ['edl'], maxBytes: 1e6, otio: {}, rate } };
+  };
   let running: Promise<number> = Promise.resolve(0);
   await new Promise<void>((begun) => {
     running = watchFolders(options.folders ?? ['in'], { settle: 100, talk: { quiet: true, json: true }, jobOf, signal: stop.signal, ready: begun }, io);
@@ -49,7 +53,8 @@ async function watched(use: (folder: string, until: (logs: number) => Promise<vo
     running.catch(() => undefined);
   });
   const until = async (logs: number): Promise<void> => {
-    for (let wait = 0; wait < 200 && said.length < logs; wait += 1) await sleep(25);
+    // A busy machine may take its time; the runner's own limit ends what never comes.
+    while (said.length < logs) await sleep(25);
   };
   await use(join(cwd, 'in'), until);
   await sleep(300);
@@ -80,6 +85,21 @@ describe('a watched folder', () => {
     const { said } = await watched(async (_, until) => { await until(1); }, { cwd });
     clearInterval(writing);
     expect([said, size]).toEqual([['in/a.csv'], LOG.length]);
+  });
+
+  it('waits for it also when the first look takes longer than a log has to be at rest', async () => {
+    const cwd = folderWith({ 'in/a.csv': LOG.slice(0, 40), 'in/b.csv': LOG });
+    let looks = 0;
+    const { said } = await watched(async (folder, until) => {
+      await sleep(60);
+      writeFileSync(join(folder, 'a.csv'), LOG);
+      await until(2);
+    }, { cwd, look: (log) => {
+      if (log !== 'in/b.csv' || (looks += 1) > 1) return;
+      const share = new Int32Array(new SharedArrayBuffer(4));
+      Atomics.wait(share, 0, 0, 250);
+    } });
+    expect([...said].sort()).toEqual(['in/a.csv', 'in/b.csv']);
   });
 
   it('may go away and come back, or be replaced by another', async () => {

@@ -3,10 +3,8 @@ import tseslint from 'typescript-eslint';
 export default tseslint.config(
   { ignores: ['dist/', 'node_modules/', 'coverage/', 'tests/interop/.venv/', 'tests/interop/.work/', 'src/schema/compiled.js'] },
   ...tseslint.configs.strict,
-  // The few CommonJS files: what starts linecut, and what warms it up when it is built.
+  // The few CommonJS files: what starts linecut (Node starts it sooner than a module), and what warms it up when it is built.
   { files: ['bin/*.js', '**/*.cjs'], rules: { '@typescript-eslint/no-require-imports': 'off' } },
-  // CommonJS on purpose: Node starts it sooner than a module.
-  { files: ['bin/*.js', 'scripts/*.cjs'], rules: { '@typescript-eslint/no-require-imports': 'off' } },
   {
     files: ['src/**/*.ts', 'tests/**/*.ts'],
     rules: {
@@ -17,6 +15,17 @@ export default tseslint.config(
       'no-restricted-syntax': ['error', { selector: 'ExportDefaultDeclaration', message: 'Named exports only.' }],
       eqeqeq: 'error',
       'no-console': 'error',
+    },
+  },
+  {
+    files: ['tests/**/*.test.ts'],
+    ignores: ['tests/interop/**'],
+    rules: {
+      // A busy machine is no fault: times are measured in tests/bench, as ratios; what hangs meets the runner's own limit.
+      'no-restricted-properties': ['error', ...['performance.now', 'process.cpuUsage', 'process.hrtime', 'Date.now'].map((name) => {
+        const [object, property] = name.split('.');
+        return { object, property, message: 'No timed test in the suite.' };
+      })],
     },
   },
 );

@@ -176,10 +176,8 @@ describe('check', () => {
   it('keeps its head with ten thousand findings', async () => {
     const rows = Array.from({ length: 10_000 }, (_, index) => `${String(index + 1).padStart(3, '0')}  A        V     C        10:00:00:00 10:00:00:02 01:00:00:00 01:00:00:01`);
     const folder = folderWith({ 'bad.edl': `TITLE: x\n${rows.join('\n')}\n` });
-    const begin = performance.now();
     const { status, out } = await cli(['check', 'bad.edl', ...at25], { cwd: folder });
     expect(status).toBe(1);
-    expect(performance.now() - begin).toBeLessThan(5000);
     expect(out.length).toBeLessThan(200_000);
     expect(out).toMatch(/bad\.edl: \d+ more of these \[length-differs\]/);
     // The verdict counts those that are not listed, too: every event has a length that differs, all but the first overlap.

@@ -9,15 +9,19 @@ import { probeAll } from '../../src/media/pool.js';
 const folder = mkdtempSync(join(tmpdir(), 'linecut-pool-'));
 afterAll(() => { rmSync(folder, { recursive: true, force: true }); });
 
-/** Answers with the thread that did it; dies on files that are called so, after the first word of it. */
+/** Answers with the thread that did it, once three of them have met where a file is called so; dies on files that are called so, after the first word of it. */
 const WORKER = `
+import { mkdirSync, readdirSync } from 'node:fs';
 import { parentPort, threadId } from 'node:worker_threads';
+const meeting = new URL('meeting/', import.meta.url);
 let turn = Promise.resolve();
 parentPort.on('message', ({ index, task: path }) => {
   turn = turn.then(async () => {
     if (path.startsWith('exit')) process.exit(3);
     if (path.startsWith('throw')) throw new Error('no memory');
-    await new Promise((resolve) => setTimeout(resolve, path.startsWith('slow') ? 50 : 1));
+    if (path.startsWith('meet')) mkdirSync(new URL(String(threadId), meeting), { recursive: true });
+    do await new Promise((resolve) => setTimeout(resolve, path.startsWith('slow') ? 50 : 1));
+    while (path.startsWith('meet') && readdirSync(meeting).length < 3);
     parentPort.postMessage({ index, answer: { path, reason: 'thread ' + threadId } });
   });
 });
@@ -28,7 +32,7 @@ const worker = pathToFileURL(file);
 
 describe('many files with every core', () => {
   test('answers come in the order of the files, from as many threads as were asked for', async () => {
-    const paths = Array.from({ length: 200 }, (_, index) => `${index % 17 === 0 ? 'slow' : 'quick'} ${String(index)}`);
+    const paths = Array.from({ length: 200 }, (_, index) => `${index % 17 === 0 ? 'slow' : index < 20 ? 'meet' : 'quick'} ${String(index)}`);
     const told: number[] = [];
     const answers = await probeAll(paths, { worker, threads: 3, progress: (done, total) => {
       expect(total).toBe(200);

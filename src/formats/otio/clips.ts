@@ -41,6 +41,8 @@ export class ClipMaker {
   readonly #countOf: ReturnType<typeof countsOf>;
   readonly #sources: ReadonlyMap<string, Source>;
   readonly #layouts = new Map<string, Layout & { readonly plain: string }>();
+  /** Names, ids and actions as JSON: a list has few, and writes each thousands of times. */
+  readonly #quoted = new Map<string, string>();
   readonly #transition: Layout;
   readonly #gap: Layout;
 
@@ -118,7 +120,7 @@ export class ClipMaker {
     const duration = doubleText(out - from);
     const at = this.#depth + 2;
     const parts = [
-      'source', black ? undefined : JSON.stringify(stretch.source),
+      'source', black ? undefined : this.#quote(stretch.source),
       'sourceFrames', speed === 1 && played !== Math.floor(real + 0.5) ? String(played) : undefined,
       'take', stretch.take === 0 ? undefined : String(stretch.take),
       'continues', stretch.continues === undefined ? undefined : String(stretch.continues),
@@ -134,12 +136,18 @@ export class ClipMaker {
     const layout = this.#layoutOf(stretch.source, stretch.file);
     const known = this.#sources.get(stretch.source);
     const edl = stretch.comments === undefined ? layout.plain : this.#json.text(this.#edlOf(known, stretch), at);
-    const name = JSON.stringify(stretch.clipName ?? known?.name ?? stretch.source);
+    const name = stretch.clipName === undefined ? this.#quote(known?.name ?? stretch.source) : JSON.stringify(stretch.clipName);
     return fill(layout, edl, own, name, duration, start, speed === 1 ? '[]' : this.#warpText(speed));
   }
 
+  #quote(text: string): string {
+    let quoted = this.#quoted.get(text);
+    if (quoted === undefined) this.#quoted.set(text, quoted = JSON.stringify(text));
+    return quoted;
+  }
+
   #eventText({ number, action, note }: EventRef, depth: number): string {
-    return this.#json.members(depth, ['number', String(number), 'action', JSON.stringify(action), 'note', note === undefined ? undefined : JSON.stringify(note)]);
+    return this.#json.members(depth, ['number', String(number), 'action', this.#quote(action), 'note', note === undefined ? undefined : JSON.stringify(note)]);
   }
 
   #warpText(speed: number): string {

@@ -10,44 +10,51 @@ import { listName, nameKey, RECORDS } from './names.js';
 import { exists, FileSet, prepareFolder } from './output.js';
 import { leftEdl, removeStaleParts } from './stale.js';
 
+/** A file that a job is to write: its path in messages, and the absolute one. */
+interface Target {
+  readonly path: string;
+  readonly target: string;
+}
+
 /** Writes every output, or none; undefined when none could be, which was reported. */
 export async function writeLists(job: Job, folder: string, converted: readonly Converted[], last: LastRun | undefined, report: Report): Promise<{ format: Format; path: string }[] | undefined> {
-  // A cutlog holds the log as a whole, whichever take's list it comes with.
-  const outputs = converted.flatMap(({ name, outputs: made }) =>
-    made.map(({ format, suffix, chunks }) => ({ list: name, format, chunks, path: join(folder, `${listName(job.log)}${format === 'cutlog' ? '' : name}${suffix}`) })));
-  const target = (path: string): string => resolve(job.cwd, path);
-  if (inTheWay(outputs.map(({ path }) => path), job, report)) return undefined;
+  const [own, into] = [listName(job.log), resolve(job.cwd, folder)];
+  const outputs = converted.flatMap(({ name, outputs: made }) => made.map(({ format, suffix, chunks }) => {
+    // A cutlog holds the log as a whole, whichever take's list it comes with.
+    const file = `${own}${format === 'cutlog' ? '' : name}${suffix}`;
+    return { list: name, format, chunks, path: join(folder, file), target: join(into, file) };
+  }));
+  if (inTheWay(outputs, job, report)) return undefined;
   const asks = !job.force && last === undefined;
-  if (refused(outputs.map(({ path }) => path), (path) => !asks || !exists(target(path)), job, report)) return undefined;
+  if (refused(outputs, ({ target }) => !asks || !exists(target), job, report)) return undefined;
   const files = new FileSet();
   let at = folder;
   try {
-    prepareFolder(target(folder));
-    for (const { path, chunks } of outputs) {
+    prepareFolder(into);
+    for (const { path, target, chunks } of outputs) {
       at = path;
-      await files.write(target(path), chunks);
+      await files.write(target, chunks);
     }
+    const saved = outputs.map(({ format, target }) => ({ format, path: target }));
     if (last !== undefined) {
-      const parts = new Map(files.parts.map(({ part, target: to }) => [to, part]));
-      const mine = (path: string): boolean => job.force || last.resume.isOurs(target(path), last.record, parts.get(target(path)) ?? '');
-      if (refused(outputs.map(({ path }) => path), mine, job, report)) {
+      const parts = new Map(files.parts.map(({ part, target }) => [target, part]));
+      const mine = ({ target }: Target): boolean => job.force || last.resume.isOurs(target, last.record, parts.get(target) ?? '');
+      if (refused(outputs, mine, job, report)) {
         files.discard();
         return undefined;
       }
       at = join(folder, RECORDS);
-      await last.resume.saveRecord(target(folder), job.log, last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), false);
+      await last.resume.saveRecord(into, job.log, last.key, saved, false);
       at = folder;
     }
     files.commit();
     if (job.force || last !== undefined) {
       for (const { name } of converted) {
-        const edls = outputs.filter((one) => one.format === 'edl' && one.list === name).map(({ path }) => target(path));
-        removeStaleParts(`${listName(job.log)}${name}`, edls, job.beside);
+        const edls = outputs.filter((one) => one.format === 'edl' && one.list === name).map(({ target }) => target);
+        removeStaleParts(`${own}${name}`, edls, job.beside);
       }
     }
-    if (last !== undefined) {
-      await last.resume.saveRecord(target(folder), job.log, last.key, outputs.map(({ format, path }) => ({ format, path: target(path) })), true);
-    }
+    if (last !== undefined) await last.resume.saveRecord(into, job.log, last.key, saved, true);
     return outputs.map(({ format, path }) => ({ format, path }));
   } catch (cause) {
     files.discard();
@@ -67,11 +74,11 @@ export function warnOfLeftEdls({ log, cwd, beside, options }: Job, folder: strin
 }
 
 /** Reports, once for each, the logs of the call whose own lists would be written over; true when there is one. */
-function inTheWay(paths: readonly string[], job: Job, report: Report): boolean {
+function inTheWay(outputs: readonly Target[], job: Job, report: Report): boolean {
   const { beside } = job;
   if (beside === undefined) return false;
   const told = new Set<string>();
-  for (const path of paths) {
+  for (const { path } of outputs) {
     const other = beside.get(nameKey(basename(path).replace(/(?:\.chapters|\.cutlog)?\.[^.]+$/, '')));
     if (other === undefined || told.has(other)) continue;
     told.add(other);
@@ -81,11 +88,12 @@ function inTheWay(paths: readonly string[], job: Job, report: Report): boolean {
 }
 
 /** Reports every path that must not be written over; true when there is one. What the call reads is never written over. */
-function refused(paths: readonly string[], free: (path: string) => boolean, job: Job, report: Report): boolean {
+function refused(outputs: readonly Target[], free: (one: Target) => boolean, job: Job, report: Report): boolean {
   let found = false;
-  for (const path of paths) {
-    const own = job.reads.includes(resolve(job.cwd, path));
-    if (!own && free(path)) continue;
+  for (const one of outputs) {
+    const { path, target } = one;
+    const own = job.reads.includes(target);
+    if (!own && free(one)) continue;
     found = true;
     report(problem('file-exists', own ? 'this file is read by the same call and is not written over; choose another folder' : 'is there already; --force replaces it', { file: path }));
   }

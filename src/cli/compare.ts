@@ -1,5 +1,4 @@
 /** `linecut compare`: what changed between two lists. */
-import { resolve } from 'node:path';
 import { carriedBy } from '../compare/carried.js';
 import { compareLists } from '../compare/compare.js';
 import { differenceLine } from '../compare/difference.js';
@@ -9,7 +8,6 @@ import { flag, path, whole } from './option.js';
 import { ListFiles, READING } from './list-file.js';
 import { QUIET, STRICT } from './options.js';
 import { complain, printable } from './report.js';
-import { saveText } from './save.js';
 
 const COMPARE = 'What counts, and what comes out';
 
@@ -56,7 +54,7 @@ async function run({ args, values, io }: Call): Promise<number> {
     const { correctionsFor } = await import('../compare/corrections.js');
     const { writeCorrections } = await import('../cutlist/corrections-write.js');
     const corrections = correctionsFor(a.list, b.list, carried);
-    const trouble = await saveText(resolve(io.cwd, target), target, writeCorrections(corrections, /\.json$/i.test(target) ? 'json' : 'csv'), values.has(FORCE));
+    const trouble = await files.save(target, writeCorrections(corrections, /\.json$/i.test(target) ? 'json' : 'csv'), values.has(FORCE));
     if (trouble !== undefined) {
       await complain([trouble], io);
       return 2;

@@ -7,7 +7,7 @@ import { MAX_BYTES } from '../log/limits.js';
 import type { Mapping } from '../log/mapping.js';
 import { showMapping } from '../log/own-form.js';
 import type { CutList } from '../cutlist/model.js';
-import { placedIn, problem, type Report } from '../problems.js';
+import { placedIn, problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import type { OptionSpec, Values } from './command.js';
 import { bytesOf } from './input.js';
@@ -15,6 +15,7 @@ import type { Io } from './io.js';
 import { listName, STANDARD } from './names.js';
 import * as option from './options.js';
 import { exists } from './output.js';
+import { saveText } from './save.js';
 
 /** The options that say how a log is read, and what its list is; lists take of them the rate only. */
 export const READING: readonly OptionSpec<unknown>[] = [
@@ -30,6 +31,7 @@ export interface FileRead {
 
 export class ListFiles {
   readonly #shows = new Map<string, { file: string; show: ShowFile } | undefined>();
+  readonly #read = new Set<string>();
 
   constructor(
     readonly values: Values,
@@ -40,6 +42,7 @@ export class ListFiles {
   /** The bytes of a file (`-` is standard input); undefined when they cannot be had, which was reported. */
   async bytes(name: string): Promise<Uint8Array | undefined> {
     const most = this.values.get(option.MAX_BYTES) ?? MAX_BYTES;
+    if (name !== STANDARD) this.#read.add(resolve(this.io.cwd, name));
     if (name !== STANDARD) return bytesOf(name, this.io.cwd, most, this.report);
     const bytes = await this.io.readStdin(most);
     if (bytes === undefined) this.report(problem('too-large', `standard input passes the limit of ${String(most)} bytes; --max-bytes raises it`, { file: STANDARD }));
@@ -48,8 +51,15 @@ export class ListFiles {
 
   /** A small text file: corrections, rules, mapping, show file. */
   text(name: string): string | undefined {
+    this.#read.add(resolve(this.io.cwd, name));
     const bytes = bytesOf(name, this.io.cwd, MAX_SMALL, this.report);
     return bytes === undefined ? undefined : new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
+  }
+
+  /** Writes a text, whole or not at all; gives what is in the way. What was read is never written over. */
+  async save(name: string, text: string, force: boolean): Promise<Problem | undefined> {
+    const path = resolve(this.io.cwd, name);
+    return this.#read.has(path) ? problem('file-exists', 'is read by the same call and is not written over', { file: name }) : await saveText(path, name, text, force);
   }
 
   /** The show file of --show, else the one beside a file; undefined when there is none, `wrong` when it has errors. */

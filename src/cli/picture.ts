@@ -1,5 +1,5 @@
 /** `linecut picture`: one list, or two, as a drawing. */
-import { extname, resolve } from 'node:path';
+import { extname } from 'node:path';
 import { checkFile, type Checked } from '../check/check.js';
 import type { Finding } from '../check/finding.js';
 import { compareLists } from '../compare/compare.js';
@@ -13,7 +13,6 @@ import { besides, ListFiles, listOnly, READING } from './list-file.js';
 import { listName, STANDARD } from './names.js';
 import { choice, path, whole } from './option.js';
 import * as option from './options.js';
-import { saveText } from './save.js';
 import { printable, tellProblems } from './report.js';
 import { statusOf } from './status.js';
 
@@ -78,8 +77,7 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
     await io.out.write(text);
     return 0;
   }
-  const own = args.some((file) => resolve(io.cwd, file) === resolve(io.cwd, target));
-  const trouble = own ? problem('file-exists', 'is read by the same call and is not written over', { file: target }) : await saveText(resolve(io.cwd, target), target, text, values.has(FORCE));
+  const trouble = await files.save(target, text, values.has(FORCE));
   if (trouble !== undefined) {
     found.add(trouble);
     return 2;

@@ -126,7 +126,7 @@ async function runAll(jobs: readonly Job[], { threads, begun = [] }: BatchOption
   optimiseLater();
   for (const [index, job] of jobs.entries()) {
     if (signal.aborted) return;
-    await each(index, await runJob(job, NOWHERE));
+    await each(index, await runJob(job, NOWHERE).catch((cause: unknown) => lost(job, cause instanceof Error ? cause.message : String(cause))));
     // Lets a signal be heard between two logs.
     await new Promise((resolve) => setImmediate(resolve));
   }

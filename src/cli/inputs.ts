@@ -14,7 +14,7 @@ export interface LogInput {
 }
 
 /** What counts as a log in a folder. Lists that linecut itself wrote (`.cutlog.xml`, `.chapters.xml`) are not taken for logs. */
-export const LOG_NAME = /(?<!\.cutlog|\.chapters)\.(?:csv|tsv|xml)$/i;
+export const LOG_NAME = /\.(?:csv|tsv)$|(?<!\.cutlog|\.chapters)\.xml$/i;
 
 const OWN_NAME = /\.(?:cutlog|chapters)\.xml$/i;
 

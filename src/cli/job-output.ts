@@ -3,10 +3,11 @@ import { basename, join, resolve } from 'node:path';
 import type { Converted } from '../convert.js';
 import type { Format } from '../formats/output.js';
 import { problem, type Report } from '../problems.js';
+import { isFolder } from '../path-kind.js';
 import { fileTrouble } from '../trouble.js';
 import type { Job } from './job.js';
 import type { LastRun } from './last-run.js';
-import { listName, nameKey, RECORDS } from './names.js';
+import { listName, nameKey, RECORDS, STANDARD } from './names.js';
 import { exists, FileSet, prepareFolder } from './output.js';
 import { leftEdl, removeStaleParts } from './stale.js';
 
@@ -27,6 +28,12 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
   if (inTheWay(outputs, job, report)) return undefined;
   const asks = !job.force && last === undefined;
   if (refused(outputs, ({ target }) => !asks || !exists(target), job, report)) return undefined;
+  // Said before anything is written: the lists before it would have their names already.
+  const blocked = asks ? undefined : outputs.find(({ target }) => isFolder(target));
+  if (blocked !== undefined) {
+    report(problem('unreadable', `cannot be written: ${fileTrouble({ code: 'EISDIR' })}`, { file: blocked.path }));
+    return undefined;
+  }
   const files = new FileSet();
   let at = folder;
   try {
@@ -35,7 +42,6 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
       at = path;
       await files.write(target, chunks);
     }
-    const saved = outputs.map(({ format, target }) => ({ format, path: target }));
     if (last !== undefined) {
       const parts = new Map(files.parts.map(({ part, target }) => [target, part]));
       const mine = ({ target }: Target): boolean => job.force || last.resume.isOurs(target, last.record, parts.get(target) ?? '');
@@ -44,22 +50,26 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
         return undefined;
       }
       at = join(folder, RECORDS);
-      await last.resume.saveRecord(into, job.log, last.key, saved, false);
+      const written = outputs.map(({ format, target }) => ({ format, target, part: parts.get(target) ?? '' }));
+      await last.resume.saveRecord(into, own, { log: job.log === STANDARD ? undefined : resolve(job.cwd, job.log), key: last.key, written }, last.record);
       at = folder;
     }
     files.commit();
     if (job.force || last !== undefined) {
       for (const { name } of converted) {
         const edls = outputs.filter((one) => one.format === 'edl' && one.list === name).map(({ target }) => target);
-        removeStaleParts(`${own}${name}`, edls, job.beside);
+        const mayGo = (path: string): boolean => job.force || last?.resume.isUntouched(path, last.record) === true;
+        for (const file of removeStaleParts(`${own}${name}`, edls, mayGo, job.beside)) {
+          report(problem('file-exists', 'stays beside the new lists, although it looks like a part of an older one: it was changed by somebody, or is not of an earlier run; --force removes it', { file: join(folder, file) }, 'warning'));
+        }
       }
     }
-    if (last !== undefined) await last.resume.saveRecord(into, job.log, last.key, saved, true);
     return outputs.map(({ format, path }) => ({ format, path }));
   } catch (cause) {
     files.discard();
     if ((cause as NodeJS.ErrnoException).code === undefined) throw cause;
-    report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: at }));
+    const { dest } = cause as { readonly dest?: string };
+    report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: outputs.find(({ target }) => target === dest)?.path ?? at }));
     return undefined;
   }
 }

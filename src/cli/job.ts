@@ -71,6 +71,10 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
     };
   };
   const known = job.resume === true ? await lastRun(job) : undefined;
+  if (known?.other !== undefined) {
+    report(problem('same-output', `its lists would be written over those of ${known.other}; convert it into another folder`, { file: spokenName(job.log) }));
+    return end([]);
+  }
   if (known?.current !== undefined) return { ...end(known.current), current: true };
   const read = await readInput(job, report);
   if (read === undefined) return end([]);

@@ -1,5 +1,5 @@
 /** What is known of an earlier run with the log of a job that resumes. */
-import { join, resolve } from 'node:path';
+import { join, relative, resolve } from 'node:path';
 import type { Format } from '../formats/output.js';
 import { VERSION } from '../version.js';
 import { bytesOf } from './input.js';
@@ -14,6 +14,8 @@ export interface LastRun {
   readonly resume: typeof Resume;
   readonly key: string;
   readonly record: Resume.RunRecord | undefined;
+  /** Another log of the same name whose lists lie there already. */
+  readonly other?: string;
   readonly current?: { readonly format: Format; readonly path: string }[];
 }
 
@@ -32,6 +34,8 @@ export async function lastRun(job: Job): Promise<LastRun | undefined> {
   const at = resolve(cwd, folder);
   resume.clearOutputs(at);
   const record = resume.readRecord(at, listName(job.log));
+  const other = job.log === STANDARD ? undefined : resume.otherLog(at, resolve(cwd, job.log), record);
+  if (other !== undefined) return { resume, key, record, other: relative(cwd, other) || other };
   // Where the recordings are may have changed without a trace in any input.
   if (job.mediaRoot !== undefined || !resume.isCurrent(record, key, at)) return { resume, key, record };
   return { resume, key, record, current: record.files.map(({ name, format }) => ({ format, path: join(folder, name) })) };

@@ -3,28 +3,29 @@
  * so that a run can pass over what is current, and replace what is its own and nothing else.
  */
 import { createHash } from 'node:crypto';
-import { readFileSync, statSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+import { readFileSync, realpathSync, statSync } from 'node:fs';
+import { basename, dirname, join, relative, resolve } from 'node:path';
 import type { Format } from '../formats/output.js';
 import { known } from '../known.js';
-import { listName, RECORDS, STANDARD } from './names.js';
+import { RECORDS } from './names.js';
 import { clearFolder, exists, FileSet, prepareFolder } from './output.js';
 
-/** One list file, as it was when it was written. */
+/** One list file, as it was when it was written: its name, bytes, and time of the last change in milliseconds. */
 export interface RecordedFile {
   readonly name: string;
   readonly format: Format;
-  /** Bytes, and time of the last change in milliseconds; -1 in a record made before its files had their names. */
   readonly size: number;
   readonly changed: number;
 }
 
 export interface RunRecord {
-  /** Name of the log's file, in its folder; undefined in records of standard input. */
+  /** Path of the log from the folder of its lists, with `/`; undefined in records of standard input. */
   readonly log?: string;
   /** Digest of everything that the lists depend on. */
   readonly key: string;
   readonly files: readonly RecordedFile[];
+  /** What runs before wrote, and nobody changed since: formats that are no longer asked for; and, should a run be killed, the lists whose places it was about to take. */
+  readonly earlier: readonly RecordedFile[];
 }
 
 /** Digest of the program's version, the options and the bytes of every file that goes in. */
@@ -45,24 +46,61 @@ const recordPath = (folder: string, name: string): string => join(folder, RECORD
 /** The record of a log's lists; undefined when there is none that can be read. */
 export function readRecord(folder: string, name: string): RunRecord | undefined {
   try {
-    const found = JSON.parse(readFileSync(recordPath(folder, name), 'utf8')) as Partial<RunRecord> | null;
-    return typeof found?.key === 'string' && Array.isArray(found.files) ? { key: found.key, files: found.files, ...known({ log: typeof found.log === 'string' ? found.log : undefined }) } : undefined;
+    const found = JSON.parse(readFileSync(recordPath(folder, name), 'utf8')) as { readonly [key in keyof RunRecord]?: unknown } | null;
+    if (typeof found?.key !== 'string' || !areRecorded(found.files) || !areRecorded(found.earlier)) return undefined;
+    return { key: found.key, files: found.files, earlier: found.earlier, ...known({ log: typeof found.log === 'string' ? found.log : undefined }) };
   } catch {
     // No record, or one of somebody else's: then nothing is known, and nothing is passed over.
     return undefined;
   }
 }
 
-/** Saves the record of `log`, whole or not at all. With `done` its files are measured as they are now. */
-export async function saveRecord(folder: string, log: string, key: string, files: readonly { readonly path: string; readonly format: Format }[], done: boolean): Promise<void> {
-  const recorded = files.map(({ path, format }): RecordedFile => {
-    const found = done ? statSync(path) : undefined;
-    return { name: basename(path), format, size: found?.size ?? -1, changed: found?.mtimeMs ?? -1 };
+const areRecorded = (files: unknown): files is RecordedFile[] =>
+  Array.isArray(files) && files.every((file: Partial<RecordedFile> | null) => typeof file?.name === 'string' && typeof file.size === 'number' && typeof file.changed === 'number');
+
+/** The path of a log from the folder of its lists: the same from wherever a call is made. */
+const placeOf = (folder: string, log: string): string => relative(folder, log).replaceAll('\\', '/');
+
+/**
+ * Another log, by its path, that has the same name and whose lists lie here already; undefined where there is none (any more), and it
+ * may be this one, moved. `log` is an absolute path.
+ */
+export function otherLog(folder: string, log: string, record: RunRecord | undefined): string | undefined {
+  if (record?.log === undefined || record.log === placeOf(folder, log)) return undefined;
+  const other = resolve(folder, record.log);
+  return exists(other) && realPath(other) !== realPath(log) ? other : undefined;
+}
+
+function realPath(path: string): string {
+  try {
+    return realpathSync(path);
+  } catch {
+    return path;
+  }
+}
+
+/** What a run is about to give its name: the list's format, where it will lie, and where it lies now. */
+export interface Written {
+  readonly format: Format;
+  readonly target: string;
+  readonly part: string;
+}
+
+/**
+ * Saves the record of a log (an absolute path; undefined for standard input) before its lists get their names, whole or not at all: what is renamed keeps its size and time.
+ * What earlier runs wrote stays known.
+ */
+export async function saveRecord(folder: string, name: string, made: { readonly log: string | undefined; readonly key: string; readonly written: readonly Written[] }, before: RunRecord | undefined): Promise<void> {
+  const files = made.written.map(({ format, target, part }): RecordedFile => {
+    const { size, mtimeMs } = statSync(part);
+    return { name: basename(target), format, size, changed: mtimeMs };
   });
-  const target = recordPath(folder, listName(log));
+  const earlier = before === undefined ? [] : [...before.files, ...before.earlier].filter((file) => isAsWritten(file, folder));
+  const target = recordPath(folder, name);
   prepareFolder(dirname(target));
   const set = new FileSet();
-  await set.write(target, [`${JSON.stringify({ ...(log === STANDARD ? {} : { log: basename(log) }), key, files: recorded } satisfies RunRecord)}\n`]);
+  const record: RunRecord = { ...known({ log: made.log === undefined ? undefined : placeOf(folder, made.log) }), key: made.key, files, earlier };
+  await set.write(target, [`${JSON.stringify(record)}\n`]);
   set.commit();
 }
 
@@ -75,14 +113,13 @@ function isAsWritten({ name, size, changed }: RecordedFile, folder: string): boo
   return found?.size === size && found.mtimeMs === changed;
 }
 
-/**
- * True when a file may be replaced without asking: it is not there; an earlier run wrote it and nobody changed it since; that
- * run was killed while its files got their names; or it holds the same bytes as `part`, which is to take its place.
- */
+/** True when an earlier run wrote a file, and nobody changed it since. */
+export const isUntouched = (path: string, record: RunRecord | undefined): boolean =>
+  record !== undefined && [...record.files, ...record.earlier].some((file) => file.name === basename(path) && isAsWritten(file, dirname(path)));
+
+/** True when a file may be replaced without asking: it is not there, it is untouched, or it holds the same bytes as `part`, which is to take its place. */
 export function isOurs(path: string, record: RunRecord | undefined, part: string): boolean {
-  if (!exists(path)) return true;
-  const file = record?.files.find(({ name }) => name === basename(path));
-  if (file !== undefined && (file.size === -1 || isAsWritten(file, dirname(path)))) return true;
+  if (!exists(path) || isUntouched(path, record)) return true;
   const [old, made] = [statSync(path), statSync(part)];
   return old.isFile() && old.size === made.size && readFileSync(path).equals(readFileSync(part));
 }

@@ -8,15 +8,15 @@ import { exists } from './output.js';
  * A list that became shorter must not leave the end of the longer one beside it.
  * Removes `NAME.edl` and `NAME-1.edl`, `NAME-2.edl`, … beside the EDLs just written, where they are not among these and begin
  * with the same title (parts up to the first that is missing): a file of another list with such a name stays, and so does one of `others` (a log of the same call,
- * by `nameKey`). Gives back what was removed.
+ * by `nameKey`). Gives the names of those that `mayGo` does not let go, and that stay therefore.
  */
-export function removeStaleParts(name: string, written: readonly string[], others?: ReadonlyMap<string, string>): string[] {
+export function removeStaleParts(name: string, written: readonly string[], mayGo: (path: string) => boolean, others?: ReadonlyMap<string, string>): string[] {
   const [first] = written;
   const title = first === undefined ? undefined : titleLine(first);
   if (first === undefined || title === undefined) return [];
   const folder = dirname(first);
   const mine = new Set(written.map((path) => basename(path)));
-  const removed: string[] = [];
+  const kept: string[] = [];
   // Asked for by name: a folder of ten thousand lists is not read again for each of them.
   for (let part = 0; ; part += 1) {
     const own = part === 0 ? name : `${name}-${String(part)}`;
@@ -28,10 +28,10 @@ export function removeStaleParts(name: string, written: readonly string[], other
       break;
     }
     if (titleLine(path) !== title || others?.has(nameKey(own)) === true || (part > 0 && hasMore(folder, own))) continue;
-    rmSync(path, { force: true });
-    removed.push(file);
+    if (mayGo(path)) rmSync(path, { force: true });
+    else kept.push(file);
   }
-  return removed;
+  return kept;
 }
 
 /** The EDL, or its first part, that lies where those of a list would be, and is not of `others` (as `removeStaleParts` has them). */

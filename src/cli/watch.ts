@@ -275,7 +275,7 @@ class Names {
     let owner = this.#owners.get(key);
     if (owner === undefined) {
       const earlier = job.folder === undefined || (logs?.size ?? 0) < 2 ? undefined : readRecord(resolve(job.cwd, job.folder), listName(log.path))?.log;
-      owner = [...(logs ?? [])].find((path) => basename(path) === earlier) ?? log.path;
+      owner = [...(logs ?? [])].find((path) => earlier !== undefined && basename(path) === basename(earlier)) ?? log.path;
       this.#owners.set(key, owner);
     }
     return owner === log.path ? undefined : owner;

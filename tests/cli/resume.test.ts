@@ -1,0 +1,127 @@
+/** What `--resume` may replace and remove: what an earlier run of the same log wrote, and nobody changed. */
+import { appendFileSync, mkdirSync, renameSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { cli, filesIn, folderWith, textOf } from '../support/cli.js';
+
+const label = (frame: number): string => [frame / 90_000, (frame / 1500) % 60, (frame / 25) % 60, frame % 25].map((part) => String(Math.floor(part)).padStart(2, '0')).join(':');
+
+const log = (shots: number): string =>
+  ['time,action,source', `${label(0)},start,`, ...Array.from({ length: shots }, (_, index) => `${label(index * 30)},cut,${String((index % 3) + 1)}`), `${label(shots * 30)},stop,`, ''].join('\n');
+
+const resume = (cwd: string, ...args: string[]): Promise<{ status: number; err: string }> => cli(['convert', ...args, '-o', 'out', '--rate', '25', '--resume'], { cwd });
+const edls = (cwd: string): string[] => filesIn(cwd).filter((name) => name.endsWith('.edl'));
+
+describe('--resume', () => {
+  it.each([[3, 1001, 'show.edl', ['show-1.edl', 'show-2.edl']], [1001, 3, 'show-2.edl', ['show.edl']]])('keeps an EDL that somebody changed, when a list of %i shots has %i', async (before, after, kept, made) => {
+    const cwd = folderWith({ 'show.csv': log(before) });
+    expect((await resume(cwd, 'show.csv')).status).toBe(0);
+    appendFileSync(join(cwd, 'out', kept), '* MINE\r\n');
+    writeFileSync(join(cwd, 'show.csv'), log(after));
+    const { status, err } = await resume(cwd, 'show.csv');
+    expect([status, err]).toEqual([0, expect.stringContaining(`out/${kept}: warning: stays beside the new lists`)]);
+    expect(edls(cwd)).toEqual([...made, kept].map((name) => `out/${name}`).sort());
+    expect(textOf(cwd, `out/${kept}`)).toContain('* MINE');
+    // The parts that nobody changed go with --force as without it.
+    expect((await resume(cwd, 'show.csv', '--force')).status).toBe(0);
+  });
+
+  it('keeps an EDL of which no run is known', async () => {
+    const cwd = folderWith({ 'show.csv': log(1001), 'out/show.edl': 'TITLE: show\r\n' });
+    const { status, err } = await resume(cwd, 'show.csv');
+    expect([status, err]).toEqual([0, expect.stringContaining('--force removes it [file-exists]')]);
+    expect(edls(cwd)).toEqual(['out/show-1.edl', 'out/show-2.edl', 'out/show.edl']);
+  });
+
+  it('refuses the lists of another log of that name, as long as that is there', async () => {
+    const cwd = folderWith({ 'mon/show.csv': log(3), 'tue/show.csv': log(4) });
+    expect((await resume(cwd, 'mon/show.csv')).status).toBe(0);
+    const first = textOf(cwd, 'out/show.edl');
+    const { status, err } = await resume(cwd, 'tue/show.csv');
+    expect([status, err]).toEqual([2, expect.stringContaining('tue/show.csv: error: its lists would be written over those of mon/show.csv; convert it into another folder [same-output]')]);
+    expect(textOf(cwd, 'out/show.edl')).toBe(first);
+    // The same log by another way of naming it is not another.
+    expect((await resume(cwd, './tue/../mon/show.csv')).err).toContain('current');
+    renameSync(join(cwd, 'mon'), join(cwd, 'wed'));
+    expect((await resume(cwd, 'tue/show.csv')).status).toBe(0);
+    expect(textOf(cwd, 'out/show.edl')).not.toBe(first);
+  });
+
+  it('knows its own lists again after a run that wrote fewer formats', async () => {
+    const cwd = folderWith({ 'show.csv': log(3) });
+    await resume(cwd, 'show.csv');
+    writeFileSync(join(cwd, 'show.csv'), log(4));
+    expect((await resume(cwd, 'show.csv', '--to', 'edl')).status).toBe(0);
+    expect(await resume(cwd, 'show.csv')).toMatchObject({ status: 0, err: expect.not.stringContaining('is there already') as string });
+    // One that was changed meanwhile is not.
+    await resume(cwd, 'show.csv', '--to', 'edl');
+    appendFileSync(join(cwd, 'out/show.otio'), ' ');
+    expect(await resume(cwd, 'show.csv')).toMatchObject({ status: 2, err: expect.stringContaining('out/show.otio: error: is there already') as string });
+  });
+
+  it('takes what a killed run left for its own, and what was changed since for somebody else\'s', async () => {
+    const cwd = folderWith({ 'show.csv': log(3) });
+    await resume(cwd, 'show.csv');
+    const [record, old] = ['out/.linecut/show.json', textOf(cwd, 'out/show.edl')];
+    writeFileSync(join(cwd, 'show.csv'), log(4));
+    // As a run leaves it that is killed once its record has its name, and its lists have not.
+    renameSync(join(cwd, 'out/show.edl'), join(cwd, 'kept.edl'));
+    await resume(cwd, 'show.csv');
+    renameSync(join(cwd, 'kept.edl'), join(cwd, 'out/show.edl'));
+    expect(JSON.parse(textOf(cwd, record))).toMatchObject({ log: '../show.csv', earlier: [{ name: 'show.otio' }, { name: 'show.chapters.txt' }] });
+    expect(textOf(cwd, 'out/show.edl')).toBe(old);
+    appendFileSync(join(cwd, 'out/show.edl'), '* MINE\r\n');
+    expect((await resume(cwd, 'show.csv')).status).toBe(2);
+    expect(textOf(cwd, 'out/show.edl')).toBe(`${old}* MINE\r\n`);
+  });
+
+  it.each(['{"key":"x","files":[null],"earlier":[]}', '{"key":"x","files":[{"name":1}],"earlier":[]}', '{"key":"x","files":[]}', '[]', 'null', '{'])('takes %s for no record', async (record) => {
+    const cwd = folderWith({ 'show.csv': log(3), 'out/.linecut/show.json': record });
+    expect((await resume(cwd, 'show.csv')).status).toBe(0);
+    expect((await resume(cwd, 'show.csv')).err).toContain('current');
+  });
+});
+
+describe('a folder where a list is to lie', () => {
+  it('is named, and nothing is written', async () => {
+    const cwd = folderWith({ 'show.csv': log(3) });
+    mkdirSync(join(cwd, 'out/show.otio'), { recursive: true });
+    for (const how of ['--force', '--resume']) {
+      const { status, err } = await cli(['convert', 'show.csv', '-o', 'out', '--rate', '25', how], { cwd });
+      expect([status, err]).toEqual([2, expect.stringContaining('out/show.otio: error: cannot be written: it is a folder [unreadable]')]);
+      expect(edls(cwd)).toEqual([]);
+    }
+  });
+});
+
+describe('what a call reads', () => {
+  it.each([
+    [['picture', 'show.csv', '--as', 'svg', '-o', 'show.show.json'], 'show.show.json'],
+    [['picture', 'show.csv', '--as', 'svg', '-o', 'm.json', '--map', 'm.json'], 'm.json'],
+    [['compare', 'show.csv', 'other.csv', '--write-corrections', 'other.csv'], 'other.csv'],
+  ])('is not written over: %j', async (args, file) => {
+    const cwd = folderWith({ 'show.csv': log(3), 'other.csv': log(4), 'm.json': '{}', 'show.show.json': '{"rate":"25","sources":[]}' });
+    const before = textOf(cwd, file);
+    const { status, err } = await cli([...args, '--rate', '25', '--force'], { cwd });
+    expect([status, err]).toEqual([2, expect.stringContaining(`${file}: error: is read by the same call and is not written over`)]);
+    expect(textOf(cwd, file)).toBe(before);
+  });
+});
+
+describe('a log in a folder', () => {
+  it('may be called .chapters.csv: only linecut\'s own XML is passed over', async () => {
+    const cwd = folderWith({ 'in/friday.chapters.csv': log(3), 'in/a.chapters.xml': '<Chapters/>', 'in/b.csv': log(3) });
+    expect((await cli(['convert', 'in', '-o', 'out', '--rate', '25'], { cwd })).err).toContain('2 logs: 2 converted');
+  });
+});
+
+describe('a fault of ours in one log', () => {
+  it('does not end the batch', async () => {
+    const cwd = folderWith({ 'a.csv': log(3), 'b.csv': log(3) });
+    mkdirSync(join(cwd, 'out/.linecut/a.json'), { recursive: true });
+    const { status, err } = await resume(cwd, 'a.csv', 'b.csv');
+    expect(status).toBe(2);
+    expect(err).toContain('2 logs: 1 converted, 1 failed');
+    expect(edls(cwd)).toEqual(['out/b.edl']);
+  });
+});

@@ -24,6 +24,7 @@ zsh zsh
 fish fish
 man man-db
 xmllint libxml2-utils
+make make
 chromium chromium
 python3 python3
 PACKAGES

@@ -24,8 +24,12 @@ const AT_ONCE = 2;
 /** Threads of this process that have not ended. */
 const running = new Set<Worker>();
 
-/** Ends every thread, in the middle of what it is at; resolves when none does anything any more. */
+/** Set once all threads are to end: none takes the place of another any more. */
+let ending = false;
+
+/** Ends every thread, in the middle of what it is at; resolves when none does anything any more. No others begin after that. */
 export async function endThreads(): Promise<void> {
+  ending = true;
   await Promise.all([...running].map((worker) => worker.terminate()));
 }
 
@@ -121,7 +125,7 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
           const [lost, ...kept] = queue;
           if (lost !== undefined) tell(lost, options.lost(tasks[lost] as Task, reason));
           const following = kept.length > 0 ? kept : [take()].filter((index) => index !== undefined);
-          if (following.length === 0) resolve();
+          if (following.length === 0 || ending) resolve();
           else start(following);
         };
         const answered = ({ index, answer }: Answered<Answer>): void => {

@@ -1,9 +1,9 @@
 /** Files are written whole or not at all: into a temporary file beside the target, which takes its name when it is complete. */
 import { closeSync, lstatSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, writeSync } from 'node:fs';
-import { hostname } from 'node:os';
-import { basename, dirname, join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { CHUNK } from '../formats/output.js';
 import { isFolder } from '../path-kind.js';
+import { ownerOf, partPath } from './part-file.js';
 import { dieOf, onEndingSignal } from './signals.js';
 
 /** About so many bytes are gathered before they are written. */
@@ -11,12 +11,6 @@ const ROOM = 1 << 18;
 
 /** After this many bytes, of one file or of many, other events get their turn: a signal, a progress bar. */
 const BREATH = 1 << 20;
-
-/** Names this machine in temporary files: on a shared folder only its own leftovers are removed. */
-let machine: string | undefined;
-const machineName = (): string => (machine ??= hostname().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host');
-
-const TEMPORARY = /^\..+\.([A-Za-z0-9]+)-(\d+)-\d+\.linecut-part$/;
 
 let serial = 0;
 
@@ -27,7 +21,7 @@ const open = new Set<string>();
 export function removeParts(folders: Iterable<string> = []): void {
   for (const part of open) rmSync(part, { force: true });
   open.clear();
-  for (const folder of folders) removeFrom(folder, (pid) => pid === process.pid);
+  for (const folder of folders) removeFrom(folder, 'me');
 }
 
 let guarded = false;
@@ -99,7 +93,7 @@ export class FileSet {
 function openPart(target: string): { readonly part: string; readonly file: number } {
   for (;;) {
     serial += 1;
-    const part = join(dirname(target), `.${basename(target).slice(0, 40)}.${machineName()}-${String(process.pid)}-${String(serial)}.linecut-part`);
+    const part = partPath(target, serial);
     try {
       return { part, file: openSync(part, 'wx') };
     } catch (cause) {
@@ -177,11 +171,11 @@ export function prepareFolder(folder: string): void {
 export function clearFolder(folder: string): void {
   if (cleared.has(folder)) return;
   cleared.add(folder);
-  removeFrom(folder, (pid) => !isAlive(pid));
+  removeFrom(folder, 'nobody');
 }
 
-/** Removes the temporary files of this machine's processes that are `meant`. */
-function removeFrom(folder: string, meant: (pid: number) => boolean): void {
+/** Removes the temporary files of one owner. */
+function removeFrom(folder: string, owner: 'me' | 'nobody'): void {
   let names: string[];
   try {
     names = readdirSync(folder);
@@ -190,8 +184,7 @@ function removeFrom(folder: string, meant: (pid: number) => boolean): void {
     return;
   }
   for (const name of names) {
-    const parts = name.endsWith('.linecut-part') ? TEMPORARY.exec(name) : null;
-    if (parts !== null && parts[1] === machineName() && meant(Number(parts[2]))) rmSync(join(folder, name), { force: true });
+    if (ownerOf(folder, name) === owner) rmSync(join(folder, name), { force: true });
   }
 }
 
@@ -208,15 +201,6 @@ function makeFolder(folder: string): void {
   } catch (cause) {
     // Another process may have made it just now.
     if (!isFolder(folder)) throw cause;
-  }
-}
-
-function isAlive(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (cause) {
-    return (cause as NodeJS.ErrnoException).code === 'EPERM';
   }
 }
 

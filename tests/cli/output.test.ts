@@ -1,10 +1,10 @@
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
-import { hostname } from 'node:os';
+import { mkdirSync, readFileSync, symlinkSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { exists, FileSet, prepareFolder, removeParts } from '../../src/cli/output.js';
+import { partPath } from '../../src/cli/part-file.js';
 import { fileTrouble } from '../../src/trouble.js';
 import { filesIn, folderWith } from '../support/cli.js';
 
@@ -121,17 +121,26 @@ describe('a folder made ready', () => {
 
   it('loses what a killed run left half-written, and nothing else', () => {
     const dead = spawnSync(process.execPath, ['-e', '0']).pid;
-    const host = hostname().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host';
-    const parts = {
-      [`.show.edl.${host}-${String(dead)}-1.linecut-part`]: 'half',
-      [`.show.edl.${host}-${String(process.pid)}-9.linecut-part`]: 'of a run that is alive',
-      [`.show.edl.elsewhere-${String(dead)}-1.linecut-part`]: 'of another machine',
+    const own = partPath('x/show.edl', 9).slice(2);
+    const [, host = '', space = ''] = /^\.show\.edl\.(\w+)-(\d+)-\d+-9\.linecut-part$/.exec(own) ?? [];
+    const named = (machine: string, spaceOf: string, pid: number, serial: number): string => `.show.edl.${machine}-${spaceOf}-${String(pid)}-${String(serial)}.linecut-part`;
+    const gone = {
+      [named(host, space, dead, 1)]: 'half',
+      [named(host, space, process.pid, 7)]: 'of a process that had our number, before we began',
+      [named(host, `${space}1`, 1, 1)]: 'of a container, long ago',
+    };
+    const kept = {
+      [own]: 'of this run',
+      [named(host, space, process.ppid, 1)]: 'of another run',
+      [named(host, `${space}1`, dead, 2)]: 'of a container, a moment ago',
+      [named('elsewhere', space, dead, 1)]: 'of another machine',
       'show.linecut-part': 'of somebody',
       'show.edl': 'whole',
     };
-    const folder = folderWith(parts);
+    const folder = folderWith({ ...gone, ...kept });
+    for (const name of [...Object.keys(gone).slice(1), named(host, space, process.ppid, 1), named('elsewhere', space, dead, 1)]) utimesSync(join(folder, name), 0, 0);
     prepareFolder(folder);
-    expect(filesIn(folder)).toEqual(Object.keys(parts).slice(1).sort());
+    expect(filesIn(folder)).toEqual(Object.keys(kept).sort());
   });
 
   it('is followed through a link', () => {

@@ -4,11 +4,11 @@
  */
 import { execFileSync, spawn, spawnSync, type ChildProcess } from 'node:child_process';
 import { appendFileSync, copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BREAKS, smallLog, writeLogs } from '../support/batch.js';
+import { partPath } from '../../src/cli/part-file.js';
 import { workFolder } from './support.js';
 
 const BIN = join(import.meta.dirname, '../../bin/linecut.js');
@@ -160,9 +160,8 @@ describe('an interrupted batch', () => {
     const log = join(folder, 'in/show-0001.csv');
     const out = join(folder, 'left');
     expect(linecut([log, '-o', out, ...RATE, '--resume', '-q']).status).toBe(0);
-    const machine = hostname().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host';
     const dead = spawnSync(process.execPath, ['-e', '0']).pid;
-    const left = ['.show-0001.edl', '.linecut/.show-0001.json'].map((name) => join(out, `${name}.${machine}-${String(dead)}-1.linecut-part`));
+    const left = ['show-0001.edl', '.linecut/show-0001.json'].map((name) => partPath(join(out, name), 1).replace(`-${String(process.pid)}-1.`, `-${String(dead)}-1.`));
     for (const path of left) writeFileSync(path, 'half');
     expect(linecut([log, '-o', out, ...RATE, '--resume']).err).toContain('current, nothing to do');
     expect(left.filter((path) => existsSync(path))).toEqual([]);

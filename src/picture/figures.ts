@@ -3,7 +3,6 @@ import type { CutList } from '../cutlist/model.js';
 import type { Lane } from './lanes.js';
 import { coord, escape } from './markup.js';
 import { INK, RULE } from './palette.js';
-import { fitText } from './places.js';
 import { clockText, seconds } from './scale.js';
 import { operatorShots } from './shots.js';
 
@@ -45,7 +44,7 @@ export function drawScreenTime(list: CutList, lanes: readonly Lane[], heading = 
     const y = 24 + index * 24;
     const width = (time.share / most) * 210;
     const text = `${clockText(seconds(time.frames, list.count.rate))}  ${(time.share * 100).toFixed(1)} %  ${String(time.shots)} ${time.shots === 1 ? 'shot' : 'shots'}`;
-    return `<text x="4" y="${String(y + 14)}">${escape(fitText(time.name, 122, 12))}</text><rect x="132" y="${String(y)}" width="${coord(Math.max(1, width))}" height="18" fill="${lanes[index]?.fill ?? INK}" stroke="${INK}" stroke-width=".75"/><text x="${coord(140 + width)}" y="${String(y + 14)}">${text}</text>`;
+    return `<g><title>${escape(time.name)}</title><text x="4" y="${String(y + 14)}">${escape(lanes[index]?.short ?? time.name)}</text></g><rect x="132" y="${String(y)}" width="${coord(Math.max(1, width))}" height="18" fill="${lanes[index]?.fill ?? INK}" stroke="${INK}" stroke-width=".75"/><text x="${coord(140 + width)}" y="${String(y + 14)}">${text}</text>`;
   });
   return { svg: `<g class="screen-time" font-size="12" fill="${INK}"><text x="4" y="12" font-weight="bold">${heading}</text>${rows.join('')}</g>`, height: 30 + times.length * 24 };
 }

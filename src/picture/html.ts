@@ -2,9 +2,10 @@
 import { drawLengths, drawScreenTime, FIGURE_WIDTH } from './figures.js';
 import { coord, escape } from './markup.js';
 import { INK, PAPER, RULE, SOFT } from './palette.js';
-import { MARKER_COLUMNS, markerRows, NOTE_CAPTION, NOTE_COLUMNS, noteRows } from './remarks.js';
+import { MARKER_COLUMNS, markerRows, noteCaption, NOTE_COLUMNS, noteRows } from './remarks.js';
 import type { Scene, Side } from './scene.js';
 import { SHOT_COLUMNS } from './shots.js';
+import { LEGEND_SHAPE, legendOf } from './signs.js';
 import { drawStrip, STRIP_WIDTH } from './strip.js';
 import { summaryText } from './summary.js';
 
@@ -16,10 +17,10 @@ h1,p{overflow-wrap:anywhere}p{margin:.3em 0}.soft{color:${SOFT}}
 .strip{overflow-x:auto;margin:0 0 14px}.strip svg{display:block;min-width:960px;width:100%;height:auto}
 svg{font-family:system-ui,sans-serif}.charts{display:flex;flex-wrap:wrap;align-items:flex-start;gap:12px 40px}.charts svg{width:${String(FIGURE_WIDTH)}px;max-width:100%;height:auto}
 .scroll{overflow-x:auto}
+.legend{display:flex;flex-wrap:wrap;gap:2px 18px;margin:.3em 0 .8em;padding:0;list-style:none;font-size:13px}.legend svg{vertical-align:-3px}
 table{border-collapse:collapse;font-variant-numeric:tabular-nums;font-size:13px}
 caption{text-align:left;font-weight:600;padding:.4em 0}
 th,td{text-align:left;padding:3px 12px 3px 0;border-bottom:1px solid ${RULE};vertical-align:top}
-td.number{text-align:right}
 tr:target{background:#fff3bf}
 a:focus-visible,.strip:focus-visible,.scroll:focus-visible{outline:3px solid ${INK};outline-offset:2px}
 .strip a:focus-visible rect,.strip a:focus-visible path{stroke-width:3}
@@ -51,7 +52,8 @@ export function htmlPage(scene: Scene): string {
 <h1>${escape(scene.title)}</h1>
 ${sides.map((side) => `<p>${escape((two ? `${side.key.toUpperCase()}: ` : '') + summaryText(side.list))}</p>`).join('\n')}
 <h2>Timeline</h2>
-<p class="soft">A lane a source; a wedge is a dissolve, one with a broken outline a wipe. Each bar leads to its row in the table.</p>
+<p class="soft">A lane a source. Each bar leads to its row in the table.</p>
+${legend(sides)}
 ${strips.join('\n')}
 <h2>Figures</h2>
 ${sides.map((side) => charts(side, scene, two)).join('\n')}
@@ -62,6 +64,11 @@ ${sides.map((side) => tables(side, two)).join('\n')}
 </body>
 </html>
 `;
+}
+
+function legend(sides: readonly Side[]): string {
+  const [width, height] = LEGEND_SHAPE.map(String) as [string, string];
+  return `<ul class="legend">${legendOf(sides).map(([shape, text]) => `<li><svg width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" aria-hidden="true">${shape}</svg> ${text}</li>`).join('')}</ul>`;
 }
 
 function charts(side: Side, scene: Scene, two: boolean): string {
@@ -75,7 +82,7 @@ function tables(side: Side, two: boolean): string {
   const of = two ? ` of list ${side.key.toUpperCase()}` : '';
   const parts: string[] = [];
   const [notes, markers] = [noteRows(side), markerRows(side)];
-  if (notes.length > 0) parts.push(table(`${NOTE_CAPTION}${of}`, NOTE_COLUMNS, notes));
+  if (notes.length > 0) parts.push(table(`${noteCaption(two)}${of}`, NOTE_COLUMNS, notes));
   if (markers.length > 0) parts.push(table(`Markers${of}`, MARKER_COLUMNS, markers));
   parts.push(table(`Shots${of}`, SHOT_COLUMNS, side.rows.map((row) => row.cells), (index) => `${side.key}${String(index + 1)}`));
   return parts.join('\n');
@@ -83,6 +90,6 @@ function tables(side: Side, two: boolean): string {
 
 function table(caption: string, heads: readonly string[], rows: readonly (readonly string[])[], id?: (index: number) => string): string {
   const head = heads.map((name) => `<th scope="col">${name}</th>`).join('');
-  const body = rows.map((cells, index) => `<tr${id === undefined ? '' : ` id="${id(index)}"`}>${cells.map((cell) => `<td${/^[\d.]+$/.test(cell) ? ' class="number"' : ''}>${escape(cell)}</td>`).join('')}</tr>`);
+  const body = rows.map((cells, index) => `<tr${id === undefined ? '' : ` id="${id(index)}"`}>${cells.map((cell) => `<td>${escape(cell)}</td>`).join('')}</tr>`);
   return `<div class="scroll" tabindex="0" role="group" aria-label="${escape(caption)}"><table><caption>${escape(caption)}</caption><thead><tr>${head}</tr></thead><tbody>\n${body.join('\n')}\n</tbody></table></div>`;
 }

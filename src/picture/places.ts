@@ -52,6 +52,29 @@ export function fitText(text: string, width: number, size: number): string {
   return text;
 }
 
+/** Names cut to `width` at a size, so that those that differ still do: in the middle where their beginnings are alike, and with their number where that is not enough. */
+export function fitNames(names: readonly string[], width: number, size: number): string[] {
+  const byEnd = names.map((name) => fitText(name, width, size));
+  const alike = (short: readonly string[], index: number): boolean => short.some((one, other) => one === short[index] && names[other] !== names[index]);
+  const byMiddle = byEnd.map((short, index) => (alike(byEnd, index) ? fitMiddle(names[index] as string, width, size) : short));
+  return byMiddle.map((short, index) => (alike(byMiddle, index) ? `${String(index + 1)} ${fitText(short, width - textWidth(`${String(index + 1)} `, size), size)}` : short));
+}
+
+/** Beginning and end of a text, with an ellipsis between them; the end has the larger part. */
+function fitMiddle(text: string, width: number, size: number): string {
+  const chars = Array.from(text);
+  let room = width - letterWidth('\u2026') * size;
+  let [head, tail] = [0, 0];
+  while (head + tail < chars.length) {
+    const fromHead = 2 * head < tail;
+    room -= letterWidth(chars[fromHead ? head : chars.length - 1 - tail] as string) * size;
+    if (room < 0) break;
+    if (fromHead) head += 1;
+    else tail += 1;
+  }
+  return `${chars.slice(0, head).join('').trimEnd()}…${chars.slice(chars.length - tail).join('').trimStart()}`;
+}
+
 /** A text in lines of at most `width` at a size, divided between words; a longer word stands alone, cut off. */
 export function wrapText(text: string, width: number, size: number): string[] {
   const lines: string[] = [];

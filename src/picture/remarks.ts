@@ -3,7 +3,7 @@ import { formatTimecode } from '../timecode/timecode.js';
 import { clockText, seconds } from './scale.js';
 import type { Side } from './scene.js';
 
-export const NOTE_CAPTION = 'Findings and changes';
+export const noteCaption = (two: boolean): string => (two ? 'Findings and changes' : 'Findings');
 
 export const NOTE_COLUMNS = ['Record', 'Kind', 'Code', 'What'] as const;
 

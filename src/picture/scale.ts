@@ -5,6 +5,9 @@ import type { CutList } from '../cutlist/model.js';
 /** Drawing width of the time axis, in user units (CSS pixels at full size). */
 export const AXIS_WIDTH = 1040;
 
+/** Room to the left of the axis, for the names of the lanes. */
+export const GUTTER = 132;
+
 const STRIP_SECONDS = [2, 5, 10, 20, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200];
 const TICK_SECONDS = [0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600];
 

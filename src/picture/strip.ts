@@ -1,15 +1,15 @@
 /** One strip of the timeline as SVG: two time axes, the lanes of each list, sound, takes, markers and findings. */
 import type { CutList, Shot } from '../cutlist/model.js';
 import { formatTimecode } from '../timecode/timecode.js';
-import type { Lane } from './lanes.js';
-import { coord, escape, shorten } from './markup.js';
+import { NAME_SIZE, type Lane } from './lanes.js';
+import { coord, escape } from './markup.js';
 import { INK, inkOn, RULE, SOFT } from './palette.js';
-import type { PictureNote, Side } from './scene.js';
+import type { Side } from './scene.js';
 import { fitText, placeLabels, textWidth } from './places.js';
-import { AXIS_WIDTH, clockText, seconds, ticksOf, xOf, type Strip } from './scale.js';
+import { AXIS_WIDTH, clockText, GUTTER, seconds, ticksOf, xOf, type Strip } from './scale.js';
 import type { ShotRow } from './shots.js';
+import { drawMarkers, drawNotes } from './signs.js';
 
-export const GUTTER = 132;
 export const STRIP_WIDTH = GUTTER + AXIS_WIDTH + 28;
 
 const AXIS_ROW = 20;
@@ -17,7 +17,6 @@ const LABEL_ROW = 15;
 const LANE = 24;
 const LANE_GAP = 4;
 const SOUND = 12;
-const NOTE_ROW = 16;
 /** No bar is drawn thinner than this. */
 const THINNEST = 1.5;
 
@@ -100,7 +99,7 @@ function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number
   const rowOf = new Map(lanes.map((lane, index) => [lane.source, laneTop + LANE_GAP + index * (LANE + LANE_GAP)]));
   for (const lane of lanes) {
     const row = rowOf.get(lane.source) ?? laneTop;
-    parts.push(`<text class="lane" x="4" y="${coord(row + 16)}" font-size="12" fill="${INK}">${escape(fitText(lane.name, GUTTER - 10, 12))}</text>`);
+    parts.push(`<g><title>${escape(lane.name)}</title><text class="lane" x="4" y="${coord(row + 16)}" font-size="${String(NAME_SIZE)}" fill="${INK}">${escape(lane.short)}</text></g>`);
   }
   y = laneTop + LANE_GAP + lanes.length * (LANE + LANE_GAP);
   parts.push(drawShots(strip, side, lanes, rowOf));
@@ -198,59 +197,6 @@ function takeNames(strip: Strip, list: CutList, y: number): string {
   const here = list.takes.map((take, index) => ({ take, name: `Take ${String(index + 1)}` })).filter(({ take }) => take.in >= strip.from && take.in < strip.to);
   const labels = here.map(({ take, name }) => ({ x: xOf(take.in, strip), width: textWidth(name, 10) + 8 }));
   const rows = placeLabels(labels, 1, AXIS_WIDTH + 24);
-  return here.map(({ name }, index) => (rows[index] === undefined ? '' : `<text x="${coord(GUTTER + (labels[index]?.x ?? 0) + 4)}" y="${coord(y + 11)}" font-size="10" fill="${INK}">${name}</text>`)).join('');
-}
-
-/** True where a point belongs into a strip: the end of the list, and what lies behind it, into the list's last one. */
-const isIn = (at: number, strip: Strip, { frames }: CutList): boolean =>
-  at < frames ? at >= strip.from && at < strip.to : frames > strip.from && frames <= strip.to + 1e-6;
-
-/** Markers: a diamond each, its number and words where they have room. */
-function drawMarkers(strip: Strip, list: CutList, y: number): { readonly svg: string; readonly bottom: number } {
-  const here = list.markers
-    .map((marker, index) => ({ marker, number: index + 1 }))
-    .filter(({ marker }) => isIn(marker.at, strip, list));
-  if (here.length === 0) return { svg: '', bottom: y };
-  const full = here.map(({ marker, number }) => {
-    const text = `${String(number)} ${shorten(marker.note, 40)}`;
-    return { x: xOf(marker.at, strip), text, width: textWidth(text, 11) + 14 };
-  });
-  const rows = placeLabels(full, 2, AXIS_WIDTH + 24);
-  // Those without words stand in a row of their own, where they cover nobody else's.
-  const worded = Math.max(0, ...rows.map((row) => (row ?? -1) + 1));
-  const bottom = y + (worded + (rows.includes(undefined) ? 1 : 0)) * LABEL_ROW + 8;
-  const marks = full.map(({ x, text }, index) => {
-    const at = GUTTER + x;
-    const row = rows[index];
-    const words = row === undefined ? '' : `<text x="${coord(at + 8)}" y="${coord(y + row * LABEL_ROW + 11)}" font-size="11" fill="${INK}">${escape(text)}</text>`;
-    const middle = y + (row ?? worded) * LABEL_ROW + 7;
-    const note = here[index]?.marker.note ?? '';
-    return `<g><title>${escape(`Marker ${text.split(' ')[0] ?? ''}: ${note}`)}</title><path d="M${coord(at)} ${coord(middle)}V${coord(bottom)}" stroke="${SOFT}"/><path d="M${coord(at)} ${coord(middle - 5)}l5 5l-5 5l-5 -5Z" fill="${INK}"/>${words}</g>`;
-  });
-  return { svg: `<g class="markers">${marks.join('')}</g>`, bottom };
-}
-
-/** Findings and changes: a triangle (error, filled), a square (warning) or a ring (note, change), with the code where it has room; signs without stand in a row of their own. */
-function drawNotes(strip: Strip, { list, notes }: Side, y: number): { readonly svg: string; readonly bottom: number } {
-  // What lies on the end of the list, or behind it, stands at the end of its last strip.
-  const here = notes.flatMap((note) => (note.at !== undefined && isIn(note.at, strip, list) ? [{ ...note, at: note.at }] : []));
-  if (here.length === 0) return { svg: '', bottom: y };
-  const labels = here.map((note) => ({ x: Math.min(xOf(Math.min(note.at, list.frames), strip), AXIS_WIDTH), width: textWidth(note.code, 10) + 16 }));
-  const rows = placeLabels(labels, 2, AXIS_WIDTH + 24);
-  const worded = Math.max(0, ...rows.map((row) => (row ?? -1) + 1));
-  const used = worded + (rows.includes(undefined) ? 1 : 0);
-  const marks = here.map((note, index) => {
-    const row = rows[index];
-    const at = GUTTER + (labels[index]?.x ?? 0);
-    const middle = y + (row ?? worded) * NOTE_ROW + 9;
-    const words = row === undefined ? '' : `<text x="${coord(at + 9)}" y="${coord(middle + 4)}" font-size="10" fill="${INK}">${escape(note.code)}</text>`;
-    return `<g><title>${escape(`${note.severity}: ${note.text}`)}</title>${sign(note.severity, at, middle)}${words}</g>`;
-  });
-  return { svg: `<g class="notes">${marks.join('')}</g>`, bottom: y + used * NOTE_ROW + 4 };
-}
-
-function sign(severity: PictureNote['severity'], x: number, y: number): string {
-  if (severity === 'error') return `<path d="M${coord(x)} ${coord(y - 6)}l6 11h-12Z" fill="#D55E00" stroke="${INK}"/>`;
-  if (severity === 'warning') return `<rect x="${coord(x - 5)}" y="${coord(y - 5)}" width="10" height="10" fill="#F0E442" stroke="${INK}"/>`;
-  return `<circle cx="${coord(x)}" cy="${coord(y)}" r="4.5" fill="#ffffff" stroke="${INK}" stroke-width="1.5"/>`;
+  const names = here.map(({ name }, index) => (rows[index] === undefined ? '' : `<text x="${coord(GUTTER + (labels[index]?.x ?? 0) + 4)}" y="${coord(y + 11)}">${name}</text>`));
+  return `<g class="takes" font-size="10" fill="${INK}">${names.join('')}</g>`;
 }

@@ -2,10 +2,11 @@
 import { drawLengths, drawScreenTime, FIGURE_WIDTH } from './figures.js';
 import { coord, escape } from './markup.js';
 import { INK, PAPER, RULE, SOFT } from './palette.js';
-import { fitText, wrapText } from './places.js';
-import { MARKER_COLUMNS, markerRows, NOTE_CAPTION, NOTE_COLUMNS, noteRows } from './remarks.js';
+import { fitText, textWidth, wrapText } from './places.js';
+import { MARKER_COLUMNS, markerRows, noteCaption, NOTE_COLUMNS, noteRows } from './remarks.js';
 import type { Scene, Side } from './scene.js';
 import { SHOT_COLUMNS } from './shots.js';
+import { LEGEND_SHAPE, legendOf } from './signs.js';
 import { drawStrip, STRIP_WIDTH } from './strip.js';
 import { summaryText } from './summary.js';
 
@@ -28,6 +29,8 @@ export function svgSheet(scene: Scene): string {
     parts.push(`<text x="${String(MARGIN)}" y="${String(y)}" font-size="13">${escape((scene.sides.length > 1 ? `${side.key.toUpperCase()}: ` : '') + summaryText(side.list))}</text>`);
   }
   y += 18;
+  parts.push(legend(scene.sides, y));
+  y += 30;
   scene.strips.forEach((strip, index) => {
     const { svg, height } = drawStrip(strip, scene.sides, scene.lanes);
     parts.push(`<g class="strip" role="group" aria-label="Timeline, part ${String(index + 1)} of ${String(scene.strips.length)}" transform="translate(${String(MARGIN)} ${coord(y)})">\n${svg}\n</g>`);
@@ -60,6 +63,18 @@ ${parts.join('\n')}
 `;
 }
 
+/** What each shape means, on one line. */
+function legend(sides: readonly Side[], y: number): string {
+  const [width] = LEGEND_SHAPE;
+  let x = MARGIN + 4;
+  const items = legendOf(sides).map(([shape, text]) => {
+    const item = `<g transform="translate(${coord(x)} ${coord(y + 2)})">${shape}<text x="${String(width + 6)}" y="12">${text}</text></g>`;
+    x += width + 24 + textWidth(text, SIZE);
+    return item;
+  });
+  return `<g class="legend" font-size="${String(SIZE)}">${items.join('')}</g>`;
+}
+
 interface Table {
   readonly caption: string;
   readonly heads: readonly string[];
@@ -74,7 +89,7 @@ function tablesOf(side: Side, two: boolean): Table[] {
   const of = two ? ` of list ${side.key.toUpperCase()}` : '';
   const tables: Table[] = [];
   const [notes, markers] = [noteRows(side), markerRows(side)];
-  if (notes.length > 0) tables.push({ caption: `${NOTE_CAPTION}${of}`, heads: NOTE_COLUMNS, left: NOTE_LEFT, rows: notes.map((cells) => ({ cells })), wraps: true });
+  if (notes.length > 0) tables.push({ caption: `${noteCaption(two)}${of}`, heads: NOTE_COLUMNS, left: NOTE_LEFT, rows: notes.map((cells) => ({ cells })), wraps: true });
   if (markers.length > 0) tables.push({ caption: `Markers${of}`, heads: MARKER_COLUMNS, left: MARKER_LEFT, rows: markers.map((cells) => ({ cells })), wraps: true });
   tables.push({ caption: `Shots${of}`, heads: SHOT_COLUMNS, left: SHOT_LEFT, rows: side.rows.map(({ cells, number }) => ({ cells, id: `${side.key}${String(number)}` })), wraps: false });
   return tables;

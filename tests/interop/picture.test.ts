@@ -7,11 +7,13 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawPicture } from '../../src/picture/picture.js';
 import type { PictureInput, PictureNote } from '../../src/picture/scene.js';
 import { ProblemList } from '../../src/problems.js';
+import { cli } from '../support/cli.js';
 import { steadyList } from '../support/steady.js';
 import { openBrowser } from './chromium.js';
 import { WORK, workFolder } from './support.js';
 
 const WIDTHS = [1280, 480];
+const LOG = 'time,action,source\n00:00:00:00,start,\n00:00:00:00,cut,1\n00:00:09:00,cut,2\n00:00:12:00,cut,1\n00:00:15:00,stop,\n';
 const list = steadyList(600);
 const notes: PictureNote[] = [
   { at: 10, code: 'short-shot', text: 'only a blink', severity: 'warning' },
@@ -88,6 +90,22 @@ describe('a page', () => {
     });
   });
 
+  it('keeps the names of takes apart from the rest', async () => {
+    const list = steadyList(40);
+    const second = list.shots.findIndex((shot) => shot.in > list.frames / 2);
+    const at = list.shots[second]?.in ?? 0;
+    const takes = [{ in: 0, out: at, logIn: 0 }, { in: at, out: list.frames, logIn: at }];
+    await opened(drawn([{ list: { ...list, takes }, notes }], 'html', 'takes'), 1280, async (page) => {
+      expect(await page.locator('.takes text').allTextContents()).toEqual(['Take 1', 'Take 2']);
+      const clashes = await page.evaluate(`(() => {
+        const box = (node) => node.getBoundingClientRect();
+        return [...document.querySelectorAll('.takes text')].flatMap((take) => [...document.querySelectorAll('.strip text')].filter((text) => text !== take
+          && Math.min(box(text).right, box(take).right) - Math.max(box(text).left, box(take).left) > 1 && Math.min(box(text).bottom, box(take).bottom) - Math.max(box(text).top, box(take).top) > 2).map((text) => text.textContent));
+      })()`);
+      expect(clashes).toEqual([]);
+    });
+  });
+
   it('has text that stands out from what lies behind it: 4.5:1 (WCAG 2.2, 1.4.3)', async () => {
     await opened(drawn([{ list, notes }], 'html', 'contrast'), 1280, async (page) => {
       const worst = await page.evaluate(`(() => {
@@ -131,10 +149,20 @@ describe('a page', () => {
   });
 
   it('draws two lists with their changes', async () => {
-    const inputs = [{ list: steadyList(30), notes: [] }, { list: steadyList(32), notes }];
-    await opened(drawn(inputs, 'html', 'two'), 1280, async (page) => {
-      expect(await page.locator('table tbody tr[id^="b"]').count()).toBe(32);
-      expect(await page.getByText('only a blink').count()).toBeGreaterThan(0);
+    const logs = [LOG, LOG.replace('00:00:09:00,cut,2', '00:00:08:05,cut,2')];
+    logs.forEach((log, index) => { writeFileSync(join(folder, `version ${String(index)}.csv`), log); });
+    const target = join(folder, 'two.html');
+    expect((await cli(['picture', ...logs.map((_, index) => join(folder, `version ${String(index)}.csv`)), '-o', target, '--rate', '25'])).status).toBe(0);
+    await opened(pathToFileURL(target).href, 1280, async (page) => {
+      expect(await page.locator('table tbody tr[id^="b"]').count()).toBe(3);
+      // The cut lies twenty frames earlier, and is drawn where it is now: at 8 s and 5 frames of 15 s.
+      const dots = page.locator('.notes title', { hasText: 'change: ' });
+      expect(await dots.count()).toBe(1);
+      expect(await dots.first().textContent()).toMatch(/20 frames earlier/);
+      const places = await page.evaluate(`(() => { const at = document.querySelector('.notes circle').getBoundingClientRect(); const bar = document.querySelector('a[href="#b2"] rect').getBoundingClientRect(); return [at.left + at.width / 2, bar.left]; })()`);
+      const [dot, bar] = places as [number, number];
+      expect(Math.abs(dot - bar)).toBeLessThan(1.5);
+      expect(await page.locator('caption').filter({ hasText: 'Findings and changes of list B' }).count()).toBe(1);
     });
   });
 });

@@ -1,11 +1,10 @@
 /** Everything at its place: findings on the frame of their line, lists of other rates in real time, texts in the room they have. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fitText, textWidth, wrapText } from '../../src/picture/places.js';
+import { fitNames, fitText, textWidth, wrapText } from '../../src/picture/places.js';
 import { drawPicture } from '../../src/picture/picture.js';
 import type { PictureInput, PictureNote } from '../../src/picture/scene.js';
-import { AXIS_WIDTH } from '../../src/picture/scale.js';
-import { GUTTER } from '../../src/picture/strip.js';
+import { AXIS_WIDTH, GUTTER } from '../../src/picture/scale.js';
 import { ProblemList } from '../../src/problems.js';
 import { RATES, type Rate } from '../../src/timecode/rate.js';
 import { countOf } from '../../src/timecode/timecode.js';
@@ -131,7 +130,8 @@ describe('two lists', () => {
     const page = drawn({ list: long, notes: [] }, { list: { ...short, markers: [{ at: short.frames, note: 'The end' }] }, notes: marks.map(note) });
     for (const at of marks) expect(page.split(`<title>change: at ${String(at)}</title>`)).toHaveLength(2);
     expect(page.split('<title>Marker 1: The end</title>')).toHaveLength(2);
-    const left = [...page.matchAll(/<circle cx="([\d.-]+)"/g)].map(([, x]) => Number(x));
+    const strips = page.replace(/<ul class="legend">[\s\S]*?<\/ul>/, '');
+    const left = [...strips.matchAll(/<circle cx="([\d.-]+)"/g)].map(([, x]) => Number(x));
     expect(left).toHaveLength(4);
     for (const x of left) expect(x).toBeGreaterThanOrEqual(GUTTER);
   });
@@ -168,8 +168,48 @@ describe('markers', () => {
     const group = /<g class="markers">[\s\S]*?<\/g><\/g>/.exec(drawn({ list, notes: [] }))?.[0] ?? '';
     const rows = [...group.matchAll(/<path d="M[\d.]+ ([\d.]+)l5 5/g)].map(([, y]) => Number(y));
     const worded = [...group.matchAll(/<text x="[\d.]+" y="([\d.]+)"/g)].map(([, y]) => Number(y) - 9);
-    expect(worded).toHaveLength(2);
-    expect(rows.slice(0, 2)).toEqual(worded);
-    for (const y of rows.slice(2)) expect(y).toBeGreaterThan(Math.max(...worded) + 10);
+    // The first of those without words still has room for its number.
+    expect(worded).toHaveLength(3);
+    expect(rows.slice(0, 3)).toEqual(worded);
+    for (const y of rows.slice(2)) expect(y).toBeGreaterThan(Math.max(...worded.slice(0, 2)) + 10);
+  });
+
+  it('at the right end have as many of their words as there is room for', () => {
+    const list = steadyList(3);
+    const group = drawn({ list: { ...list, markers: [{ at: Math.floor(list.frames * 0.93), note: 'The stock comes to the boil' }] }, notes: [] });
+    expect(/>(1 [^<]*)<\/text>/.exec(group)?.[1]).toMatch(/^1 The.*\u2026$/);
+  });
+});
+
+describe('lanes', () => {
+  const names = (...given: string[]): string[] => {
+    const list = steadyList(12);
+    const sources = list.sources.map((source, index) => ({ ...source, name: given[index] ?? source.name }));
+    return [...drawn({ list: { ...list, sources }, notes: [] }).matchAll(/<g><title>([^<]*)<\/title><text class="lane"[^>]*>([^<]*)</g)].map(([, , short]) => short ?? '').slice(0, given.length);
+  };
+
+  it('can be told apart where their names begin alike', () => {
+    const [left = '', back = ''] = names('Camera stage left front', 'Camera stage left back', 'Overhead');
+    expect([left, back]).toEqual([expect.stringMatching(/^Cam.*\u2026.*front$/), expect.stringMatching(/^Cam.*\u2026.*back$/)]);
+  });
+
+  it('differ wherever their names do', () => {
+    fc.assert(fc.property(fc.uniqueArray(fc.tuple(fc.constantFrom('Camera stage left ', 'Kitchen Kitchen Kitchen ', 'A'), fc.constantFrom('', 'front of the house', 'front of the horse', '2'), fc.string({ unit: 'grapheme-ascii', maxLength: 30 })).map((parts) => parts.join('')), { minLength: 2, maxLength: 9 }), (given) => {
+      const short = fitNames(given, 122, 12);
+      expect(new Set(short).size).toBe(given.length);
+      for (const one of short) expect(textWidth(one, 12)).toBeLessThanOrEqual(122);
+    }), { numRuns: 300 });
+  });
+});
+
+describe('the legend', () => {
+  const legend = (input: Parameters<typeof drawn>[0]): string[] =>
+    [...(/<ul class="legend">[\s\S]*?<\/ul>/.exec(drawn(input))?.[0] ?? '').matchAll(/<\/svg> ([^<]*)</g)].map(([, text]) => text ?? '');
+
+  it('tells of what is drawn, and of nothing else', () => {
+    const list = plain('25', [15, 20]);
+    expect(legend({ list, notes: [] })).toEqual(['shot']);
+    const notes: PictureNote[] = (['warning', 'change'] as const).map((severity) => ({ at: 1, code: 'x', text: 'x', severity }));
+    expect(legend({ list: { ...list, markers: [{ at: 3, note: 'x' }], takes: [...list.takes, ...list.takes] }, notes })).toEqual(['shot', 'marker', 'begin of a take', 'warning', 'change']);
   });
 });

@@ -1,17 +1,13 @@
 /** A watched folder: every log that arrives is converted once, when it has finished arriving. */
-import { statSync } from 'node:fs';
-import { basename, join, relative, resolve } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
-import type { FSWatcher } from 'chokidar';
-import { problem, problemLine, type Problem } from '../problems.js';
-import { fileTrouble } from '../trouble.js';
-import { LOG_NAME, type LogInput } from './inputs.js';
+import { problem, problemLine } from '../problems.js';
+import type { LogInput } from './inputs.js';
 import { NOWHERE, type Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
-import { listName, nameKey } from './names.js';
-import { complain, printable, tell, type Talk } from './report.js';
-import { readRecord } from './resume.js';
+import { printable, tell, type Talk } from './report.js';
+import { Bell, Eyes } from './watch-eyes.js';
 import { lookInto, stateOf, type Look, type Seen } from './watch-look.js';
+import { Names } from './watch-names.js';
 
 export interface WatchOptions {
   /** A log counts as complete when nothing that it depends on has changed for this many milliseconds. */
@@ -67,96 +63,6 @@ export async function watchFolders(folders: readonly string[], options: WatchOpt
     await eyes.close();
   }
   return 0;
-}
-
-/** Wakes who waits. */
-class Bell {
-  #wake: (() => void) | undefined;
-  #rung = false;
-
-  readonly ring = (): void => {
-    this.#rung = true;
-    this.#wake?.();
-  };
-
-  /** Until it rings, or has rung since the last time; at most so many milliseconds. */
-  async wait(milliseconds: number): Promise<void> {
-    await new Promise<void>((resolve) => {
-      const timer = setTimeout(resolve, this.#rung ? 0 : milliseconds);
-      this.#wake = () => {
-        clearTimeout(timer);
-        resolve();
-      };
-    });
-    this.#wake = undefined;
-    this.#rung = false;
-  }
-}
-
-/** The watchers of the folders, and what was said of folders. */
-class Eyes {
-  readonly #watchers = new Map<string, { readonly identity: string; readonly watcher: Promise<FSWatcher> }>();
-  readonly #said = new Set<string>();
-  /** What watchers said since the last look. */
-  readonly #late: Problem[] = [];
-  #gone: ReadonlySet<string> = new Set();
-
-  constructor(
-    readonly folders: readonly string[],
-    readonly io: Io,
-    readonly bell: Bell,
-    readonly talk: Talk,
-  ) {}
-
-  /** Says what cannot be looked into, and which folders went away or are back; sees to it that those that are there are watched. */
-  async compare({ gone, problems }: Look): Promise<void> {
-    await this.#sayOnce(problems);
-    for (const folder of this.folders) {
-      const [was, is] = [this.#gone.has(folder), gone.has(folder)];
-      if (is && !was) await complain([problem('unreadable', 'the watched folder is gone; it is watched again when it is back', { file: folder })], this.io);
-      if (was && !is && !this.talk.quiet) await this.io.err.write(printable(`watching ${folder} again\n`));
-      await this.#watch(folder, is);
-    }
-    this.#gone = new Set(gone);
-  }
-
-  async close(): Promise<void> {
-    await Promise.all([...this.#watchers.values()].map(async ({ watcher }) => (await watcher).close()));
-  }
-
-  /** A folder that was removed and made again is another one: who watched the old one would hear nothing. */
-  async #watch(folder: string, isGone: boolean): Promise<void> {
-    const at = resolve(this.io.cwd, folder);
-    const identity = isGone ? '' : identityOf(at);
-    const had = this.#watchers.get(folder);
-    if (had?.identity === identity) return;
-    this.#watchers.delete(folder);
-    if (had !== undefined) await (await had.watcher).close();
-    if (identity !== '') this.#watchers.set(folder, { identity, watcher: this.#open(folder, at) });
-  }
-
-  async #open(folder: string, at: string): Promise<FSWatcher> {
-    const { watch } = await import('chokidar');
-    return watch(at, {
-      ignoreInitial: true,
-      // Links may lead in a circle; what they lead to is looked at all the same.
-      followSymlinks: false,
-      ignored: (path, stats) => basename(path).startsWith('.') ? path !== at : stats?.isFile() === true && !LOG_NAME.test(path) && !path.endsWith('.json'),
-      ignorePermissionErrors: true,
-    })
-      .on('all', this.bell.ring)
-      .on('error', (cause) => {
-        // Told with the next look, by the same mouth as everything else.
-        if ((cause as NodeJS.ErrnoException).code !== 'ENOENT') this.#late.push(troubleOf(cause, folder, this.io.cwd));
-        this.bell.ring();
-      });
-  }
-
-  async #sayOnce(problems: readonly Problem[]): Promise<void> {
-    const all = [...problems, ...this.#late.splice(0)];
-    await complain(all.filter((one) => !this.#said.has(problemLine(one))), this.io);
-    for (const one of all) this.#said.add(problemLine(one));
-  }
 }
 
 /** What is known of one log. */
@@ -245,45 +151,6 @@ class Logs {
   }
 }
 
-/** Logs of one folder whose lists would have one name: `a.csv` and `a.xml`. The one that has it keeps it as long as it is there. */
-class Names {
-  readonly #logs = new Map<string, Set<string>>();
-  readonly #owners = new Map<string, string>();
-
-  add(log: LogInput): void {
-    const key = keyOf(log);
-    const logs = this.#logs.get(key);
-    if (logs === undefined) this.#logs.set(key, new Set([log.path]));
-    else logs.add(log.path);
-  }
-
-  /** Gives the other logs of that name, where it is free now. */
-  remove(log: LogInput): Iterable<string> {
-    const key = keyOf(log);
-    const logs = this.#logs.get(key);
-    logs?.delete(log.path);
-    if (logs?.size === 0) this.#logs.delete(key);
-    if (this.#owners.get(key) !== log.path) return [];
-    this.#owners.delete(key);
-    return logs ?? [];
-  }
-
-  /** The log that has the name already, in this run or since an earlier one; undefined when it is this log's own from now on. */
-  other(log: LogInput, job: Job): string | undefined {
-    const key = keyOf(log);
-    const logs = this.#logs.get(key);
-    let owner = this.#owners.get(key);
-    if (owner === undefined) {
-      const earlier = job.folder === undefined || (logs?.size ?? 0) < 2 ? undefined : readRecord(resolve(job.cwd, job.folder), listName(log.path))?.log;
-      owner = [...(logs ?? [])].find((path) => earlier !== undefined && basename(path) === basename(earlier)) ?? log.path;
-      this.#owners.set(key, owner);
-    }
-    return owner === log.path ? undefined : owner;
-  }
-}
-
-const keyOf = ({ folder, path }: LogInput): string => nameKey(join(folder, listName(path)));
-
 /** A log on which we failed ourselves: it is told of, and the next one is converted. */
 const broken = ({ path }: LogInput, cause: unknown): JobResult => ({
   log: path,
@@ -300,19 +167,3 @@ const taken = ({ path, folder }: LogInput, other: string): JobResult => ({
   dropped: [],
   status: 2,
 });
-
-/** Which folder lies at a path, whatever it is called; empty where none does. */
-function identityOf(path: string): string {
-  try {
-    const { dev, ino } = statSync(path);
-    return `${String(dev)} ${String(ino)}`;
-  } catch {
-    return '';
-  }
-}
-
-/** A folder of which no events come, or a part of it. */
-function troubleOf(cause: unknown, folder: string, cwd: string): Problem {
-  const { path } = cause as { readonly path?: unknown };
-  return problem('unreadable', `cannot be watched: ${fileTrouble(cause)}`, { file: typeof path === 'string' ? relative(cwd, path) || path : folder });
-}

@@ -146,9 +146,12 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
   const report = counting.add;
   const log = await reading(text, input, options, map, report);
   if (log === undefined) return undefined;
-  const [{ buildCutLists }, { listSources }] = await Promise.all([import('./cutlist/build.js'), import('./show/sources.js')]);
+  const [{ buildCutLists }, { listSources, rateSaid }] = await Promise.all([import('./cutlist/build.js'), import('./show/sources.js')]);
   const { count, origin, restarts, endAt } = log;
-  const named = listSources(input.show, log.sources, count, report);
+  // A cutlog has the list's own labels; those in the show file are still the ones of the log that it was made of.
+  const theirs = options.map === undefined && map !== input.show?.show.log ? input.show?.show.log?.rate : log.map.rate;
+  const labels = options.logRate ?? rateSaid(theirs) ?? { rate: count.rate, dropFrame: undefined };
+  const named = listSources(input.show, log.sources, count, report, labels);
   const sources = counting.errors > 0 ? named : await relocated(named, options, report);
   const recordStart = recordStartOf(input, options, count, report);
   const from = soundOf(input, options, sources, report);

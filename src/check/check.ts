@@ -186,7 +186,7 @@ async function checkShow(text: string, input: CheckInput, options: CheckOptions,
   // Labels mean nothing without a rate; the log may bring it.
   if (spec === undefined) return;
   const count = countOf(spec.rate, spec.dropFrame ?? true);
-  const sources = showSources(show, count, name, findings.add);
+  const sources = showSources(show, count, name, findings.add, options.load?.logRate);
   const empty: CutList = { title: '', count, recordStart: 0, frames: 0, sources, takes: [], shots: [], audio: [], markers: [] };
   lookForFiles(empty, name, options, findings);
 }

@@ -11,10 +11,11 @@ import type { ShowFile, ShowMedia, ShowSource } from './show.js';
  * The sources of a show, in its order, the program recording (id PROGRAM) last. `count` is the list's: it serves every
  * source whose files name no rate. A source's labels are read at its own count: a bare rate counts drop-frame when one
  * of its labels does. Files are in order of `start`; paths stay as they were given. Every label that cannot be read is reported
- * with its place in the show file (`bad-time`, `dropped-label`), and left out.
+ * with its place in the show file (`bad-time`, `dropped-label`), and left out. `logRate` is what the labels of the log, and so `sync.is`, count at, where that was said
+ * otherwise than in the show file: half the list's rate where they count frame pairs.
  */
-export function showSources(show: ShowFile, count: Count, file: string, report: Report): Source[] {
-  const reader = new LabelReader(show, count, file, report);
+export function showSources(show: ShowFile, count: Count, file: string, report: Report, logRate: RateSpec | undefined = rateSaid(show.log?.rate)): Source[] {
+  const reader = new LabelReader(show, count, logLabels(logRate, count), file, report);
   const sources = (show.sources ?? []).map((source, index) => reader.source(source, ['sources', index]));
   if (show.program !== undefined) sources.push(reader.source({ ...show.program, id: PROGRAM, name: show.program.name ?? 'Program' }, ['program']));
   return sources;
@@ -31,27 +32,50 @@ export const knownSources = ({ sources = [], program }: ShowFile): Pick<Source, 
   return known;
 };
 
-/** The sources of a list: the show's, or where it lists none those that the log names, and the program recording. */
+/**
+ * The sources of a list: the show's, or where it lists none those that the log names, and the program recording. `logRate` as for
+ * `showSources`.
+ */
 export function listSources(
   given: { readonly file: string; readonly show: ShowFile } | undefined,
   named: readonly { readonly id: string; readonly name: string }[],
   count: Count,
   report: Report,
+  logRate?: RateSpec,
 ): Source[] {
-  const shown = given === undefined ? [] : showSources(given.show, count, given.file, report);
+  const shown = given === undefined ? [] : showSources(given.show, count, given.file, report, logRate);
   return shown.some(({ id }) => id !== PROGRAM) ? shown : [...plainSources(named, count), ...shown];
 }
 
 /** A show's rate. It was checked when the show file was read; one made by hand that is wrong counts as not given. */
-export function showRate(show: ShowFile | undefined): RateSpec | undefined {
-  const spec = show?.rate === undefined ? undefined : parseRate(show.rate);
+export const showRate = (show: ShowFile | undefined): RateSpec | undefined => rateSaid(show?.rate);
+
+/** The same for a rate that is written anywhere. */
+export function rateSaid(text: string | undefined): RateSpec | undefined {
+  const spec = text === undefined ? undefined : parseRate(text);
   return isFault(spec) ? undefined : spec;
+}
+
+/** How the labels of the log count, and how many frames of the list each is. */
+interface LogLabels {
+  readonly count: Count;
+  readonly frames: 1 | 2;
+}
+
+/** A rate that is neither the list's nor half of it says nothing of labels in this list; the log's own reader complains of it. */
+function logLabels(said: RateSpec | undefined, list: Count): LogLabels {
+  if (said === undefined) return { count: list, frames: 1 };
+  const { num, den } = said.rate;
+  const count = countOf(said.rate, said.dropFrame ?? list.dropFrame);
+  if (num * list.rate.den === list.rate.num * den) return { count, frames: 1 };
+  return num * 2 * list.rate.den === list.rate.num * den ? { count, frames: 2 } : { count: list, frames: 1 };
 }
 
 class LabelReader {
   constructor(
     readonly show: ShowFile,
     readonly list: Count,
+    readonly log: LogLabels,
     readonly file: string,
     readonly report: Report,
   ) {}
@@ -68,7 +92,8 @@ class LabelReader {
     const first = files[0]?.start;
     const sync = given.sync === undefined ? undefined : {
       this: this.label(given.sync.this, count, [...path, 'sync', 'this']) ?? 0,
-      is: this.label(given.sync.is, this.list, [...path, 'sync', 'is']) ?? 0,
+      // A label of the log, not of the recording: it counts as the log's labels do.
+      is: (this.label(given.sync.is, this.log.count, [...path, 'sync', 'is']) ?? 0) * this.log.frames,
     };
     return {
       id: given.id,

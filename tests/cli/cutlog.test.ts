@@ -44,6 +44,20 @@ describe('a cutlog', () => {
     expect(compared).toMatchObject({ status: 0, out: '' });
   });
 
+  it('gives the same lists where a source is synced by a label of the log it was made of', async () => {
+    const show = { rate: '59.94ndf', log: { rate: '29.97ndf' }, sources: [{ id: '1' }, { id: '2', sync: { this: '01:00:00:00', is: '10:00:00:15' } }] };
+    const log = 'time,action,source,duration\n10:00:00:00,cut,1,\n10:00:01:15,dissolve,2,00:00:00:10\n10:00:12:15,stop,,\n';
+    const folder = folderWith({ 'log.csv': log, 'the.show.json': JSON.stringify(show) });
+    const how = ['--show', 'the.show.json', '--to', 'edl,cutlog'];
+    expect(await cli(['convert', 'log.csv', ...how, '-o', 'a'], { cwd: folder })).toMatchObject({ status: 0 });
+    copyFileSync(join(folder, 'a/log.cutlog.xml'), join(folder, 'log.xml'));
+    expect(await cli(['convert', 'log.xml', ...how, '-o', 'b'], { cwd: folder })).toMatchObject({ status: 0 });
+    const [made, again] = ['a', 'b'].map((out) => readFileSync(join(folder, out, 'log.edl'), 'utf8'));
+    // A second of labels behind the common moment, at 30 of them a second, is 60 frames.
+    expect(made).toMatch(/^002 {2}2 .* 01:00:01:00 01:00:12:00 01:00:01:30 01:00:12:30\r$/m);
+    expect(again).toBe(made);
+  });
+
   it('that counts frame pairs by its own word is read so where the show file says it too', async () => {
     const log = '<!-- by a switcher --><cutlog rate="29.97df" timeAs="timecode"><event time="00:00:10;00" source="1"/><event time="00:00:20;00" action="stop"/></cutlog>';
     const folder = folderWith({ 'log.xml': log, 'log.show.json': JSON.stringify({ rate: '59.94df', log: { rate: '29.97df' } }) });

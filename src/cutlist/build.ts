@@ -179,7 +179,8 @@ class Builder {
   #recordingsEnd(content: TakeContent, take: LogTake, startsWith: string, isLast: boolean): number | undefined {
     const { count, origin, file } = this.#options;
     const used = new Set([startsWith, ...content.sound.map(({ from }) => from), ...content.switches.map(({ source }) => source)]);
-    const numbered = { in: 0, out: 1, logIn: take.from, origin, number: take.number, recordingIn: take.recordingIn, counterIn: take.counterIn };
+    const length = (content.switches.at(-1)?.at ?? take.from) - take.from + 1;
+    const numbered = { in: 0, out: length, logIn: take.from, origin, number: take.number, recordingIn: take.recordingIn, counterIn: take.counterIn };
     const end = earliestEnd(used, this.#known, numbered, count, isLast, (at) => {
       const sound = content.sound.findLast((change) => change.at < at);
       const from = sound?.from ?? startsWith;

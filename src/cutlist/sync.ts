@@ -1,6 +1,7 @@
 /** Sync: which frame of a recording belongs to which frame of the log (contract, rules 5 and 12). */
 import { convertFrames, type Count } from '../timecode/rate.js';
 import { scale } from '../timecode/exact.js';
+import { nearestRepeat } from '../timecode/day.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import type { Source, Take } from './model.js';
 
@@ -16,7 +17,7 @@ export const numberedTake = (takes: readonly Take[], index: number): NumberedTak
 /**
  * The frame of `source` (since its label zero, at its own rate) that shows the moment of log frame `logFrame` (at the
  * list's rate, counted as `take.logIn` is). Exact real time, to the nearest source frame:
- * with `sync`, this + (log − is) + offset; in a timecode log, the log's own time + offset; in a log counted from the recording,
+ * with `sync`, this + (log − is, on the day nearest the take) + offset; in a timecode log, the log's own time + offset; in a log counted from the recording,
  * start + (log − start of the first take on this counter) + offset, or, with a list of starts, the take's own start +
  * (log − start of the take) + offset. May pass 24 h: labels wrap, frames do not. Before label zero lies the day before: whole
  * days are added, so that it is never negative.
@@ -30,19 +31,26 @@ export function sourceFrame(source: Source, take: NumberedTake, logFrame: number
 
 /** The same without whole days added: negative before label zero. */
 export function plainSourceFrame(source: Source, take: NumberedTake, logFrame: number, list: Count): number {
-  const { zero, base } = syncPoint(source, take);
+  const { zero, base } = syncPoint(source, take, list);
   return base + convertFrames(logFrame - zero, list.rate, source.count.rate) + source.offset;
 }
 
 /** The first log frame whose plain source frame is `frame` or later: the other way round, for ends and bounds. */
 export function logFrameOf(source: Source, take: NumberedTake, frame: number, list: Count): number {
-  const { zero, base } = syncPoint(source, take);
+  const { zero, base } = syncPoint(source, take, list);
   return zero + firstReaching(frame - base - source.offset, (at) => convertFrames(at, list.rate, source.count.rate), list.rate, source.count.rate);
 }
 
 /** Log frame `zero` shows source frame `base` (offset apart). */
-function syncPoint(source: Source, take: NumberedTake): { readonly zero: number; readonly base: number } {
-  if (source.sync !== undefined) return { zero: source.sync.is, base: source.sync.this };
+function syncPoint(source: Source, take: NumberedTake, list: Count): { readonly zero: number; readonly base: number } {
+  const { sync } = source;
+  if (sync !== undefined) {
+    // Where a list that was read lay in its log is not known.
+    if (take.origin === undefined) return { zero: sync.is, base: sync.this };
+    // A label says no day, and days of other rates are not equally long. Nearest the take's middle is nearest the take.
+    const middle = take.logIn + Math.floor((take.out - take.in) / 2);
+    return { zero: nearestRepeat(sync.is, framesPerDay(list), middle), base: sync.this };
+  }
   if (take.origin !== 'recording') return { zero: 0, base: 0 };
   const { starts } = source;
   if (starts.length > 1) return { zero: take.recordingIn ?? 0, base: starts[take.number - 1] ?? 0 };

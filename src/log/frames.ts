@@ -30,8 +30,8 @@ export function eventsOnFrames(rows: ReadRows, options: LogOptions, report: Repo
   checkTransitions(rows, file, report);
   let events: readonly LogEvent[] = reader.ends.length > 0 ? shotsToEvents(reader.events, reader.ends, file, report) : reader.events;
   const day = framesPerDay(count);
-  const shift = origin === 'timecode' ? daysBelowZero(events, day) * day : 0;
-  if (shift > 0) events = events.map((event) => shifted(event, shift));
+  const shift = origin === 'timecode' ? -dayOfEarliest(events, day) * day : 0;
+  if (shift !== 0) events = events.map((event) => shifted(event, shift));
   notePastMidnight(events, day, origin, file, report);
   const endAt = endPlace === undefined ? undefined : (frameOf?.(endPlace, 0) ?? endPlace) + shift;
   const restarts = origin === 'recording' && times.kind !== 'clock';
@@ -167,10 +167,10 @@ function checkTransitions({ reader }: ReadRows, file: string, report: Report): v
   }
 }
 
-/** How many days the earliest event lies before the first row's. */
-function daysBelowZero(events: readonly LogEvent[], day: number): number {
-  const least = events.reduce((low, { at }) => Math.min(low, at), 0);
-  return Math.ceil(-least / day);
+/** On which day from label zero's the earliest event lies: below zero before it, above where an anchor, or a row that is ignored, lies on the day before. */
+function dayOfEarliest(events: readonly LogEvent[], day: number): number {
+  const least = events.reduce((low, { at }) => Math.min(low, at), Infinity);
+  return least === Infinity ? 0 : Math.floor(least / day);
 }
 
 const shifted = (event: LogEvent, by: number): LogEvent => ({ ...event, at: event.at + by, ...(event.end === undefined ? {} : { end: event.end + by }) });

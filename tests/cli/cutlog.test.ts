@@ -58,6 +58,30 @@ describe('a cutlog', () => {
     expect(again).toBe(made);
   });
 
+  it('gives the same lists where clock times are tied to a label before midnight', async () => {
+    const files = [{ path: 'two.mov', rate: '25', start: '00:00:30:00', frames: 3000 }];
+    const show = { rate: '29.97df', sources: [{ id: '1' }, { id: '2', files }] };
+    const log = 'time,action,source\n00:01:00.000,start,\n00:01:00.000,cut,1\n00:01:10.000,cut,2\n00:01:30.000,stop,\n';
+    const folder = folderWith({ 'log.csv': log, 'the.show.json': JSON.stringify(show) });
+    const how = ['--show', 'the.show.json', '--to', 'edl,otio,cutlog', '--angles'];
+    expect(await cli(['convert', 'log.csv', ...how, '--anchor', '23:50:00=23:50:00;00', '-o', 'a'], { cwd: folder })).toMatchObject({ status: 0 });
+    copyFileSync(join(folder, 'a/log.cutlog.xml'), join(folder, 'log.xml'));
+    expect(await cli(['convert', 'log.xml', ...how, '-o', 'b'], { cwd: folder })).toMatchObject({ status: 0 });
+    const [made, again] = ['a', 'b'].map((out) => readFileSync(join(folder, out, 'log.edl'), 'utf8'));
+    expect(made).toContain(' 00:01:10:00 00:01:30:00 ');
+    expect(again).toBe(made);
+    const clips = (out: string): unknown[] => {
+      const ranges: unknown[] = [];
+      JSON.stringify(JSON.parse(readFileSync(join(folder, out, 'log.otio'), 'utf8')), (key, value: unknown) => {
+        if (key === 'source_range') ranges.push(value);
+        return value;
+      });
+      return ranges;
+    };
+    expect(clips('a').length).toBeGreaterThan(2);
+    expect(clips('b')).toEqual(clips('a'));
+  });
+
   it('that counts frame pairs by its own word is read so where the show file says it too', async () => {
     const log = '<!-- by a switcher --><cutlog rate="29.97df" timeAs="timecode"><event time="00:00:10;00" source="1"/><event time="00:00:20;00" action="stop"/></cutlog>';
     const folder = folderWith({ 'log.xml': log, 'log.show.json': JSON.stringify({ rate: '59.94df', log: { rate: '29.97df' } }) });

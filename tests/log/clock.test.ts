@@ -42,6 +42,17 @@ describe('clock times', () => {
     expect(frames(log('10:00:00.000,cut,1', '10:00:01.000,cut,2'), { anchor: { clock: '10:00:01', timecode: '00:00:00:00' } })).toEqual([day - 25, day]);
   });
 
+  it('have frames of the first day, as labels would, where the anchor lies before midnight', () => {
+    const text = log('00:01:00.000,cut,1', '00:01:01.000,cut,2,');
+    const anchor = { clock: '23:59:00', timecode: '23:59:00:00' };
+    const { reading, problems } = read(text, { anchor, end: '00:01:02.000' });
+    expect(reading?.events.map(({ at }) => at)).toEqual([1500, 1525]);
+    expect(reading?.endAt).toBe(1550);
+    expect(problems.map(({ code }) => code)).not.toContain('past-midnight');
+    // Out of order: the day is the earliest row's.
+    expect(frames(log('00:01:00.000,cut,1', '23:59:30.000,cut,2,'), { anchor })).toEqual([24 * 3600 * 25 + 1500, 24 * 3600 * 25 - 750]);
+  });
+
   it('take an anchor in ISO 8601 where they have a form of their own', () => {
     const text = 'time;source\n29.03.2026 10:00:00;1\n29.03.2026 10:00:01;2\n';
     const map = { clockFormat: 'dd.MM.yyyy HH:mm:ss' };

@@ -68,6 +68,7 @@ export class EventReader {
     const action = this.#options.actions.find(word);
     if (action === 'ignore') {
       this.ignored += 1;
+      if (time !== undefined) this.#options.times.passOver(time);
       return;
     }
     this.rows += 1;

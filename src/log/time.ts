@@ -18,6 +18,8 @@ export interface TimeReader {
   readonly kind: TimeKind;
   /** The place of a row's time. Faults: `bad-time`, `dropped-label`, `mixed-times`. */
   readonly next: (text: string, line: number) => number | Fault;
+  /** Takes the time of a row that means nothing for the list: it only says where the next one is near. One that cannot be read is nothing. */
+  readonly passOver: (text: string) => void;
   /** The place of a time that belongs to the one at `beside`: a row's `end`, the end of the log. */
   readonly near: (text: string, beside: number, line: number) => number | Fault;
 }
@@ -94,9 +96,17 @@ export class TimecodeReader implements TimeReader {
     if (drop) this.marks.drop += 1;
     else this.marks.plain += 1;
     if (this.marks.drop === 1 || this.marks.plain === 1) this.#watch(line);
+    return this.#onDay(label, drop, beside);
+  }
+
+  passOver(text: string): void {
+    const label = parseTimecode(text, this.#count);
+    if (typeof label === 'number') this.#last = this.#onDay(label, hasDropMark(text), this.#last);
+  }
+
+  #onDay(label: number, drop: boolean, beside: number): number {
     const frame = label * this.#perLabel;
-    if (Number.isNaN(beside)) return frame;
-    return nearestRepeat(frame, drop ? this.#dropDay : this.#day, beside);
+    return Number.isNaN(beside) ? frame : nearestRepeat(frame, drop ? this.#dropDay : this.#day, beside);
   }
 
   #watch(line: number): void {
@@ -146,6 +156,10 @@ export class NumberReader implements TimeReader {
 
   near(text: string, _beside: number, line: number): number | Fault {
     return this.next(text, line);
+  }
+
+  passOver(): void {
+    // Numbers say themselves how far they are from the beginning.
   }
 
   #decimal(text: string, plain: string, line: number): number | Fault {
@@ -209,6 +223,11 @@ export class ClockTimeReader implements TimeReader {
     if (first > 0) this.passLines.first ??= line;
     if (second > 0) this.passLines.second ??= line;
     return at;
+  }
+
+  passOver(text: string): void {
+    const clock = this.#read(text);
+    if (!isFault(clock)) this.line.passOver(clock);
   }
 
   near(text: string, beside: number): number | Fault {

@@ -92,6 +92,13 @@ export class ClockLine {
     return at;
   }
 
+  /** The time of a row that is not used: the next one is beside it all the same. Before the first one that is, it says nothing. */
+  passOver(text: ClockText): void {
+    if (this.#baseDay === undefined) return;
+    const at = this.#place(text, this.#last);
+    if (!isFault(at)) this.#last = at;
+  }
+
   /** A time that belongs to the row, or the log, at `beside`: its `end`, or an anchor. */
   near(text: ClockText, beside: number): number | Fault {
     // A date says nothing where no row has one.

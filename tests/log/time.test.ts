@@ -255,6 +255,32 @@ describe('labels', () => {
     expect(lines.filter((line) => / is written (?:drop-frame|non-drop), /.test(line)).length).toBe(bare ? 1 : 0);
   });
 
+  it.each([
+    ['timecode', (time: string) => `${time}:00`],
+    ['clock', (time: string) => `${time}.000`],
+  ] as const)('belongs to the day nearest the row before, an ignored one too: %s', (timeAs, form) => {
+    const row = (time: string, rest: string): string => `${time === '' || time === 'soon' ? time : form(time)},${rest}\n`;
+    const text = `time,action,source\n${row('09:59:00', 'KEY,')}${row('10:00:00', 'cut,1')}${row('14:00:00', 'KEY,')}${row('', 'KEY,')}${row('18:00:00', 'KEY,')}${row('soon', 'KEY,')}${row('23:00:00', 'cut,2')}`;
+    const { reading, loud } = read(text, { timeAs, map: { actions: { KEY: 'ignore' } } });
+    const [first = NaN, second = NaN] = reading?.events.map(({ at }) => at) ?? [];
+    expect(second - first).toBe(13 * 3600 * 25);
+    expect(reading?.ignored).toBe(5);
+    expect(loud.filter((line) => !line.includes('no start row'))).toEqual([]);
+  });
+
+  it('is of the first day where a row that is ignored comes before midnight', () => {
+    const text = 'time,action,source\n23:59:59:00,KEY,\n00:00:01:00,cut,1\n00:00:02:00,cut,2\n';
+    const { reading, problems } = read(text, { map: { actions: { KEY: 'ignore' } } });
+    expect(reading?.events.map(({ at }) => at)).toEqual([25, 50]);
+    expect(problems.map(({ code }) => code)).not.toContain('past-midnight');
+  });
+
+  it('of a row that is ignored does not decide how labels are written', () => {
+    const text = 'time,action,source\n10:00:00:00,cut,1\n10:00:01;00,KEY,\n10:00:02;00,KEY,\n';
+    const { reading, loud } = read(text, { rate: '29.97', map: { actions: { KEY: 'ignore' } } });
+    expect([reading?.count.dropFrame, loud]).toEqual([false, []]);
+  });
+
   it('may count frame pairs: two frames of the list a label', () => {
     const text = log(['10:00:00;00', '10:00:00;01', '10:01:00;02'], 'time', ',');
     const { reading, lines } = read(text, { rate: '59.94df', map: { rate: '29.97df' } });

@@ -207,9 +207,14 @@ function countRow(seen: { count: number; line: number }, { line }: LogRow): void
   seen.count += 1;
 }
 
+/** A timecode, whatever its marks: commas in every place are no decimal sign. */
+const LABEL = /^\d{1,2}[:;,]\d\d[:;,]\d\d[:;,]\d\d$/;
+
 /** A duration as frames of the list. In a log of frame pairs a timecode counts as its labels do; bare frames are the list's. */
 function durationOf(text: string, { count, label, perLabel, rounding, sign }: EventOptions): number | Fault {
-  if (perLabel === 2 && text.includes(':')) {
+  const isLabel = text.length > 9 && LABEL.test(text);
+  if (isLabel && perLabel === 1) return parseDuration(text, count, rounding);
+  if (perLabel === 2 && (isLabel || text.includes(':'))) {
     const pairs = parseTimecode(text, label);
     return isFault(pairs) ? fault('bad-duration', pairs.message) : pairs * 2;
   }

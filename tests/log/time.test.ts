@@ -255,6 +255,12 @@ describe('labels', () => {
     expect(lines.filter((line) => / is written (?:drop-frame|non-drop), /.test(line)).length).toBe(bare ? 1 : 0);
   });
 
+  it.each(['00:00:00;15', '00;00;00;15', '00,00,00,15', '0;00;00;15'])('may have a duration with its marks in every place: %s', (duration) => {
+    const text = `time,action,source,duration\n10:00:00;00,dissolve,1,"${duration}"\n`;
+    expect(read(text, { rate: '59.94', logRate: rateSpec('29.97') }).reading?.events[0]?.duration).toBe(30);
+    expect(read(text, { rate: '29.97' }).reading?.events[0]?.duration).toBe(15);
+  });
+
   it.each([
     ['timecode', (time: string) => `${time}:00`],
     ['clock', (time: string) => `${time}.000`],

@@ -3,6 +3,7 @@ import type { LogEvent } from '../cutlist/event.js';
 import { fault, isFault, problem, problemOf, type Fault, type Place, type Report } from '../problems.js';
 import { readIsoClock } from '../timecode/clock.js';
 import { framesPerDay, parseTimecode } from '../timecode/timecode.js';
+import type { Pass } from '../timecode/zone.js';
 import type { Draft } from './events.js';
 import { writtenCount, type LogRates } from './rates.js';
 import type { LogOptions, LogReading } from './reading.js';
@@ -67,7 +68,9 @@ function clockFrames(times: ClockTimeReader, rows: ReadRows, anchor: AnchorFrame
   const { events } = rows.reader;
   let zero = 0;
   if (anchor !== undefined) {
-    const place = nearClock(times, anchor.clock, events[0]?.at ?? 0);
+    const first = events[0]?.at ?? 0;
+    // A recorder is set before the show: of two passes of an hour, the last one before the rows.
+    const place = nearClock(times, anchor.clock, first, { upTo: first });
     if (isFault(place)) report(problemOf(place, { option: '--anchor' }));
     else zero = place;
   } else zero = recordingStart(events, file, report);
@@ -87,11 +90,11 @@ const clockFrame = (ns: number, num: number, den: number, moved: Moved, line: nu
   ns % 1_000_000 === 0 ? moved.frame(ns / 1_000_000, num, den * 1000, line) : moved.frame(ns, num, den * 1_000_000_000, line);
 
 /** In the log's own form, else in ISO 8601. */
-function nearClock(times: ClockTimeReader, text: string, beside: number): number | Fault {
-  const place = times.near(text, beside);
+function nearClock(times: ClockTimeReader, text: string, beside: number, pass: Pass): number | Fault {
+  const place = times.near(text, beside, 0, pass);
   if (!isFault(place)) return place;
   const iso = readIsoClock(text);
-  return isFault(iso) ? place : times.line.near(iso, beside);
+  return isFault(iso) ? place : times.line.near(iso, beside, pass);
 }
 
 function recordingStart(events: readonly Draft[], file: string, report: Report): number {
@@ -107,12 +110,13 @@ function recordingStart(events: readonly Draft[], file: string, report: Report):
   return first.at;
 }
 
-/** `--end`, else what the log says itself, in the log's kind of time, nearest the last row. */
+/** `--end`, else what the log says itself, in the log's kind of time, nearest the last row. Of two passes of an hour, the first one after the first row. */
 function placeOfEnd({ head, times, reader }: ReadRows, { file, end: asked }: LogOptions, report: Report): number | undefined {
   const end = asked ?? head.end;
   if (end === undefined) return undefined;
-  const last = reader.events.reduce((most, { at }) => Math.max(most, at), reader.events[0]?.at ?? 0);
-  const place = times instanceof ClockTimeReader ? nearClock(times, end, last) : times.near(end, last, 0);
+  const first = reader.events[0]?.at ?? 0;
+  const last = reader.events.reduce((most, { at }) => Math.max(most, at), first);
+  const place = times instanceof ClockTimeReader ? nearClock(times, end, last, { from: first + 1 }) : times.near(end, last, 0);
   if (!isFault(place)) return place;
   report(problemOf(place.fault === 'mixed-times' ? fault('bad-time', place.message) : place, asked === undefined ? { file } : { option: '--end' }));
   return undefined;

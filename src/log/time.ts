@@ -5,7 +5,7 @@ import { nearestRepeat } from '../timecode/day.js';
 import { parseDecimal, roundFraction, scale, type Rounding } from '../timecode/exact.js';
 import type { Count, Rate } from '../timecode/rate.js';
 import { framesPerDay, hasDropMark, parseTimecode } from '../timecode/timecode.js';
-import { ClockLine, type Zone } from '../timecode/zone.js';
+import { ClockLine, type Pass, type Zone } from '../timecode/zone.js';
 import { shapeOf } from './kinds.js';
 import type { TimeKind } from './mapping.js';
 import { plainNumber, type DecimalSign } from './numbers.js';
@@ -230,9 +230,10 @@ export class ClockTimeReader implements TimeReader {
     if (!isFault(clock)) this.line.passOver(clock);
   }
 
-  near(text: string, beside: number): number | Fault {
+  /** `pass` says which pass is meant of an hour that comes twice; without it, the first that does not lie before `beside`. */
+  near(text: string, beside: number, _line: number, pass?: Pass): number | Fault {
     const clock = this.#text(text);
-    return isFault(clock) ? clock : withText(text, this.line.near(clock, beside));
+    return isFault(clock) ? clock : withText(text, this.line.near(clock, beside, pass));
   }
 
   #text(text: string): ReturnType<ClockReader> {
@@ -242,7 +243,7 @@ export class ClockTimeReader implements TimeReader {
 }
 
 /** A fault of the line of time does not know the text. */
-const withText = (text: string, at: number | Fault): number | Fault => (isFault(at) ? fault(at.fault, `${text}: ${at.message}`) : at);
+const withText = (text: string, at: number | Fault): number | Fault => (isFault(at) ? fault(at.fault, `${text.slice(0, 40)}: ${at.message}`) : at);
 
 /** A time that looks like another kind than the log's makes a mixture; else the fault stays. */
 function otherKind(text: string, kind: TimeKind, other: Fault): Fault {

@@ -56,6 +56,15 @@ function momentsOf(day: number, ns: number, zone: Zone): Moments {
 }
 
 /**
+ * Which pass of an hour that comes twice is meant: the first, unless that lies before `from`, or the second does not lie after
+ * `upTo`. Places on the line of time.
+ */
+export interface Pass {
+  readonly from?: number;
+  readonly upTo?: number;
+}
+
+/**
  * Lines up the clock times of a log, in its order, as whole nanoseconds since the first one's midnight (UTC). They are
  * moments: summer time moves nothing. A time without offset is in `zone`, else UTC. A local time in the hour that comes
  * twice which steps back is the second pass; one that the clocks skip is a fault. A bare time of day belongs to the
@@ -85,7 +94,7 @@ export class ClockLine {
       this.#baseDay = text.day ?? 0;
       this.#dated = text.day !== undefined;
     }
-    const at = this.#place(text, this.#last);
+    const at = this.#place(text, this.#last, this.#last);
     if (isFault(at)) return at;
     if (this.#pass !== undefined) this.passes[this.#pass] += 1;
     this.#last = at;
@@ -95,17 +104,18 @@ export class ClockLine {
   /** The time of a row that is not used: the next one is beside it all the same. Before the first one that is, it says nothing. */
   passOver(text: ClockText): void {
     if (this.#baseDay === undefined) return;
-    const at = this.#place(text, this.#last);
+    const at = this.#place(text, this.#last, this.#last);
     if (!isFault(at)) this.#last = at;
   }
 
-  /** A time that belongs to the row, or the log, at `beside`: its `end`, or an anchor. */
-  near(text: ClockText, beside: number): number | Fault {
+  /** A time that belongs to the row, or the log, at `beside`: its `end`, or an anchor. Without `pass`, it does not lie before that. */
+  near(text: ClockText, beside: number, pass: Pass = { from: beside }): number | Fault {
     // A date says nothing where no row has one.
-    return this.#place(this.dateless && text.day !== undefined ? withoutDay(text) : text, beside);
+    return this.#place(this.dateless && text.day !== undefined ? withoutDay(text) : text, beside, pass.from, pass.upTo);
   }
 
-  #place(text: ClockText, beside: number | undefined): number | Fault {
+  /** `passFrom` and `passUpTo` are those of `Pass`. */
+  #place(text: ClockText, beside: number | undefined, passFrom: number | undefined, passUpTo?: number): number | Fault {
     const { day, ns, offset } = text;
     this.#pass = undefined;
     const base = this.#baseDay ?? 0;
@@ -114,15 +124,17 @@ export class ClockLine {
       const at = ns - (offset ?? 0);
       return beside === undefined ? at : nearestRepeat(at, DAY_NS, beside);
     }
-    if (day !== undefined) return this.#onDay(day - base, ns, offset, beside);
+    if (day !== undefined) return this.#onDay(day - base, ns, offset, passFrom, passUpTo);
     const from = beside ?? 0;
-    const today = Math.floor((from + (offset ?? this.#offsetAt(from))) / DAY_NS);
+    const east = offset ?? this.#offsetAt(from);
+    const today = Math.floor((from + east) / DAY_NS);
     let best: number | Fault = fault('bad-time', 'this time of day does not exist on that day');
+    let least = Infinity;
     for (const candidate of [today - 1, today, today + 1]) {
-      const at = this.#onDay(candidate, ns, offset, beside);
-      if (isFault(at)) {
-        if (candidate === today && isFault(best)) best = at;
-      } else if (isFault(best) || Math.abs(at - from) <= Math.abs(best - from)) best = at;
+      const at = this.#onDay(candidate, ns, offset, passFrom, passUpTo);
+      // A day on which the clocks skip this time is as near as any: what is nearest is meant, and it does not exist.
+      const distance = Math.abs((isFault(at) ? candidate * DAY_NS + ns - east : at) - from);
+      if (distance <= least) [best, least] = [at, distance];
     }
     return best;
   }
@@ -132,7 +144,7 @@ export class ClockLine {
   }
 
   /** The moment of a local time `days` after the first row's day. */
-  #onDay(days: number, ns: number, offset: number | undefined, beside: number | undefined): number | Fault {
+  #onDay(days: number, ns: number, offset: number | undefined, passFrom: number | undefined, passUpTo: number | undefined): number | Fault {
     const local = days * DAY_NS + ns;
     if (!Number.isSafeInteger(local)) return fault('bad-time', 'this time lies more than 100 days from the first one');
     if (offset !== undefined || this.#zone === undefined) return local - (offset ?? 0);
@@ -141,8 +153,9 @@ export class ClockLine {
     if (first === undefined) return this.#skipped(ns, around, this.#zone);
     const early = local - first;
     if (second === undefined) return early;
-    this.#pass = beside === undefined || early >= beside ? 'first' : 'second';
-    return this.#pass === 'first' ? early : local - second;
+    const late = local - second;
+    this.#pass = (passFrom !== undefined && early < passFrom) || (passUpTo !== undefined && late <= passUpTo) ? 'second' : 'first';
+    return this.#pass === 'first' ? early : late;
   }
 
   #skipped(ns: number, [before, after]: readonly [number, number], zone: Zone): Fault {

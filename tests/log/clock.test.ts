@@ -181,3 +181,51 @@ describe('a night that changes the clocks', () => {
     expect(got.slice(1).findIndex((at, index) => at !== wanted[index])).toBe(-1);
   });
 });
+
+// Directive 2000/84/EC: summer time ends on the last Sunday in October at 1 a.m. UTC, and begins on that of March at the same hour.
+describe('in the night that changes the clocks', () => {
+  const map = { timeAs: 'clock', zone: 'Europe/Lisbon' } as const;
+  const night = (...rows: readonly string[]): string => log(...rows.map((row) => `2026-10-25T${row}`));
+
+  beforeAll(async () => {
+    await loadClock(map);
+  });
+
+  const placed = (text: string, clock: string): (number | undefined)[] => frames(text, { map, anchor: { clock, timecode: '10:00:00:00' } }).map((at) => (at ?? 0) / 25 - 36_000);
+
+  it('an anchor is of the pass that the rows are read as', () => {
+    const first = night('01:10:00,start,', '01:10:00,cut,1', '01:20:00,cut,2', '01:25:00,stop,');
+    expect(placed(first, '2026-10-25T01:05:00')).toEqual([300, 300, 900, 1200]);
+    expect(placed(first, '01:05:00')).toEqual([300, 300, 900, 1200]);
+    expect(placed(first, '2026-10-25T01:10:00')).toEqual([0, 0, 600, 900]);
+    // Behind the first row too.
+    expect(placed(first, '2026-10-25T01:15:00')).toEqual([-300, -300, 300, 600]);
+  });
+
+  it('an anchor is of the last pass before the first row', () => {
+    expect(placed(night('02:05:00,start,', '02:05:00,cut,1', '02:06:00,stop,'), '2026-10-25T01:55:00')).toEqual([600, 600, 660]);
+    expect(placed(night('00:50:00,start,', '00:50:00,cut,1', '01:20:00,cut,2', '01:25:00,stop,'), '2026-10-25T00:40:00')).toEqual([600, 600, 2400, 2700]);
+    // An offset says the pass.
+    expect(placed(night('02:05:00,start,', '02:05:00,cut,1', '02:06:00,stop,'), '2026-10-25T01:55:00+01:00')).toEqual([4200, 4200, 4260]);
+  });
+
+  it.each(['2026-10-25T01:30:00', '01:30:00'])('the end is of the first pass after the first row: %s', (end) => {
+    const text = night('00:50:00,start,', '00:50:00,cut,1', '01:20:00,cut,2', '01:40:00,cut,1', '01:45:00,stop,');
+    expect(read(text, { map, end }).reading?.endAt).toBe(40 * 60 * 25);
+    // The rows are in the second pass, as the first of them says.
+    const later = night('01:50:00+01:00,start,', '01:50:00+01:00,cut,1', '01:20:00,cut,2', '01:45:00,stop,');
+    expect(read(later, { map, end }).reading?.endAt).toBe(40 * 60 * 25);
+  });
+
+  it('a time of day that does not exist is refused, with a date and without', () => {
+    const text = 'time,action,source\n2026-03-29T00:59:50,start,\n2026-03-29T00:59:50,cut,1\n01:00:10,cut,2\n2026-03-29T02:01:00,stop,\n';
+    const missing = '01:00:10 does not exist on that day in Europe/Lisbon: the clocks go forward by 60 minutes over it [bad-time]';
+    expect(read(text, { map }).loud).toEqual([`log:4:1: error: 01:00:10: ${missing}`]);
+    const sound = text.replace('\n01:00:10', '\n02:00:10');
+    expect(frames(sound, { map })).toEqual([0, 0, 500, 1750]);
+    expect(read(sound, { map, end: '01:00:10' }).loud).toEqual([`--end: error: ${missing}`]);
+    expect(read(sound, { map, anchor: { clock: '01:00:10', timecode: '10:00:00:00' } }).loud).toEqual([`--anchor: error: ${missing}`]);
+    const mix = sound.replace('source\n', 'source,end\n').replace('02:00:10,cut,2', '00:59:55,dissolve,2,01:00:10');
+    expect(read(mix, { map }).loud).toEqual([`log:4:21: error: 01:00:10: ${missing}`]);
+  });
+});

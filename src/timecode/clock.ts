@@ -37,20 +37,23 @@ export function readIsoClock(text: string): ClockText | Fault {
   const read: { day?: number; ns: number; offset?: number } = { ns: time };
   if (year !== undefined) {
     const day = dayOf(Number(year), Number(month), Number(date));
-    if (day === undefined) return fault('bad-time', `${text} has a date that does not exist`);
+    if (day === undefined) return fault('bad-time', `${shorten(text)} has a date that does not exist`);
     read.day = day;
   }
   if (offset !== undefined) {
     const east = offsetOf(offset);
-    if (east === undefined) return fault('bad-time', `${text} has the offset ${offset}; offsets go from -18:00 to +18:00`);
+    if (east === undefined) return fault('bad-time', `${shorten(text)} has the offset ${offset}; offsets go from -18:00 to +18:00`);
     read.offset = east;
   }
   return read;
 }
 
+/** At most 40 characters of somebody's text, for a message. */
+const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}\u2026` : text);
+
 function timeOfDay(text: string, hours: number, minutes: number, seconds: number, fraction: string): number | Fault {
-  if (hours > 23 || minutes > 59 || seconds > 59) return fault('bad-time', `${text} is not a time of day; times go from 00:00:00 to 23:59:59`);
-  if (fraction.length > 9) return fault('bad-time', `${text} has more than nine digits of a second`);
+  if (hours > 23 || minutes > 59 || seconds > 59) return fault('bad-time', `${shorten(text)} is not a time of day; times go from 00:00:00 to 23:59:59`);
+  if (fraction.length > 9) return fault('bad-time', `${shorten(text)} has more than nine digits of a second`);
   return ((hours * 60 + minutes) * 60 + seconds) * SECOND_NS + Number(fraction.padEnd(9, '0'));
 }
 

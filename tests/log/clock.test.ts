@@ -229,3 +229,9 @@ describe('in the night that changes the clocks', () => {
     expect(read(mix, { map }).loud).toEqual([`log:4:21: error: 01:00:10: ${missing}`]);
   });
 });
+
+it('a clock time of very many digits is not printed whole', () => {
+  const { loud } = read(log(`10:00:00.${'1'.repeat(900_000)},cut,1`));
+  expect(loud[0]).toMatch(/^log:2:1: error: 10:00:00\.1{31}\u2026 has more than nine digits of a second \[bad-time\]$/);
+  expect(loud.join('').length).toBeLessThan(1000);
+});

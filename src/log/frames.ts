@@ -29,13 +29,13 @@ export function eventsOnFrames(rows: ReadRows, options: LogOptions, report: Repo
   if (frameOf !== undefined) settle(reader.events, rows, frameOf);
   noteRows(rows, file, report);
   checkTransitions(rows, file, report);
-  let events: readonly LogEvent[] = reader.ends.length > 0 ? shotsToEvents(reader.events, reader.ends, file, report) : reader.events;
+  const restarts = origin === 'recording' && times.kind !== 'clock';
+  let events: readonly LogEvent[] = reader.ends.length > 0 ? shotsToEvents(reader.events, reader.ends, { file, restarts }, report) : reader.events;
   const day = framesPerDay(count);
   const shift = origin === 'timecode' ? -dayOfEarliest(events, day) * day : 0;
   if (shift !== 0) events = events.map((event) => shifted(event, shift));
   notePastMidnight(events, day, origin, file, report);
   const endAt = endPlace === undefined ? undefined : (frameOf?.(endPlace, 0) ?? endPlace) + shift;
-  const restarts = origin === 'recording' && times.kind !== 'clock';
   return { events: events as LogEvent[], count, origin, restarts, ...(endAt === undefined ? {} : { endAt }) };
 }
 

@@ -1,8 +1,19 @@
 /** Logs with one row a shot (contract §3, rowsAre): holes become black, the last end is a stop. */
 import { describe, expect, it } from 'vitest';
+import { buildCutLists } from '../../src/cutlist/build.js';
+import type { LogReading } from '../../src/log/read.js';
+import { plainSources } from '../../src/show/sources.js';
 import { read } from '../support/logs.js';
 
 const shots = (text: string, map = {}): ReturnType<typeof read> => read(`time,end,source,action,duration,note\n${text}`, { map: { rowsAre: 'shots', ...map } });
+
+/** The list that comes of it: source, and record frames. */
+function listOf(reading: LogReading | undefined): string {
+  if (reading === undefined) throw new Error('not read');
+  const { events, sources, count, origin, restarts } = reading;
+  const [list] = buildCutLists(events, plainSources(sources, count), { title: '', count, recordStart: 0, origin, restarts, file: 'log' }, () => undefined);
+  return (list?.shots ?? []).map((shot) => `${shot.source} ${String(shot.in)}-${String(shot.out)}`).join(', ');
+}
 
 describe('one row a shot', () => {
   it('becomes switches, with a stop where the last one ends', () => {
@@ -46,6 +57,49 @@ describe('one row a shot', () => {
   it('puts the stop before a marker that lies behind it', () => {
     expect(shots('0,100,1\n150,,,marker,,Late\n').events).toEqual(['0 cut 1', '100 stop', "150 marker 'Late'"]);
     expect(shots('0,100,1\n100,,,marker,,Last\n').events).toEqual(['0 cut 1', "100 marker 'Last'", '100 stop']);
+  });
+
+  it('opens a new take where the counter starts again, and keeps its rows apart', () => {
+    const { events, loud, reading } = shots('0,,,start\n0,100,1\n100,200,2\n200,,,stop\n0,,,start\n0,50,3\n70,90,1\n');
+    expect(events).toEqual(['0 start', '0 cut 1', '100 cut 2', '200 stop', '0 start', '0 cut 3', '50 cut black', '70 cut 1', '90 stop']);
+    expect(loud).toEqual([]);
+    expect(listOf(reading)).toBe('1 0-100, 2 100-200, 3 200-250, black 250-270, 1 270-290');
+    // A shot that the counter leaves behind goes no further.
+    expect(shots('0,,,start\n10,100,1\n0,,,start\n20,50,3\n').events).toEqual(['0 start', '10 cut 1', '100 stop', '0 start', '0 cut black', '20 cut 3', '50 stop']);
+  });
+
+  it('keeps counters apart also where a row lies before the start that begins one', () => {
+    const { events, reading, loud } = shots('0,,,start\n0,100,1\n100,,,stop\n10,,,start\n5,,,marker,,Salt\n10,50,3\n');
+    expect(events).toEqual(['0 start', '0 cut 1', '100 stop', '10 start', "5 marker 'Salt'", '10 cut 3', '50 stop']);
+    expect(loud).toEqual(['log:6:1: warning: this row lies 5 frames before line 5; rows are taken in order of time [out-of-order]']);
+    expect(listOf(reading)).toBe('1 0-100, 3 100-140');
+  });
+
+  it('lets no counter of labels start again', () => {
+    const { events, loud } = read('time,end,source,action\n10:00:00:00,10:00:10:00,1,\n09:59:59:00,,,start\n', { map: { rowsAre: 'shots' } });
+    expect(events).toEqual(['899975 start', '900000 cut 1', '900250 stop']);
+    expect(loud).toEqual(['log:3:1: warning: this row lies 25 frames before line 2; rows are taken in order of time [out-of-order]']);
+  });
+
+  it.each([
+    ['a take begins in a hole', '0,,,start\n0,100,1\n100,,,stop\n200,,,start\n220,300,2\n', '1 0-100, black 100-120, 2 120-200'],
+    ['a take begins while a shot runs that ends in it', '0,,,start\n0,210,1\n100,,,stop\n200,,,start\n220,300,2\n', '1 0-100, 1 100-110, black 110-120, 2 120-200'],
+    ['a shot ended between takes', '0,,,start\n0,150,1\n100,,,stop\n200,,,start\n220,300,2\n', '1 0-100, black 100-120, 2 120-200'],
+    ['a shot lies between takes', '0,,,start\n0,100,1\n100,,,stop\n120,150,3\n200,,,start\n220,300,2\n', '1 0-100, black 100-120, 2 120-200'],
+    ['a take stops and the next one starts on one frame', '0,,,start\n0,100,1\n100,,,stop\n100,,,start\n120,200,2\n200,,,stop\n', '1 0-100, black 100-120, 2 120-200'],
+    ['and a shot begins there', '0,,,start\n0,100,1\n100,,,stop\n100,,,start\n100,150,2\n170,200,1\n200,,,stop\n', '1 0-100, 2 100-150, black 150-170, 1 170-200'],
+    ['a start ends the take before', '0,,,start\n0,80,1\n100,,,start\n120,200,2\n', '1 0-80, black 80-100, black 100-120, 2 120-200'],
+    ['a take has no start', '0,100,1\n100,,,stop\n120,150,2\n170,200,1\n200,,,stop\n', '1 0-100, 2 100-130, black 130-150, 1 150-180'],
+    ['a shot passes the stop of a take, and the next one has no start', '0,110,1\n100,,,stop\n120,150,2\n150,,,stop\n', '1 0-100, 2 100-130'],
+    ['an audio row lies on the start', '0,,,start\n0,100,1\n100,,,stop\n200,,,start\n200,,none,audio\n220,300,2\n', '1 0-100, black 100-120, 2 120-200'],
+  ])('shows black in every hole of a take: %s', (_, text, list) => {
+    const { reading, loud } = shots(text);
+    expect(loud).toEqual([]);
+    expect(listOf(reading)).toBe(list);
+  });
+
+  it('reports rows out of order', () => {
+    expect(shots('150,200,2\n0,100,1\n').loud).toEqual(['log:3:1: warning: this row lies 150 frames before line 2; rows are taken in order of time [out-of-order]']);
   });
 
   it('leaves out a shot of no length, and says so', () => {

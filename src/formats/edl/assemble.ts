@@ -5,9 +5,9 @@ import { convertFrames } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
 import { BLACK_REEL } from './columns.js';
 import type { EdlDocument, EdlEvent } from './document.js';
-import { SourceBook } from './gather.js';
+import { fileNameOf, SourceBook } from './gather.js';
 import { Picture, Sound, type SayAt, type Span } from './lanes.js';
-import { fieldColumn } from './tokens.js';
+import { fieldColumn, shortenPath } from './tokens.js';
 import { placeEvents, type PlacedEvent } from './unwrap.js';
 
 /**
@@ -16,7 +16,7 @@ import { placeEvents, type PlacedEvent } from './unwrap.js';
  */
 export function assembleEdl(documents: readonly [EdlDocument, ...EdlDocument[]], report: Report): CutList {
   const [first] = documents;
-  const placed = placeEvents(documents);
+  const placed = withOutgoingFiles(placeEvents(documents), report);
   const start = placed.reduce((least, { at }) => Math.min(least, at), Infinity);
   const frames = placed.reduce((most, { at, event }) => Math.max(most, at + event.recordOut - event.recordIn), -Infinity) - start;
   const book = new SourceBook(new Map(documents.flatMap(({ reels }) => [...reels])), first.count);
@@ -58,6 +58,28 @@ const fromOf = ({ from }: EdlEvent, book: SourceBook): { readonly reel: string; 
   const source = from === undefined ? undefined : book.idOfReel(from.reel);
   return from === undefined || source === undefined ? undefined : { reel: from.reel, source };
 };
+
+/**
+ * A file that only the mix out of a clip names is that of the clip: it goes to the picture event that ends where the mix
+ * begins. Where that has another one, its own counts, reported.
+ */
+function withOutgoingFiles(placed: PlacedEvent[], report: Report): PlacedEvent[] {
+  let before = -1;
+  placed.forEach((one, index) => {
+    const { event, at } = one;
+    if (!event.picture) return;
+    const previous = before;
+    const last = placed[previous];
+    before = index;
+    const file = event.fromFile;
+    if (last === undefined || event.from === undefined || file === undefined) return;
+    if (last.event.reel !== event.from.reel || last.at + last.event.recordOut - last.event.recordIn !== at) return;
+    const own = fileNameOf(last.event);
+    if (own === undefined) placed[previous] = { ...last, event: { ...last.event, toFile: file } };
+    else if (own !== file) speaker(one, report)('bad-event', 'record-in', `the mix comes from ${shortenPath(file)}, and the event before it plays ${shortenPath(own)}; that counts`, 'warning');
+  });
+  return placed;
+}
 
 function checkLength({ event, document }: PlacedEvent, say: SayAt): void {
   const { sourceIn, sourceOut, recordIn, recordOut, sourceCount, speed, reel } = event;

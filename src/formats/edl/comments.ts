@@ -6,7 +6,8 @@ import { asciiPath, asciiText, readPath } from './ascii.js';
 /** A comment that the reader understands. */
 export type Comment =
   | { readonly kind: 'from' | 'to'; readonly text: string }
-  | { readonly kind: 'file'; readonly side: 'from' | 'to'; readonly text: string }
+  /** `side` is missing where the words do not say it: the place among the other comments does. */
+  | { readonly kind: 'file'; readonly side?: 'from' | 'to'; readonly text: string }
   | { readonly kind: 'marker'; readonly label: string; readonly text: string; readonly color?: string }
   | { readonly kind: 'rate'; readonly text: string }
   | { readonly kind: 'reel'; readonly reel: string; readonly facts: ReelFacts }
@@ -25,7 +26,7 @@ export interface ReelFacts {
 }
 
 export const fromComment = (name: string): string => `* FROM CLIP NAME: ${asciiText(name)}`;
-export const toComment = (name: string): string => `* TO CLIP NAME: ${asciiText(name)}`;
+export const toComment = (name: string): string => `* TO CLIP NAME: ${asciiText(name)}`.trimEnd();
 export const fileComment = (path: string): string => `* SOURCE FILE: ${asciiPath(path)}`;
 export const markerComment = (label: string, note: string): string => `* MARKER: ${label} ${asciiText(note)}`.trimEnd();
 export const rateComment = (rate: string): string => `* RATE: ${rate}`;
@@ -54,7 +55,7 @@ type Reader = (value: string, word: string) => Comment | undefined;
 const READERS: readonly (readonly [string, Reader])[] = [
   ['FROM CLIP NAME:', (text) => ({ kind: 'from', text })],
   ['TO CLIP NAME:', (text) => ({ kind: 'to', text })],
-  ['SOURCE FILE:', (text) => ({ kind: 'file', side: 'to', text: readPath(text) })],
+  ['SOURCE FILE:', (text) => ({ kind: 'file', text: readPath(text) })],
   // How otio-cmx3600-adapter 1.0.0 writes a clip's media.
   ['OTIO REFERENCE FROM:', (text) => ({ kind: 'file', side: 'from', text: readPath(text) })],
   ['OTIO REFERENCE TO:', (text) => ({ kind: 'file', side: 'to', text: readPath(text) })],

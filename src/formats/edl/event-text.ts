@@ -128,7 +128,9 @@ export class EventText {
     const from = piece.transition === undefined ? piece : before;
     if (from !== undefined && from.source !== BLACK) push(out, from.clipName === undefined ? this.#reel(from).from : nameComment(from.clipName, fromComment));
     if (piece.transition === undefined || piece.source === BLACK) return;
-    push(out, piece.clipName === undefined ? this.#reel(piece).to : nameComment(piece.clipName, toComment));
+    const to = piece.clipName === undefined ? this.#reel(piece).to : nameComment(piece.clipName, toComment);
+    // A file behind FROM alone would be taken for that of the outgoing clip.
+    push(out, to ?? (piece.file === undefined ? undefined : toComment('')));
   }
 }
 

@@ -55,7 +55,7 @@ export class SourceBook {
       source.name = name;
       source.named = true;
     }
-    const path = event.toFile ?? (event.from === undefined ? event.fromFile : undefined);
+    const path = fileNameOf(event);
     return { source: source.id, file: path === undefined ? undefined : fileOf(source, path), clipName: name === source.name ? undefined : name };
   }
 
@@ -99,6 +99,10 @@ function clipNameOf({ kind, from, fromName, toName }: EdlEvent): string | undefi
   const name = from === undefined && kind === 'cut' ? (fromName ?? toName) : (toName ?? (from === undefined ? fromName : undefined));
   return name === '' ? undefined : name;
 }
+
+/** The file of the clip that an event brings on, chosen as its name is. */
+export const fileNameOf = ({ kind, from, toName, fromFile, toFile }: EdlEvent): string | undefined =>
+  toFile ?? (from === undefined && (kind === 'cut' || toName === undefined) ? fromFile : undefined);
 
 function fileOf(source: Gathered, path: string): number {
   const known = source.fileIndex.get(path);

@@ -4,7 +4,7 @@ import { AUXILIARY_REEL, BLACK_REEL, isBlackReel } from './columns.js';
 import type { Comment } from './comments.js';
 import type { EdlDocument, EdlEvent, EdlMarker } from './document.js';
 import { readLabel, readPoints } from './points.js';
-import { fieldColumn, type EventFields } from './tokens.js';
+import { fieldColumn, shortenPath, type EventFields } from './tokens.js';
 
 export type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
@@ -17,6 +17,8 @@ export interface OpenEvent extends Mutable<EdlEvent> {
   readonly comments: string[];
   /** Source in-point as written, for speed lines. */
   readonly sourceLabel: string;
+  /** The clip that the latest comment with a name named: a file that follows is that clip's. */
+  named?: 'from' | 'to';
 }
 
 /** The event of an event line, or undefined when a label of it cannot be read. `fcm` is what the latest FCM line says. */
@@ -52,7 +54,7 @@ export function openEvent(document: EdlDocument, fields: EventFields, fcm: boole
 export const hasNoLength = ({ kind, sourceIn, sourceOut, recordIn, recordOut }: EdlEvent): boolean =>
   kind === 'cut' && recordIn === recordOut && sourceIn === sourceOut;
 
-/** Joins the first of two lines, and the comments that stood between them, to the second. */
+/** Joins the first of two lines, and the comments that stood between them, to the second. A file between them is that of the clip that the first shows. */
 export function joinFirst(open: OpenEvent, first: OpenEvent): void {
   open.from = { reel: first.reel, line: first.line, sourceIn: first.sourceLabel };
   for (const key of ['fromName', 'toName', 'fromFile', 'toFile'] as const) {
@@ -82,12 +84,14 @@ export function addComment(open: OpenEvent, comment: Comment, text: string, line
   switch (comment.kind) {
     case 'from':
       open.fromName ??= comment.text;
+      open.named = 'from';
       return;
     case 'to':
       open.toName ??= comment.text;
+      open.named = 'to';
       return;
     case 'file':
-      open[comment.side === 'from' ? 'fromFile' : 'toFile'] ??= comment.text;
+      addFile(open, comment.side ?? sideOf(open), comment.text, line, say);
       return;
     case 'continued':
       open.continued = true;
@@ -104,6 +108,24 @@ export function addComment(open: OpenEvent, comment: Comment, text: string, line
     default:
       open.comments.push(text);
   }
+}
+
+/**
+ * Whose file a comment names that does not say it: of a mix the clip named before it, where none is named the one that its line
+ * shows. A line without length shows what a mix comes from; a cut has one clip, whatever name it goes by.
+ */
+function sideOf(open: OpenEvent): 'from' | 'to' {
+  if (hasNoLength(open)) return open.named ?? 'from';
+  return open.kind === 'cut' ? 'to' : (open.named ?? 'to');
+}
+
+function addFile(open: OpenEvent, side: 'from' | 'to', path: string, line: number, say: Say): void {
+  const key = side === 'from' ? 'fromFile' : 'toFile';
+  const known = open[key];
+  open[key] ??= path;
+  if (known === undefined || known === path) return;
+  const clip = open.kind === 'cut' && !hasNoLength(open) ? 'the clip' : side === 'from' ? 'the clip that the mix comes from' : 'the clip that the mix goes to';
+  say('bad-event', `${clip} of event ${String(open.number)} has a second file, ${shortenPath(path)}; the first counts: ${shortenPath(known)}`, { line, column: 1 }, 'warning');
 }
 
 /** The marker of a comment, or undefined, with a warning, when its label cannot be read. */

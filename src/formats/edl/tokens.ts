@@ -99,3 +99,6 @@ function columnOf(line: string, index: number): number {
 
 /** At most 40 characters of somebody's text, for a message. */
 export const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
+
+/** A path for a message: of a long one the end, which tells it from others. */
+export const shortenPath = (path: string): string => (path.length > 80 ? `\u2026${path.slice(-80)}` : path);

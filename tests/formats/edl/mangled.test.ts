@@ -28,6 +28,13 @@ const B = '002  CLOSE    V     C        10:00:02:00 10:00:04:00 01:00:02:00 01:0
 const AB = ['WIDE 0>50 900000>900050', 'CLOSE 50>100 900050>900100'];
 const HEAD = ['TITLE: Harbour Kitchen 14', 'FCM: NON-DROP FRAME'];
 
+/** A mix from A to B, and what is read of both. */
+const MIX = ['002  WIDE     V     C        10:00:02:00 10:00:02:00 01:00:02:00 01:00:02:00', B.replace('C       ', 'D    012')];
+const MIXED = [AB[0] ?? '', 'CLOSE 50>100 900050>900100 dissolve 12'];
+
+/** The file of each shot. */
+const filesOf = ({ shots, sources }: CutList): (string | undefined)[] => shots.map(({ source, file }) => sources.find(({ id }) => id === source)?.files[file ?? -1]?.path);
+
 const CASES: readonly Case[] = [
   { what: 'tabs between columns', text: ['TITLE:\tSoup', A.replace(/ +/g, '\t'), B.replace(/ +/g, '\t')], shots: AB, check: ({ title }) => { expect(title).toBe('Soup'); } },
   { what: 'columns as short as they can be', text: [A.replace(/ +/g, ' '), B.replace(/ +/g, ' ')], shots: AB },
@@ -117,6 +124,20 @@ const CASES: readonly Case[] = [
       expect(sources.map(({ name, files }) => [name, files.map(({ path }) => path)])).toEqual([['Stage wide', []], ['Close-up', ['media/close 2.mov']]]);
     },
   },
+  {
+    what: 'a mix whose outgoing clip has a file, too', text: [A, '* SOURCE FILE: media/wide.mov', ...MIX, '* FROM CLIP NAME: Stage wide', '* SOURCE FILE: media/wide.mov', '* TO CLIP NAME: Close-up', '* SOURCE FILE: media/close.mov'], shots: MIXED,
+    check: (list) => { expect(filesOf(list)).toEqual(['media/wide.mov', 'media/close.mov']); expect(list.sources.map(({ name, files }) => [name, files.length])).toEqual([['WIDE', 1], ['Close-up', 1]]); },
+  },
+  { what: 'a mix with a file behind both names, as it is written here', text: [A, ...MIX, '* FROM CLIP NAME: Stage wide', '* TO CLIP NAME: Close-up', '* SOURCE FILE: media/close.mov'], shots: MIXED, check: (list) => { expect(filesOf(list)).toEqual([undefined, 'media/close.mov']); } },
+  { what: 'a mix with a file and no names', text: [A, ...MIX, '* SOURCE FILE: media/close.mov'], shots: MIXED, check: (list) => { expect(filesOf(list)).toEqual([undefined, 'media/close.mov']); } },
+  { what: 'a file between the two lines of a mix', text: [A, MIX[0] ?? '', '* SOURCE FILE: media/wide.mov', MIX[1] ?? '', '* SOURCE FILE: media/close.mov'], shots: MIXED, check: (list) => { expect(filesOf(list)).toEqual(['media/wide.mov', 'media/close.mov']); } },
+  { what: 'a file of the clip that a mix comes from, and none of the one it goes to', text: [A, MIX[0] ?? '', '* SOURCE FILE: media/wide.mov', MIX[1] ?? ''], shots: MIXED, check: (list) => { expect(filesOf(list)).toEqual(['media/wide.mov', undefined]); } },
+  { what: 'a mix that names another file of the clip before it', text: [A, '* SOURCE FILE: media/wide.mov', ...MIX, '* FROM CLIP NAME: Stage wide', '* SOURCE FILE: media/other.mov'], shots: MIXED, problems: ['4:54 warning bad-event'], check: (list) => { expect(filesOf(list)).toEqual(['media/wide.mov', undefined]); } },
+  {
+    what: 'two files for one clip', text: [A, '* SOURCE FILE: a.mov', '* SOURCE FILE: a.mov', '* SOURCE FILE: b.mov', ...MIX, '* TO CLIP NAME: Close-up', '* SOURCE FILE: c.mov', '* SOURCE FILE: d.mov'], shots: MIXED, problems: ['4:1 warning bad-event', '9:1 warning bad-event'],
+    check: (list, problems) => { expect(filesOf(list)).toEqual(['a.mov', 'c.mov']); expect(problems[1]?.message).toBe('the clip that the mix goes to of event 2 has a second file, d.mov; the first counts: c.mov'); },
+  },
+  { what: 'a mix on one line with the files of both sides', text: [A, B.replace('C       ', 'D    012'), '* FROM CLIP NAME: Stage wide', '* SOURCE FILE: media/wide.mov', '* TO CLIP NAME: Close-up'], shots: MIXED, check: (list) => { expect(filesOf(list)).toEqual([undefined, undefined]); } },
   { what: 'no clip names', text: [A, B], shots: AB, check: ({ sources }) => { expect(sources.map(({ name }) => name)).toEqual(['WIDE', 'CLOSE']); } },
   {
     what: 'clips on AX', text: [A.replace('WIDE', 'AX  '), '* FROM CLIP NAME: one', B.replace('CLOSE', 'AX   '), '* FROM CLIP NAME: two'], shots: ['- 0>50 900000>900050', '- 50>100 900050>900100'],

@@ -81,6 +81,13 @@ describe('transitions', () => {
     ]);
   });
 
+  it('to a clip without a name, whose file would else be taken for that of the clip before', () => {
+    const sources = [source('1', 'Wide', PAL), source('2', ' ', PAL, { files: [{ path: 'media/close.mov' }] })];
+    expect(events(listOf(PAL, '01:00:00:00', sources, [{ source: '1', sourceIn: 0, frames: 50 }, { source: '2', sourceIn: 0, frames: 50, file: 0, transition: dissolve(25) }])).slice(5)).toEqual([
+      '* FROM CLIP NAME: Wide', '* TO CLIP NAME:', '* SOURCE FILE: media/close.mov',
+    ]);
+  });
+
   it.each([[255, []], [256, ['warning long-transition']], [999, ['warning long-transition']], [1000, ['error long-transition']]])('of %i frames', (frames, codes) => {
     const list = listOf(PAL, '01:00:00:00', [source('1', 'Wide', PAL)], [{ source: '1', sourceIn: 0, frames: 50 }, { source: BLACK, sourceIn: 0, frames: 1000, transition: dissolve(frames) }]);
     const { problems, texts } = written(list);

@@ -44,7 +44,7 @@ export const CATALOGUE = {
   'found': entry('note', 'what linecut found out by itself', 'give the option or key that the message names to say otherwise'),
   'hole': entry('error', 'the record side has a hole between two events', 'lengthen the shot before, or write black'),
   'left-out': entry('warning', 'the list holds something that a format cannot say', 'use another format for it'),
-  'length-differs': entry('error', 'source and record side of an event have different lengths and there is no speed line', 'mend the points, or add a speed line'),
+  'length-differs': entry('error', 'source and record side of an event have different lengths that no speed line explains', 'mend the points or the speed line, or add one'),
   'lists-differ': entry('error', 'two lists of one name do not say the same', 'write both again in one run; linecut compare shows every difference'),
   'long-transition': entry('warning', 'a transition is longer than the field of an EDL allows', 'shorten the transition, or use the OTIO'),
   'malformed-csv': entry('error', 'a CSV file breaks RFC 4180', 'mend the quotes on the line that the message names'),

@@ -1,8 +1,6 @@
 /** The columns and lengths of the CMX3600 layout (SMPTE 258M; contract §6), which tolerant readers do not look at. */
-import { relabel } from '../cutlist/corrections-list.js';
-import { isFault, problem, type Report } from '../problems.js';
-import { parseRate } from '../timecode/rate.js';
-import { countOf, formatTimecode } from '../timecode/timecode.js';
+import { problem, type Report } from '../problems.js';
+import { formatTimecode } from '../timecode/timecode.js';
 import type { EdlDocument } from '../formats/edl/document.js';
 
 const LABEL = String.raw`\d\d[:;.,]\d\d[:;.,]\d\d[:;.,]\d\d`;
@@ -51,7 +49,6 @@ export function checkEdlFormat(text: string, document: EdlDocument, report: Repo
   });
   if (!title) say('the list has no TITLE line', 1);
   checkMixes(document, report);
-  checkSpeeds(document, report);
 }
 
 /** Says where the columns of a line leave the format, and what the line would be in it, where that can be told. */
@@ -73,21 +70,5 @@ function checkMixes({ events, file, count }: EdlDocument, report: Report): void 
     if (frames <= LIMITS.mix) continue;
     const message = `event ${String(number)}: the ${kind} at ${formatTimecode(recordIn, count)} takes ${String(frames)} frames; the classic field ends at ${String(LIMITS.mix)}`;
     report(problem('long-transition', message, { file, line, column: 1 }, frames > LIMITS.column ? 'error' : 'warning'));
-  }
-}
-
-/** A speed line has to explain the source side: to a frame, and to what a tenth of a frame a second is rounded to. */
-function checkSpeeds({ events, file, count: { rate } }: EdlDocument, report: Report): void {
-  for (const { speed, line, number, sourceCount, sourceIn, sourceOut, recordIn, recordOut } of events) {
-    if (speed === undefined) continue;
-    const seconds = ((recordOut - recordIn) * rate.den) / rate.num;
-    const [used, wanted] = [sourceOut - sourceIn, Math.abs(speed) * seconds];
-    const explained = (frames: number): boolean => Math.abs(frames - wanted) <= 1 + 0.0501 * seconds;
-    // A source that runs at another rate is written in its own labels, and nothing but the speed line may say so.
-    const spec = parseRate(String(Math.abs(speed)));
-    const own = isFault(spec) ? sourceCount : countOf(spec.rate, false);
-    if (explained(used) || explained(relabel(sourceOut, sourceCount, own) - relabel(sourceIn, sourceCount, own))) continue;
-    const message = `event ${String(number)}: ${String(speed)} source frames a second make ${String(Math.round(wanted))} frames, and the source side has ${String(used)}`;
-    report(problem('length-differs', message, { file, line, column: 1 }));
   }
 }

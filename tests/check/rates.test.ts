@@ -74,6 +74,6 @@ describe('an EDL that does not say how its sources count', () => {
     const folder = await bareEdl((text) => text.replace('10:00:46:00 10:00:56:00', '10:00:46:00 10:00:58:00'));
     const { status, out } = await cli(['check', 'bare.edl', '--rate', '29.97ndf'], { cwd: folder });
     expect(status).toBe(1);
-    expect(out).toContain('event 3: 25 source frames a second make 250 frames, and the source side has 360 [length-differs]');
+    expect(out).toContain('event 3: 25 source frames a second make 250 frames, and the source side has 360; the source side counts, and the record side has 300 [length-differs]');
   });
 });

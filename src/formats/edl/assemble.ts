@@ -7,6 +7,7 @@ import { BLACK_REEL } from './columns.js';
 import type { EdlDocument, EdlEvent } from './document.js';
 import { fileNameOf, SourceBook } from './gather.js';
 import { Picture, Sound, type SayAt, type Span } from './lanes.js';
+import { playedOut } from './speed.js';
 import { fieldColumn, shortenPath } from './tokens.js';
 import { placeEvents, type PlacedEvent } from './unwrap.js';
 
@@ -26,8 +27,7 @@ export function assembleEdl(documents: readonly [EdlDocument, ...EdlDocument[]],
   const strays: { readonly at: number; readonly comments: readonly string[] }[] = [];
   for (const one of placed) {
     const say = speaker(one, report);
-    checkLength(one, say);
-    const span = spanOf(one, start, book, say);
+    const span = spanOf(one, sourceOutOf(one, say), start, book, say);
     if (one.event.picture) picture.add(span, fromOf(one.event, book), label, say);
     else if (one.event.comments.length > 0) strays.push({ at: span.in, comments: one.event.comments });
     if (one.event.tracks.length > 0) sound.add(span, one.event, label, say);
@@ -81,18 +81,22 @@ function withOutgoingFiles(placed: PlacedEvent[], report: Report): PlacedEvent[]
   return placed;
 }
 
-function checkLength({ event, document }: PlacedEvent, say: SayAt): void {
+/** Where an event ends on the source side, which is not always what its columns say. */
+function sourceOutOf({ event, document }: PlacedEvent, say: SayAt): number {
   const { sourceIn, sourceOut, recordIn, recordOut, sourceCount, speed, reel } = event;
   const [source, record] = [sourceOut - sourceIn, recordOut - recordIn];
   if (speed !== undefined && speed < 0) say('bad-event', 'source-in', `${reel} plays backwards, which a cut list cannot hold; read as forwards`, 'warning');
-  if (speed !== undefined || source === record || reel === BLACK_REEL) return;
+  if (reel === BLACK_REEL) return sourceOut;
+  if (speed !== undefined) return playedOut(event, Math.abs(speed), document, say);
+  if (source === record) return sourceOut;
   const list = document.count.rate;
-  if (sourceCount.rate.nominal !== list.nominal && Math.abs(convertFrames(record, list, sourceCount.rate) - source) <= 1) return;
+  if (sourceCount.rate.nominal !== list.nominal && Math.abs(convertFrames(record, list, sourceCount.rate) - source) <= 1) return sourceOut;
   say('length-differs', 'source-in', `the source side has ${String(source)} frames, the record side ${String(record)}, and there is no speed line`);
+  return sourceOut;
 }
 
-function spanOf({ event, at }: PlacedEvent, start: number, book: SourceBook, say: SayAt): Span {
-  const { reel, sourceIn, sourceOut, recordIn, recordOut, continued } = event;
+function spanOf({ event, at }: PlacedEvent, sourceOut: number, start: number, book: SourceBook, say: SayAt): Span {
+  const { reel, sourceIn, recordIn, recordOut, continued } = event;
   const length = recordOut - recordIn;
   const { source, file, clipName } = book.play(event);
   const black = reel === BLACK_REEL;

@@ -1,6 +1,7 @@
 /** One event as the lines it takes: event lines, channels, speed, comments, and the FCM lines around them. */
 import { BLACK, type CutList, type Source } from '../../cutlist/model.js';
 import { scale } from '../../timecode/exact.js';
+import { convertFrames } from '../../timecode/rate.js';
 import { formatTimecode } from '../../timecode/timecode.js';
 import type { PictureStretch, SoundStretch, Stretch, WithPicture } from './arrange.js';
 import { AUXILIARY_REEL, audLine, channelCode, eventLine, fcmLine, labels, speedLine } from './columns.js';
@@ -94,7 +95,9 @@ export class EventText {
     const recorded = piece.out - piece.in;
     if (source === undefined || recorded === 0) return;
     const { rate } = source.count;
-    if (rate.nominal !== count.rate.nominal) out.push(speedLine(column, scale(10, rate.num, rate.den), formatTimecode(at, source.count)));
+    // Another rate at real speed is told by the rate itself, which rounding of the length would blur.
+    const own = rate.nominal !== count.rate.nominal && Math.abs(played - convertFrames(recorded, count.rate, rate)) <= 1;
+    if (own) out.push(speedLine(column, scale(10, rate.num, rate.den), formatTimecode(at, source.count)));
     else if (played !== recorded) out.push(speedLine(column, scale(10 * played, count.rate.num, count.rate.den * recorded), formatTimecode(at, source.count)));
   }
 

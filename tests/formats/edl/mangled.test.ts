@@ -99,6 +99,22 @@ const CASES: readonly Case[] = [
   { what: 'lengths that differ', text: [A, B.replace('10:00:04:00', '10:00:03:00')], shots: [AB[0] ?? '', 'CLOSE 50>100 900050>900075'], problems: ['2:30 error length-differs'] },
   { what: 'lengths that differ, with a speed line', text: [A, B.replace('10:00:04:00', '10:00:03:00'), 'M2   CLOSE     012.5                10:00:02:00'], shots: [AB[0] ?? '', 'CLOSE 50>100 900050>900075'] },
   { what: 'a speed line with tabs and a clip\'s name', text: [B.replace('10:00:04:00', '10:00:03:00'), 'M2   Close-up 2\t\t12.5\t\t\t10:00:02:00'], shots: ['CLOSE 0>50 900050>900075'], problems: ['1:1 warning event-number'] },
+  {
+    what: 'half speed beside columns that repeat the record length', text: [A, B, 'M2   CLOSE     012.5                10:00:02:00'], shots: [AB[0] ?? '', 'CLOSE 50>100 900050>900075'], problems: ['2:30 warning length-differs'],
+    check: (_, problems) => { expect(problems[0]?.message).toBe('event 2: 12.5 source frames a second make 25 frames, and the source side has 50, as the record side; read at that speed, up to 10:00:03:00'); },
+  },
+  { what: 'half speed backwards beside such columns', text: [A, 'M2   WIDE      -12.5                10:00:00:00'], shots: ['WIDE 0>50 900000>900025'], problems: ['1:30 warning bad-event', '1:30 warning length-differs'] },
+  {
+    what: 'a held frame beside such columns', text: [A, B, 'M2   CLOSE     000.0                10:00:02:00'], shots: [AB[0] ?? '', 'CLOSE 50>100 900050>900050'], problems: ['2:30 warning length-differs'],
+    check: (_, problems) => { expect(problems[0]?.message).toContain('the source side has 50, as the record side; read as the frame 10:00:02:00, held'); },
+  },
+  { what: 'a held frame as it is written here', text: [A, B.replace('10:00:04:00', '10:00:02:00'), 'M2   CLOSE     000.0                10:00:02:00'], shots: [AB[0] ?? '', 'CLOSE 50>100 900050>900050'] },
+  { what: 'the rate of a recording beside columns of its labels', text: [A, B, 'M2   CLOSE     050.0                10:00:02:00'], shots: AB },
+  { what: 'the list\'s own rate as a speed, rounded', rate: '29.97', text: ['001 WIDE V C 10:00:00:00 10:01:00:00 01:00:00:00 01:01:00:00', 'M2 WIDE 029.9 10:00:00:00'], shots: ['WIDE 0>1800 1080000>1081800'] },
+  {
+    what: 'a speed that the columns contradict', text: [A, B.replace('10:00:04:00', '10:00:03:00'), 'M2   CLOSE     006.0                10:00:02:00'], shots: [AB[0] ?? '', 'CLOSE 50>100 900050>900075'], problems: ['2:30 warning length-differs'],
+    check: (_, problems) => { expect(problems[0]?.message).toBe('event 2: 6 source frames a second make 12 frames, and the source side has 25; the source side counts, and the record side has 50'); },
+  },
   { what: 'a speed line backwards', text: [A, 'M2   WIDE      -25.0                10:00:00:00'], shots: AB.slice(0, 1), problems: ['1:30 warning bad-event'] },
   { what: 'an out-point before its in-point', text: [A, B.replace('01:00:04:00', '01:00:01:00')], shots: AB, problems: ['2:66 error bad-event'] },
   { what: 'events out of order', text: [B.replace('002', '001'), A.replace('001', '002')], shots: AB },

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { BLACK, type Shot, type Transition } from '../../../src/cutlist/model.js';
+import { BLACK, type CutList, type Shot, type Transition } from '../../../src/cutlist/model.js';
 import { count, events, follow, frame, listOf, sound, source, written } from './small.js';
 
 const DF = count('29.97df');
@@ -200,6 +200,10 @@ describe('sources that count otherwise', () => {
   it('have a speed line where a list that was read changes speed', () => {
     const list = listOf(PAL, '01:00:00:00', [source('1', 'Wide', PAL)], [{ source: '1', sourceIn: 0, frames: 50, sourceFrames: 25 }]);
     expect(events(list)).toContain('M2   WIDE      012.5                00:00:00:00');
+    // At double speed a recording at 50 plays 100 frames a second, and at its own 50.
+    const fast = (sourceFrames: number): CutList => listOf(PAL, '01:00:00:00', [source('1', 'Wide', count('50'))], [{ source: '1', sourceIn: 0, frames: 50, sourceFrames }]);
+    expect(events(fast(200))).toContain('M2   WIDE      100.0                00:00:00:00');
+    expect(events(fast(101))).toContain('M2   WIDE      050.0                00:00:00:00');
   });
 });
 

@@ -1,6 +1,9 @@
 /** The items of a track in a row, nested compositions laid flat. */
 import { type Rate } from '../../timecode/rate.js';
 import { objectsAt, schemaOf, textAt, type At, type Document } from './document.js';
+import { checkEffects } from './effects.js';
+import { hasContent, NESTED, sayUnread } from './layers.js';
+import { marked, marksOf, withMarks, type Mark } from './marks.js';
 import { isBlack, mediaOf } from './media.js';
 import { AUDIO } from './schema.js';
 import { inFrames, rangeAt, timeAt, type Time } from './times.js';
@@ -11,7 +14,7 @@ export interface Item {
   /** A gap that somebody put there as a clip of black. */
   readonly black?: boolean;
   readonly at: At;
-  /** Source in-point as written; undefined for gaps. */
+  /** Source in-point as written; of gaps only that of a disabled clip, from which its markers count. */
   readonly start: Time | undefined;
   /** Frames of the list by which a nested composition's own range cuts off the item's head. */
   readonly skip: number;
@@ -19,6 +22,8 @@ export interface Item {
   readonly length: number;
   /** The mix that brings it on. */
   readonly mix?: Mix;
+  /** Markers of the compositions that begin with it. */
+  readonly marks?: readonly Mark[];
 }
 
 /** A transition: its frames before and after the cut point, not rounded. */
@@ -28,13 +33,12 @@ export interface Mix {
   readonly after: number;
 }
 
-const NESTED = new Set(['Stack', 'Track', 'Sequence', 'Composition']);
 const GAPS = new Set(['Gap', 'Filler']);
 const DEEPEST = 16;
 
 /**
- * The items of a track (or a nested one), from its first to its last, in frames of `rate`. Disabled clips and things that
- * are no part of a cut list become gaps of their length, reported. A composition's `source_range` cuts its items.
+ * The items of a track (or a nested one), from its first to its last, in frames of `rate`. Disabled clips and compositions, and things
+ * that are no part of a cut list, become gaps of their length, reported. A composition's `source_range` cuts its items.
  */
 export function itemsOf(document: Document, track: At, rate: Rate, depth = 0): Item[] {
   const items: Item[] = [];
@@ -50,7 +54,7 @@ export function itemsOf(document: Document, track: At, rate: Rate, depth = 0): I
       else mix = mixOf(document, child, rate);
     } else if (schema === 'Clip') add(clipItem(document, child, rate));
     else if (NESTED.has(schema)) {
-      const inner = nestedItems(document, child, rate, depth + 1);
+      const inner = child.members['enabled'] === false ? disabledItems(document, child, rate, depth + 1) : compositionItems(document, child, rate, depth + 1);
       const [first, ...rest] = inner;
       if (first === undefined) continue;
       add(first);
@@ -84,9 +88,24 @@ function clipItem(document: Document, clip: At, rate: Rate): Item {
   const length = inFrames(range.duration, rate);
   if (clip.members['enabled'] === false) {
     document.add('found', clip.where, `the clip '${textAt(clip, 'name')}' is disabled; it is read as black`);
-    return { kind: 'gap', at: clip, start: undefined, skip: 0, length };
+    return { kind: 'gap', at: clip, start: range.start, skip: 0, length };
   }
   return isBlack(reference) ? { kind: 'gap', black: true, at: clip, start: undefined, skip: 0, length } : { kind: 'clip', at: clip, start: range.start, skip: 0, length };
+}
+
+/** A composition inside another, with its effects and markers. */
+function compositionItems(document: Document, at: At, rate: Rate, depth: number): Item[] {
+  checkEffects(document, at);
+  return marked(document, at, nestedItems(document, at, rate, depth), rate);
+}
+
+/** A composition that is disabled: nothing for as long as it lasts, but for its markers. */
+function disabledItems(document: Document, at: At, rate: Rate, depth: number): Item[] {
+  const items = marked(document, at, nestedItems(document, at, rate, depth), rate);
+  const length = items.reduce((sum, item) => sum + item.length, 0);
+  if (items.length === 0) return [];
+  document.add('found', at.where, `the ${schemaOf(at)} '${textAt(at, 'name')}' is disabled; it is read as black`);
+  return [{ kind: 'gap', at: { members: {}, where: at.where }, start: undefined, skip: 0, length, marks: marksOf(document, items, rate) }];
 }
 
 /** A composition inside a track: its own items, or, of a stack, those of its first layer that has a picture. */
@@ -98,14 +117,11 @@ export function nestedItems(document: Document, at: At, rate: Rate, depth: numbe
   if (schemaOf(at) !== 'Stack') return trimmed(document, at, itemsOf(document, at, rate, depth), rate);
   const layers = [...objectsAt(at, 'children')].filter((layer) => layer.members['enabled'] !== false && layer.members['kind'] !== AUDIO && hasContent(layer));
   const [layer] = layers;
-  if (layers.length > 1) document.add('found', at.where, `a stack has ${String(layers.length)} layers; only the first is read`);
+  sayUnread(document, layers, `the stack has ${String(layers.length)} layers; only the first is read`);
   if (layer === undefined) return trimmed(document, at, [], rate);
-  const items = NESTED.has(schemaOf(layer)) ? nestedItems(document, layer, rate, depth + 1) : itemsOf(document, { members: { children: [layer.members] }, where: at.where }, rate, depth);
+  const items = NESTED.has(schemaOf(layer)) ? compositionItems(document, layer, rate, depth + 1) : itemsOf(document, { members: { children: [layer.members] }, where: at.where }, rate, depth);
   return trimmed(document, at, items, rate);
 }
-
-/** False for a composition without items. */
-export const hasContent = (layer: At): boolean => !NESTED.has(schemaOf(layer)) || !objectsAt(layer, 'children').next().done;
 
 /** The items inside a composition's `source_range`, filled up with a gap to its length. */
 export function trimmed(document: Document, at: At, items: Item[], rate: Rate): Item[] {
@@ -115,21 +131,25 @@ export function trimmed(document: Document, at: At, items: Item[], rate: Rate): 
   const to = from + inFrames(range.duration, rate);
   const kept: Item[] = [];
   let position = 0;
+  let first: number | undefined;
+  let carriesMarks = false;
   for (const item of items) {
     const end = position + item.length;
     const start = Math.max(position, from);
     const stop = Math.min(end, to);
     if (stop > start || (item.length === 0 && position >= from && position < to)) {
-      const { mix, ...plain } = { ...item, skip: item.skip + start - position, length: stop - start };
+      first ??= start;
+      const { mix, marks, ...plain } = { ...item, skip: item.skip + start - position, length: stop - start };
+      carriesMarks ||= marks !== undefined;
       if (mix !== undefined && position >= from) kept.push({ ...plain, mix });
       else {
         if (mix !== undefined) document.add('transition-cut-short', mix.at.where, 'the range of a composition begins inside a transition; it is left out');
         kept.push(plain);
       }
-    }
+    } else carriesMarks ||= item.marks !== undefined;
     position = end;
   }
   const rest = to - Math.max(position, from);
-  if (rest > 0) kept.push({ kind: 'gap', at, start: undefined, skip: 0, length: rest });
-  return kept;
+  if (rest > 0) kept.push({ kind: 'gap', at: { members: {}, where: at.where }, start: undefined, skip: 0, length: rest });
+  return carriesMarks ? withMarks(kept, items, first ?? from, to) : kept;
 }

@@ -16,20 +16,22 @@ export interface RecordSide {
 /** The markers of a stack or track, whose time zero lies on record frame `zero`. */
 export function* markersOf(document: Document, at: At, zero: number, side: RecordSide): Generator<Marker> {
   for (const marker of objectsAt(at, 'markers')) {
-    const start = startOf(document, marker, side.rate);
+    const start = markerStart(document, marker, side.rate);
     if (start !== undefined) yield* placed(document, marker, [start + zero, start - side.recordStart], side);
   }
 }
 
 /**
  * The markers of a clip. Their times are source times by the standard; times that lie outside the clip's source and inside the
- * list's record timecode are taken as that (the reference EDL adapter writes such).
+ * list's record timecode are taken as that (the reference EDL adapter writes such). Those of a composition that was laid flat
+ * come with its first item.
  */
 export function* clipMarkers(document: Document, read: Read, side: RecordSide): Generator<Marker> {
   const { item } = read;
+  if (item.marks !== undefined) for (const { marker, start, into } of item.marks) yield* placed(document, marker, [into === undefined ? start - side.recordStart : read.cut + into], side);
   if ((item.at.members['markers'] as unknown[] | undefined)?.length === 0) return;
   for (const marker of objectsAt(item.at, 'markers')) {
-    const start = startOf(document, marker, side.rate);
+    const start = markerStart(document, marker, side.rate);
     if (start === undefined) continue;
     const source = item.start === undefined ? 0 : inFrames(item.start, side.rate);
     const into = start - source - item.skip;
@@ -38,7 +40,8 @@ export function* clipMarkers(document: Document, read: Read, side: RecordSide): 
   }
 }
 
-function startOf(document: Document, marker: At, rate: Rate): number | undefined {
+/** Where a marker stands in the time of what it is on, in frames of `rate`; undefined, reported, where it does not say. */
+export function markerStart(document: Document, marker: At, rate: Rate): number | undefined {
   const range = rangeAt(document, marker, marker.members['marked_range'] === undefined ? 'range' : 'marked_range');
   if (range === undefined) document.add('bad-otio', marker.where, 'a marker has no marked_range; it is left out', 'warning');
   return range === undefined ? undefined : inFrames(range.start, rate);

@@ -1,7 +1,9 @@
 /** The tracks of a timeline: which one is the picture, which are sound, which are linecut's angles. */
 import type { Rate } from '../../timecode/rate.js';
 import { metadataAt, objectsAt, schemaOf, textAt, type At, type Document } from './document.js';
-import { hasContent, itemsOf, nestedItems, trimmed, type Item } from './items.js';
+import { checkEffects } from './effects.js';
+import { itemsOf, nestedItems, trimmed, type Item } from './items.js';
+import { hasContent, nameOf, NESTED, sayUnread } from './layers.js';
 import { AUDIO, OURS } from './schema.js';
 import { inFrames, rangeAt } from './times.js';
 
@@ -19,7 +21,7 @@ export interface Layers {
   readonly angles: readonly (Layer & { readonly source: string })[];
 }
 
-/** Sorts the layers of a timeline's stack. Of several picture tracks the first that is enabled counts, with a note; with a note, disabled ones are left out. */
+/** Sorts the layers of a timeline's stack. Of several picture tracks the first that is enabled counts, with a warning where others hold clips, else a note; with a note, disabled ones are left out. */
 export function layersOf(document: Document, stack: At, rate: Rate): Layers {
   const all = [...objectsAt(stack, 'children')];
   const layer = (track: At): Layer => layerOf(document, stack, track, rate);
@@ -27,9 +29,8 @@ export function layersOf(document: Document, stack: At, rate: Rate): Layers {
   const played = all.filter((track) => track.members['enabled'] !== false && !angles.includes(track));
   const pictures = played.filter((track) => !isSound(track) && hasContent(track));
   const [picture] = pictures;
-  if (picture !== undefined && pictures.length > 1) {
-    document.add('found', picture.where, `the file has ${String(pictures.length)} picture tracks; the first${nameOf(picture)} is read`);
-  }
+  checkEffects(document, stack);
+  if (picture !== undefined) sayUnread(document, pictures, `the file has ${String(pictures.length)} picture tracks; the first${nameOf(picture)} is read`);
   const disabled = all.filter((track) => !played.includes(track) && !angles.includes(track) && hasContent(track));
   const [off] = disabled;
   if (off !== undefined) document.add('found', off.where, disabled.length === 1 ? `a track${nameOf(off)} is disabled and left out` : `${String(disabled.length)} tracks are disabled and left out, this${nameOf(off)} the first`);
@@ -48,8 +49,6 @@ function angleOf(track: At): string | undefined {
   const source = metadataAt(track, OURS)?.['angle'];
   return typeof source === 'string' ? source : undefined;
 }
-
-const nameOf = (track: At): string => (textAt(track, 'name') === '' ? '' : ` ('${textAt(track, 'name')}')`);
 
 /** A track named A3 is channel 3; the others take the free channels from 1 on. */
 function channelsOf(tracks: readonly At[]): number[] {
@@ -71,6 +70,7 @@ function channelsOf(tracks: readonly At[]): number[] {
 
 function layerOf(document: Document, stack: At, track: At, rate: Rate): Layer {
   document.schema(track);
+  if (NESTED.has(schemaOf(track))) checkEffects(document, track);
   if (!['Track', 'Sequence'].includes(schemaOf(track))) {
     const items = schemaOf(track) === 'Stack' ? nestedItems(document, track, rate, 1) : itemsOf(document, { members: { children: [track.members] }, where: track.where }, rate);
     return { track, items: trimmed(document, stack, items, rate), start: 0 };

@@ -95,8 +95,68 @@ describe('timelines of other programs', () => {
     expect(lines).toEqual(['cut.otio:1:564: warning: a transition of 4 frames has room for 2: it is longer than a clip beside it, or runs into the transition before it (at tracks.children[0].children[0].children[1]) [transition-cut-short]']);
   });
 
+  it('read nested compositions that are disabled as black, and keep the markers in them', () => {
+    const marker = (name: string, at: number): Json => ({ OTIO_SCHEMA: 'Marker.2', name, marked_range: range(at, 0) });
+    const off = track([clip('A', 100, 10), mix(2, 2), clip('B', 200, 30, { markers: [marker('in B', 205)] })], { name: 'Break', enabled: false, source_range: range(5, 20), effects: [{ OTIO_SCHEMA: 'FreezeFrame.1' }], markers: [marker('on it', 6)] });
+    const { list, lines } = read(timeline([track([clip('X', 0, 10), off, clip('Y', 50, 10), clip('Z', 100, 10, { enabled: false, markers: [marker('in Z', 103)] })])]));
+    expect(shots(list)).toEqual(['X 0-10 0-10', 'black 10-30 0-20', 'Y 30-40 50-60', 'black 40-50 0-10']);
+    expect(list?.markers).toEqual([{ at: 11, note: 'on it' }, { at: 20, note: 'in B' }, { at: 43, note: 'in Z' }]);
+    expect(lines).toEqual([
+      expect.stringMatching(/note: the Track 'Break' is disabled; it is read as black \(at tracks\.children\[0\]\.children\[1\]\) \[found\]$/),
+      expect.stringMatching(/note: the clip 'Z' is disabled; it is read as black/),
+    ]);
+  });
+
+  it('keep the markers of nested compositions, in as far as they are shown', () => {
+    const markers = (...at: number[]): Json => ({ markers: at.map((frame) => ({ OTIO_SCHEMA: 'Marker.2', name: `at ${String(frame)}`, marked_range: range(frame, 0) })) });
+    const inner = track([clip('A', 100, 10), clip('B', 200, 30)], markers(3, 7, 12));
+    const outer = { OTIO_SCHEMA: 'Stack.1', source_range: range(5, 20), children: [inner], ...markers(6, 1000) };
+    const { list, lines } = read(timeline([track([clip('X', 0, 10), outer, clip('Y', 50, 10)])], { global_start_time: time(90_000) }));
+    expect(shots(list)).toEqual(['X 0-10 0-10', 'A 10-15 105-110', 'B 15-30 200-215', 'Y 30-40 50-60']);
+    expect(list?.markers).toEqual([{ at: 11, note: 'at 6' }, { at: 12, note: 'at 7' }, { at: 17, note: 'at 12' }]);
+    expect(lines.map((line) => /the marker '[^']*' lies outside the list/.exec(line)?.[0])).toEqual(["the marker 'at 3' lies outside the list", "the marker 'at 1000' lies outside the list"]);
+  });
+
+  it('keep the markers of a stack that is longer than what is in it once', () => {
+    const stack = { OTIO_SCHEMA: 'Stack.1', source_range: range(0, 20), children: [track([clip('A', 0, 10)])], markers: [{ OTIO_SCHEMA: 'Marker.2', name: 'here', marked_range: range(4, 0) }] };
+    expect(read({ OTIO_SCHEMA: 'Timeline.1', name: 'T', tracks: stack }).list?.markers).toEqual([{ at: 4, note: 'here' }]);
+    expect(read(timeline([track([clip('X', 0, 10), stack])])).list?.markers).toEqual([{ at: 14, note: 'here' }]);
+  });
+
+  it('refuse a change of speed of more than a clip, and say which other effects are left out', () => {
+    const effects = (...given: Json[]): Json => ({ effects: given });
+    const warp = (scalar: number, more: Json = {}): Json => ({ OTIO_SCHEMA: 'LinearTimeWarp.1', time_scalar: scalar, ...more });
+    const inner = (more: Json): Json => ({ OTIO_SCHEMA: 'Stack.1', children: [track([clip('A', 0, 10)])], ...more });
+    for (const [document, what, where] of [
+      [timeline([track([inner(effects(warp(2)))])]), 'a change of speed (time_scalar 2) on a whole Stack', 'tracks.children[0].children[0].effects[0]'],
+      [timeline([track([inner({ children: [track([clip('A', 0, 10)], effects(warp(-1)))] })])]), 'a change of speed (time_scalar -1) on a whole Track', 'tracks.children[0].children[0].children[0].effects[0]'],
+      [timeline([track([clip('A', 0, 10)], effects({ OTIO_SCHEMA: 'FreezeFrame.1' }))]), 'a freeze frame on a whole Track', 'tracks.children[0].effects[0]'],
+      [{ OTIO_SCHEMA: 'Timeline.1', name: 'T', tracks: inner(effects(warp(0.5))) }, 'a change of speed (time_scalar 0.5) on a whole Stack', 'tracks.effects[0]'],
+    ] as const) {
+      const { list, lines } = read(document);
+      expect(list).toBeUndefined();
+      expect(lines).toEqual([expect.stringContaining(`error: ${what}; speed is read on clips alone: set it on the clips inside, or put one rendered clip in its place (at ${where}) [bad-otio]`)]);
+    }
+    const harmless = effects(warp(1), warp(3, { enabled: false }), { OTIO_SCHEMA: 'Effect.1', effect_name: 'Blur' });
+    const { list, lines } = read(timeline([track([inner(harmless)])]));
+    expect(shots(list)).toEqual(['A 0-10 0-10']);
+    expect(lines).toEqual([expect.stringContaining("warning: the effect 'Blur' (Effect) is no part of a cut list; it is left out (at tracks.children[0].children[0].effects[2]) [bad-otio]")]);
+  });
+
+  it('warn of layers above the first that show something', () => {
+    const stack = { OTIO_SCHEMA: 'Stack.1', children: [clip('A', 0, 10), track([gap(5), clip('B', 0, 5)]), track([gap(10)])] };
+    const { list, lines } = read(timeline([track([stack]), track([gap(5), stack, clip('off', 0, 5, { enabled: false })], { name: 'V2' })]));
+    expect(shots(list)).toEqual(['A 0-10 0-10']);
+    expect(lines).toEqual([
+      expect.stringMatching(/warning: the file has 2 picture tracks; the first is read, and what lies above it is left out: layer 2 \('V2'\) with 2 clips; put what is to be seen on one track \(at tracks\.children\[1\]\) \[left-out\]$/),
+      expect.stringMatching(/warning: the stack has 3 layers; only the first is read, and what lies above it is left out: layer 2 with 1 clip; put what is to be seen on one track \(at tracks\.children\[0\]\.children\[0\]\.children\[1\]\) \[left-out\]$/),
+    ]);
+    const { lines: notes } = read(timeline([track([{ OTIO_SCHEMA: 'Stack.1', children: [track([clip('A', 0, 10)]), track([gap(10)])] }])]));
+    expect(notes).toEqual([expect.stringMatching(/note: the stack has 2 layers; only the first is read \(at tracks\.children\[0\]\.children\[0\]\.children\[0\]\) \[found\]$/)]);
+  });
+
   it('read the first of several picture tracks that is enabled, and say so', () => {
-    const { list, lines } = read(timeline([track([clip('off', 0, 9)], { enabled: false }), track([]), track([clip('A', 0, 10)], { name: 'V1' }), track([clip('B', 0, 10)])]));
+    const { list, lines } = read(timeline([track([clip('off', 0, 9)], { enabled: false }), track([]), track([clip('A', 0, 10)], { name: 'V1' }), track([gap(10)])]));
     expect(shots(list)).toEqual(['A 0-10 0-10']);
     expect(lines).toEqual([
       expect.stringMatching(/^cut\.otio:1:\d+: note: the file has 2 picture tracks; the first \('V1'\) is read \(at tracks\.children\[2\]\) \[found\]$/),

@@ -4,7 +4,7 @@ import { problem, type Place, type Report } from '../../problems.js';
 import { convertFrames } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
 import { BLACK_REEL } from './columns.js';
-import type { EdlDocument, EdlEvent } from './document.js';
+import type { EdlDocument, EdlEvent, EdlFrom } from './document.js';
 import { fileNameOf, SourceBook } from './gather.js';
 import { Picture, Sound, type SayAt, type Span } from './lanes.js';
 import { playedOut } from './speed.js';
@@ -54,9 +54,9 @@ function speaker({ event, document }: PlacedEvent, report: Report): SayAt {
   };
 }
 
-const fromOf = ({ from }: EdlEvent, book: SourceBook): { readonly reel: string; readonly source: string } | undefined => {
+const fromOf = ({ from }: EdlEvent, book: SourceBook): (EdlFrom & { readonly source: string }) | undefined => {
   const source = from === undefined ? undefined : book.idOfReel(from.reel);
-  return from === undefined || source === undefined ? undefined : { reel: from.reel, source };
+  return from === undefined || source === undefined ? undefined : { ...from, source };
 };
 
 /**
@@ -112,6 +112,7 @@ function spanOf({ event, at }: PlacedEvent, sourceOut: number, start: number, bo
     transition: transitionOf(event, length, say),
     continued,
     comments: event.comments,
+    event,
   };
 }
 

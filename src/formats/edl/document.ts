@@ -9,6 +9,9 @@ export interface EdlFrom {
   readonly line: number;
   /** The source label of the line, as written. */
   readonly sourceIn: string;
+  /** That label in frames from label zero, and how it counts. */
+  readonly at: number;
+  readonly count: Count;
 }
 
 export interface EdlMarker {

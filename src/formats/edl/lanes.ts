@@ -3,7 +3,8 @@ import { BLACK, type AudioPiece, type Shot, type Transition } from '../../cutlis
 import { comesOnWith } from '../../cutlist/with-picture.js';
 import { scale } from '../../timecode/exact.js';
 import type { Code, Severity } from '../../problems.js';
-import type { EdlEvent } from './document.js';
+import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
+import type { EdlEvent, EdlFrom } from './document.js';
 import type { Played } from './gather.js';
 import type { FieldName } from './tokens.js';
 
@@ -19,11 +20,11 @@ export interface Span extends Played {
   readonly transition: Transition | undefined;
   readonly continued: boolean;
   readonly comments: readonly string[];
+  readonly event: EdlEvent;
 }
 
 /** What the first of an event's two lines names. */
-interface From {
-  readonly reel: string;
+interface From extends EdlFrom {
   readonly source: string;
 }
 
@@ -65,6 +66,8 @@ const frames = (count: number): string => (count === 1 ? '1 frame' : `${String(c
 
 export class Picture {
   readonly #shots: Shot[] = [];
+  /** The latest event, until something else than it is on at its end. */
+  #last: Span | undefined;
 
   /** Takes the next event in order of time. `from` is the source its first line names, where it has one. */
   add(span: Span, from: From | undefined, label: Label, say: SayAt): void {
@@ -78,6 +81,7 @@ export class Picture {
       if (span.in < end) this.#overlap(span, end, label, say);
       this.#checkFrom(span, from, say);
     }
+    this.#last = span;
     const before = shots.at(-1);
     if (before !== undefined && goesOn(before, span)) {
       shots[shots.length - 1] = { ...longer(before, span), ...(span.comments.length === 0 ? {} : { comments: [...(before.comments ?? []), ...span.comments] }) };
@@ -101,6 +105,7 @@ export class Picture {
   #overlap(span: Span, end: number, label: Label, say: SayAt): void {
     say('overlap', 'record-in', `begins at ${label(span.in)}, ${frames(end - span.in)} before the event before it ends; the later event counts`);
     const shots = this.#shots;
+    this.#last = undefined;
     while ((shots.at(-1)?.in ?? -1) >= span.in) shots.pop();
     const before = shots.at(-1);
     if (before !== undefined) shots[shots.length - 1] = cutAt(before, span.in);
@@ -109,10 +114,29 @@ export class Picture {
   #checkFrom(span: Span, from: From | undefined, say: SayAt): void {
     if (span.transition === undefined || from === undefined) return;
     const before = this.#shots.at(-1)?.source ?? BLACK;
-    if (before === from.source) return;
+    if (before === from.source) {
+      if (this.#last !== undefined && before !== BLACK) checkPoint(this.#last, from, say);
+      return;
+    }
     if (this.#shots.length === 0) say('bad-event', 'record-in', `the list opens with a mix from ${from.reel}; read as a mix from black`, 'warning');
     else say('bad-event', 'record-in', `mixes from ${from.reel}, which is not what is on before it`, 'warning');
   }
+}
+
+/**
+ * Whether a mix comes from the point at which the event before it ends. Some lists have that event's in-point there, or label
+ * zero, and mean nothing by it (common practice, no source). Out-points that were worked out from a rate or speed may be a frame beside.
+ */
+function checkPoint({ event, sourceIn, sourceOut }: Span, { reel, at, count }: From, say: SayAt): void {
+  if (at === 0 || event.sourceCount.dropFrame !== count.dropFrame || event.sourceCount.rate !== count.rate) return;
+  const day = framesPerDay(count);
+  const away = (point: number): number => {
+    const gap = Math.abs(point - at) % day;
+    return Math.min(gap, day - gap);
+  };
+  const exact = event.speed === undefined && event.sourceOut - event.sourceIn === event.recordOut - event.recordIn;
+  if (away(sourceIn) === 0 || Math.min(away(sourceOut), away(event.sourceOut)) <= (exact ? 0 : 1)) return;
+  say('bad-event', 'record-in', `mixes from ${reel} at ${formatTimecode(at, count)}, and the event before it ends at ${formatTimecode(sourceOut % day, count)}; that counts`, 'warning');
 }
 
 /** A piece, and how to speak of its event. */

@@ -56,7 +56,7 @@ export const hasNoLength = ({ kind, sourceIn, sourceOut, recordIn, recordOut }: 
 
 /** Joins the first of two lines, and the comments that stood between them, to the second. A file between them is that of the clip that the first shows. */
 export function joinFirst(open: OpenEvent, first: OpenEvent): void {
-  open.from = { reel: first.reel, line: first.line, sourceIn: first.sourceLabel };
+  open.from = { reel: first.reel, line: first.line, sourceIn: first.sourceLabel, at: first.sourceIn, count: first.sourceCount };
   for (const key of ['fromName', 'toName', 'fromFile', 'toFile'] as const) {
     const value = first[key];
     if (value !== undefined) open[key] = value;

@@ -187,16 +187,22 @@ function lose(state: State, number: number | undefined): void {
 
 /** Marks and FCM lines that contradict one another: the mark counts, and the first case is reported. */
 function warnOfMarks(state: State, { labels }: EventFields, text: string, line: number): void {
-  const { fcm } = state.document;
-  const [source = '', , record = ''] = labels;
-  const marked = hasDropMark(record);
-  state.marked ??= marked;
-  if (fcm === false && marked) {
-    const message = `${record} is marked drop-frame, but the list says FCM: NON-DROP FRAME; the mark counts`;
-    state.sayOnce('record', 'bad-event', message, { line, column: fieldColumn(text, 'record-in') });
-  } else if (fcm === undefined && marked !== state.marked) {
-    const message = `${record} is ${marked ? '' : 'not '}marked drop-frame, other than the labels before it; each is read as its mark says`;
-    state.sayOnce('mixed', 'bad-event', message, { line, column: fieldColumn(text, 'record-in') });
+  const { document } = state;
+  const { fcm } = document;
+  const [source = '', , recordIn = '', recordOut = ''] = labels;
+  state.marked ??= hasDropMark(recordIn);
+  for (const record of [recordIn, recordOut]) {
+    const marked = hasDropMark(record);
+    const column = fieldColumn(text, record === recordIn ? 'record-in' : 'record-out');
+    if (fcm === false && marked) {
+      const message = `${record} is marked drop-frame, but the list says FCM: NON-DROP FRAME; the mark counts`;
+      state.sayOnce('record', 'bad-event', message, { line, column });
+    } else if (fcm !== false && marked !== state.marked) {
+      // Without a mark a label counts as the list does, so that in a drop-frame list the mixture changes nothing.
+      const read = document.plainDrops ? 'all are read as drop-frame' : 'each is read as its mark says';
+      const message = `${record} is ${marked ? '' : 'not '}marked drop-frame, other than the labels before it; ${read}`;
+      state.sayOnce('mixed', 'bad-event', message, { line, column });
+    }
   }
   if (state.fcm === false && hasDropMark(source)) {
     const message = `${source} is marked drop-frame, but the FCM line before it says NON-DROP FRAME; the mark counts`;

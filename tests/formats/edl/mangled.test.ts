@@ -71,6 +71,13 @@ const CASES: readonly Case[] = [
     what: 'marks that change from line to line', rate: '29.97', text: ['001 WIDE V C 00:00:00;00 00:00:02;00 00:00:00;00 00:00:02;00', '002 WIDE V C 00:00:02:00 00:00:04:00 00:00:02:00 00:00:04:00'],
     shots: ['WIDE 0>60 0>60', 'WIDE 60>120 60>120'], problems: ['2:38 warning bad-event'],
   },
+  {
+    what: 'marks that change under FCM: DROP FRAME', rate: '29.97', text: ['FCM: DROP FRAME', '001 WIDE V C 00:00:00;00 00:00:02;00 00:00:58;00 00:01:00;02', '002 WIDE V C 00:00:02;00 00:00:04;00 00:01:00:02 00:01:02;02', '003 WIDE V C 00:00:04;00 00:00:06;00 00:01:02:02 00:01:04;02'],
+    shots: ['WIDE 0>60 0>60', 'WIDE 60>120 60>120', 'WIDE 120>180 120>180'], problems: ['3:38 warning bad-event'],
+    check: (_, problems) => { expect(problems[0]?.message).toBe('00:01:00:02 is not marked drop-frame, other than the labels before it; all are read as drop-frame'); },
+  },
+  { what: 'a record out-point of another mark', rate: '29.97', text: ['FCM: DROP FRAME', '001 WIDE V C 00:00:00;00 00:00:02;00 00:00:00;00 00:00:02:00'], shots: ['WIDE 0>60 0>60'], problems: ['2:50 warning bad-event'] },
+  { what: 'no marks under FCM: DROP FRAME', rate: '29.97', text: ['FCM: DROP FRAME', '001 WIDE V C 00:00:00:00 00:00:02:00 00:00:58:00 00:01:00:02', '002 WIDE V C 00:00:02:00 00:00:04:00 00:01:00:02 00:01:02:02'], shots: ['WIDE 0>60 0>60', 'WIDE 60>120 60>120'] },
   { what: 'drop-frame labels at a rate without', text: [...HEAD, A.replace('01:00:02:00', '01:00:02;00')], problems: ['3:66 error bad-rate'] },
   { what: 'a label that drop-frame skips', rate: '29.97df', text: ['001  WIDE     V     C        10:00:00;00 10:00:01;00 01:01:00;00 01:01:01;02'], shots: ['WIDE 0>30 1078920>1078950'], problems: ['1:54 error dropped-label'] },
   {

@@ -1,5 +1,5 @@
 /** Corrections of sound and markers, for a list whose shots are corrected already. */
-import { byTrack, heardAt } from '../cutlist/corrections-sound.js';
+import { byTrack, heardAt } from '../cutlist/heard.js';
 import { BLACK, type CutList } from '../cutlist/model.js';
 import type { Carried } from './carried.js';
 import { textAs } from './carried.js';

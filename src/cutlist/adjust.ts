@@ -10,7 +10,8 @@ import { absorbShort, type Absorb } from './adjust-short.js';
 import { cutAll, dissolveAll } from './adjust-mix.js';
 import type { CutList, Source } from './model.js';
 import { findSource, sourceWords } from './naming.js';
-import { follower, soundFollowing, type Made } from './shift.js';
+import { follower, type Made } from './shift.js';
+import { soundFollowing } from './sound-follow.js';
 import type { DissolveAt } from './transitions.js';
 
 /** Frames (≥ 0) for every source, or for single ones; a source's own value wins. */

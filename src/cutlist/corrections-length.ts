@@ -5,7 +5,8 @@
 import type { Edits, Spot } from './corrections-edits.js';
 import { shotIndexAt } from './corrections-where.js';
 import type { AudioPiece, CutList, Marker, Shot, Take } from './model.js';
-import { follower, soundFollowing, sortedSound, without, type Follow, type Made } from './shift.js';
+import { follower, sortedSound, without, type Follow, type Made } from './shift.js';
+import { soundFollowing } from './sound-follow.js';
 import { comesOnWith } from './with-picture.js';
 
 /** The list after the changes of length, and how places of the old list are found in it. */

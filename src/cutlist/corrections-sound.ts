@@ -5,20 +5,12 @@ import { placeText, type Edits, type SoundEdit } from './corrections-edits.js';
 import type { Kept } from './corrections-length.js';
 import { onlyFile, pointOf } from './corrections-points.js';
 import { shotIndexAt } from './corrections-where.js';
+import { byTrack, goingOn, heardAt, regrouped, uncovered, type Heard } from './heard.js';
 import { BLACK, type AudioPiece, type CutList } from './model.js';
 import { sourceText } from './naming.js';
 import { follower, sortedSound, without } from './shift.js';
 import { sourceLength } from './sync.js';
 import { comesOnWith } from './with-picture.js';
-
-/** A stretch of one program channel, and the piece that fills it. */
-export interface Heard {
-  readonly in: number;
-  readonly out: number;
-  readonly track: number;
-  readonly channel: number;
-  readonly piece: AudioPiece;
-}
 
 /**
  * Lays sound over the corrected list; `ready` is the list after changes of length, in which expectations are looked up.
@@ -101,42 +93,10 @@ function withPicture(piece: AudioPiece, { mix }: SoundEdit, list: CutList): Audi
   };
 }
 
-/** What is heard on each track, in order. */
-export function byTrack(audio: readonly AudioPiece[]): Map<number, Heard[]> {
-  const tracks = new Map<number, Heard[]>();
-  for (const piece of audio) {
-    piece.tracks.forEach((track, index) => {
-      const heard: Heard = { in: piece.in, out: piece.out, track, channel: piece.channels[index] ?? track, piece };
-      if (tracks.get(track)?.push(heard) === undefined) tracks.set(track, [heard]);
-    });
-  }
-  return tracks;
-}
-
-/** What is heard at a record frame of one track. */
-export function heardAt(heard: readonly Heard[], frame: number): Heard | undefined {
-  const found = heard[shotIndexAt(heard, frame)];
-  return found !== undefined && found.in <= frame && frame < found.out ? found : undefined;
-}
-
 /** The list's sound with the new pieces, which are in order and apart on each track, laid over it. */
 function overlaid(list: CutList, laid: readonly AudioPiece[]): AudioPiece[] {
   const over = byTrack(laid);
-  const left: Heard[] = [];
-  for (const [track, heard] of byTrack(list.audio)) {
-    const above = over.get(track) ?? [];
-    let next = 0;
-    for (const one of heard) {
-      while (next < above.length && (above[next]?.out ?? 0) <= one.in) next += 1;
-      let at = one.in;
-      for (let index = next; at < one.out; index += 1) {
-        const cover = above[index];
-        const until = Math.min(cover?.in ?? Infinity, one.out);
-        if (until > at) left.push({ ...one, in: at, out: until });
-        at = cover === undefined ? one.out : Math.max(at, cover.out);
-      }
-    }
-  }
+  const left = [...byTrack(list.audio)].flatMap(([track, heard]) => uncovered(heard, over.get(track) ?? []));
   const follow = follower(list);
   const pieces = regrouped(left).map(({ heard, tracks, channels }): AudioPiece => {
     const [first] = heard;
@@ -146,37 +106,6 @@ function overlaid(list: CutList, laid: readonly AudioPiece[]): AudioPiece[] {
     return { ...follow(without(kept, 'transition', 'continues'), first.in, first.out), withPicture: false };
   });
   return goingOn(joined(list, sortedSound([...pieces, ...laid.filter(({ source }) => source !== 'none')]), new Set(laid)));
-}
-
-/** A piece goes on only where sound ends on one of its tracks. */
-function goingOn(pieces: readonly AudioPiece[]): AudioPiece[] {
-  const ends = new Map<number, number>();
-  return pieces.map((piece) => {
-    const follows = piece.tracks.some((track) => ends.get(track) === piece.in);
-    for (const track of piece.tracks) ends.set(track, piece.out);
-    return piece.continues === true && !follows ? without(piece, 'continues') : piece;
-  });
-}
-
-interface Group {
-  readonly heard: readonly [Heard, ...Heard[]];
-  readonly tracks: number[];
-  readonly channels: number[];
-}
-
-/** Stretches of several tracks that are left of one piece, as one again. */
-function regrouped(left: readonly Heard[]): Group[] {
-  const groups = new Map<AudioPiece, Map<string, Group>>();
-  for (const heard of [...left].sort((a, b) => a.track - b.track)) {
-    const own = groups.get(heard.piece) ?? new Map<string, Group>();
-    groups.set(heard.piece, own);
-    const key = `${String(heard.in)} ${String(heard.out)}`;
-    const group = own.get(key) ?? { heard: [heard], tracks: [], channels: [] };
-    group.tracks.push(heard.track);
-    group.channels.push(heard.channel);
-    own.set(key, group);
-  }
-  return [...groups.values()].flatMap((own) => [...own.values()]);
 }
 
 /** New pieces become one with what they go on from or to; a label says nothing of the day. */

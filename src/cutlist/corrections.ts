@@ -10,7 +10,7 @@ import { fitTakes, withListEdits, withMarkerEdits, withSourceRates } from './cor
 import { arranged } from './corrections-shots.js';
 import { withSounds } from './corrections-sound.js';
 import type { CutList } from './model.js';
-import { soundFollowing } from './shift.js';
+import { soundFollowing } from './sound-follow.js';
 import { inOffsetAt, type DissolveAt } from './transitions.js';
 
 /**

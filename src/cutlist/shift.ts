@@ -6,7 +6,6 @@ import type { Count } from '../timecode/rate.js';
 import { BLACK, type AudioPiece, type CutList, type Shot, type Source, type Transition } from './model.js';
 import { numberedTake, sourceFrame, sourceLength } from './sync.js';
 import { resized } from './transitions.js';
-import { comesOnWith } from './with-picture.js';
 
 /** What shots and sound pieces have in common. */
 export type Piece = Pick<Shot, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'take' | 'transition'>;
@@ -71,60 +70,6 @@ function atSpeed(frames: number, used: number, old: number): number {
 export interface Made {
   readonly shot: Shot;
   readonly from: number;
-}
-
-/**
- * The sound after the shots changed: pieces that were cut with the picture get the points of what their shot became,
- * all others stay, but for the beginning of one that comes on by a shot's mix. `made` is in record order and covers the list.
- */
-export function soundFollowing(list: CutList, made: readonly Made[]): AudioPiece[] {
-  const pieces = new Map<number, AudioPiece[]>();
-  const starts = new Map(list.shots.map((shot, index) => [shot.in, index]));
-  const apart: AudioPiece[] = [];
-  for (const piece of list.audio) {
-    const index = piece.withPicture || piece.transition !== undefined ? starts.get(piece.in) : undefined;
-    if (index === undefined) apart.push(piece);
-    else if (pieces.get(index)?.push(piece) === undefined) pieces.set(index, [piece]);
-  }
-  if (pieces.size === 0) return apart;
-  const out = [...apart];
-  const follow = follower(list);
-  for (const { shot, from } of made) {
-    const old = list.shots[from] as Shot;
-    for (const piece of pieces.get(from) ?? []) {
-      const now = shot === old ? piece : piece.withPicture ? withPoints(piece, shot) : withBeginning(piece, shot, follow);
-      if (now !== undefined) out.push(now);
-    }
-    // Only the first part of a shot that is divided has its beginning.
-    const whole = pieces.get(from)?.filter(({ withPicture }) => withPicture);
-    if (whole !== undefined) pieces.set(from, whole);
-  }
-  return sortedSound(out);
-}
-
-/** A piece that was cut with the picture, with the points of the shot that it belongs to now. */
-function withPoints(piece: AudioPiece, shot: Shot): AudioPiece {
-  return {
-    ...without(piece, 'transition', 'file', 'continues'),
-    source: shot.source,
-    in: shot.in,
-    out: shot.out,
-    sourceIn: shot.sourceIn,
-    sourceOut: shot.sourceOut,
-    take: shot.take,
-    ...(shot.transition === undefined ? {} : { transition: shot.transition }),
-    ...(shot.file === undefined ? {} : { file: shot.file }),
-    ...(shot.continues === undefined ? {} : { continues: shot.continues }),
-  };
-}
-
-/** A piece that leaves its shot early, from where the shot begins now; undefined where nothing is left of it. Cut to where the mix no longer fits. */
-function withBeginning(piece: AudioPiece, shot: Shot, follow: Follow): AudioPiece | undefined {
-  if (shot.source !== piece.source || shot.file !== piece.file) return without(piece, 'transition');
-  if (shot.in >= piece.out) return undefined;
-  const moved = { ...follow(without(piece, 'transition'), shot.in, piece.out), take: shot.take };
-  const mixed = shot.transition === undefined ? moved : { ...moved, transition: shot.transition };
-  return comesOnWith(mixed, shot) ? mixed : moved;
 }
 
 /** In order of `in`, then of track, as the model wants sound. */

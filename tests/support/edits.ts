@@ -2,7 +2,8 @@
 import fc from 'fast-check';
 import { adjustList } from '../../src/cutlist/adjust.js';
 import { BLACK, type CutList, type Shot } from '../../src/cutlist/model.js';
-import { follower, soundFollowing, type Made } from '../../src/cutlist/shift.js';
+import { follower, without, type Made } from '../../src/cutlist/shift.js';
+import { soundFollowing } from '../../src/cutlist/sound-follow.js';
 import { framesPerDay } from '../../src/timecode/timecode.js';
 
 type Edit = (list: CutList) => CutList;
@@ -71,7 +72,7 @@ const rippled = fc.tuple(pick, fc.integer({ min: -30, max: 30 }), fc.boolean()).
   const cut = list.audio.every(({ withPicture }) => withPicture);
   return {
     ...list, frames, shots: made.map(({ shot }) => shot), takes: [{ in: 0, out: frames, logIn: 0 }],
-    audio: cut ? soundFollowing(list, made) : list.audio.filter(({ withPicture }) => !withPicture).flatMap((piece) => (piece.in >= frames ? [] : [{ ...follow(piece, piece.in, Math.min(piece.out, frames)), take: 0 }])),
+    audio: cut ? soundFollowing(list, made) : list.audio.filter(({ withPicture }) => !withPicture).flatMap((piece) => (piece.in >= frames ? [] : [{ ...follow(without(piece, 'transition'), piece.in, Math.min(piece.out, frames)), take: 0 }])),
     markers: list.markers.map((marker) => ({ ...marker, at: Math.min(frames, marker.at >= old.out ? marker.at + change : marker.at) })).sort((one, other) => one.at - other.at),
   };
 });
@@ -94,7 +95,7 @@ const sounding = fc.tuple(pick, pick, pick, fc.boolean()).map(([from, to, which,
   const source = list.sources[Math.floor(which * list.sources.length)];
   if (a >= b || source === undefined || list.audio.some(({ withPicture }) => withPicture)) return list;
   const follow = follower(list);
-  const rest = list.audio.flatMap((piece) => [
+  const rest = list.audio.map((piece) => without(piece, 'transition')).flatMap((piece) => [
     ...(piece.in < a ? [follow(piece, piece.in, Math.min(piece.out, a))] : []),
     ...(piece.out > b ? [follow(piece, Math.max(piece.in, b), piece.out)] : []),
   ]);

@@ -1,10 +1,11 @@
 /** Lead and lag: the operator was late, or early, by some frames. */
 import type { FramesOf } from './adjust.js';
+import type { IsGap } from './gap.js';
 import type { Follow, Made } from './shift.js';
 
 /**
- * Moves switches earlier (`lead`) or later (`lag`). Only switches move: not a take's first shot, not a piece that goes on in the
- * next file. A switch stops one frame after the one before it, and one frame before the one after it or the end of its take.
+ * Moves switches earlier (`lead`) or later (`lag`). Only switches move: not a take's first shot, not the black behind a take, not a
+ * piece that goes on in the next file. A switch stops one frame after the one before it, and one frame before the one after it or the end of its take.
  * `frames` is the list's length.
  */
 export function moveSwitches(
@@ -12,6 +13,7 @@ export function moveSwitches(
   frames: number,
   which: 'lead' | 'lag',
   framesOf: FramesOf,
+  isGap: IsGap,
   follow: Follow,
   say: (option: string, message: string) => void,
 ): Made[] {
@@ -20,7 +22,7 @@ export function moveSwitches(
   const move = (index: number): void => {
     const { shot } = made[index] as Made;
     const wanted = framesOf(shot.source);
-    if (wanted === 0 || index === 0 || shot.continues === true || shot.take !== made[index - 1]?.shot.take) return;
+    if (wanted === 0 || index === 0 || shot.continues === true || shot.take !== made[index - 1]?.shot.take || isGap(shot)) return;
     const from = starts[index] as number;
     const to = which === 'lead'
       ? Math.max(from - wanted, (starts[index - 1] as number) + 1)

@@ -4,7 +4,8 @@ import { convertFrames, type Count } from '../timecode/rate.js';
 import { formatTimecode, framesPerDay, parseTimecode } from '../timecode/timecode.js';
 import type { Edits, Spot } from './corrections-edits.js';
 import type { Kept } from './corrections-length.js';
-import { BLACK, type CutList, type Marker, type Take } from './model.js';
+import { isBetweenTakes } from './gap.js';
+import type { CutList, Marker, Take } from './model.js';
 
 /** The list with its new sources; points of sources that count differently now keep their labels. */
 export function withSourceRates(list: CutList, { sources, recounted }: Edits): CutList {
@@ -111,9 +112,7 @@ export function fitTakes(list: CutList): CutList {
 function boundsOfTakes(list: CutList): Map<number, [number, number]> {
   const bounds = new Map<number, [number, number]>();
   for (const shot of list.shots) {
-    const take = list.takes[shot.take];
-    const outside = shot.source === BLACK && take !== undefined && (shot.out <= take.in || shot.in >= take.out);
-    if (outside) continue;
+    if (isBetweenTakes(shot, list.takes)) continue;
     const range = bounds.get(shot.take);
     if (range === undefined) bounds.set(shot.take, [shot.in, shot.out]);
     else range[1] = shot.out;

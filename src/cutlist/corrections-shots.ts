@@ -158,6 +158,8 @@ class Builder {
     // A piece goes on only from the piece before it.
     const goesOn = before?.from === from - 1 && before.insert === undefined && by === undefined && this.#edit(before.from)?.source === undefined;
     if (shot?.continues === true && !goesOn) shot = without(shot, 'continues');
+    // What begins the list now has nothing left to mix from, unless a correction says so.
+    if (before === undefined && shot?.transition !== undefined && edit?.mix === undefined && this.kept.old[from] !== 0) shot = without(shot, 'transition');
     if (shot !== undefined && edit?.mix !== undefined) shot = edit.mix === 'cut' ? without(shot, 'transition') : this.#mixed(shot, edit.mix, edit.by.mix);
     if (shot !== undefined) this.#firstParts.set(from, shot);
     return shot;

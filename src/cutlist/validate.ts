@@ -1,4 +1,5 @@
 /** The rules that every cut list obeys, whoever made it. Property tests lean on them; `check` reports in its own words. */
+import { isBetweenTakes } from './gap.js';
 import { BLACK, PROGRAM, type CutList, type Shot, type Source } from './model.js';
 import { isFrame, isInsideMix, nr, rangeFaults, type AddFault } from './validate-parts.js';
 import { soundFaults } from './validate-sound.js';
@@ -72,7 +73,7 @@ function shotFaults(list: CutList, known: ReadonlyMap<string, Source>, add: AddF
     if (source?.picture === false) add(`${name} is on '${shot.source}', which has no picture`);
     const take = list.takes[shot.take];
     if (take === undefined) add(`${name} is in take ${nr(shot.take)}, which is not there`);
-    else if ((shot.in < take.in || shot.out > take.out) && (shot.source !== BLACK || (shot.in < take.out && shot.out > take.in))) {
+    else if ((shot.in < take.in || shot.out > take.out) && !isBetweenTakes(shot, list.takes)) {
       add(`${name} reaches out of take ${nr(shot.take)}`);
     }
     if (before !== undefined && shot.take < before.take) add(`${name} is in an earlier take than the shot before it`);

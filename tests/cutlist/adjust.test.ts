@@ -13,6 +13,16 @@ function adjusted(list: CutList, options: AdjustOptions): { list: CutList; said:
   return { list: out, said: problems.problems.map(({ code, message, place }) => `${place?.option ?? ''} ${message} [${code}]`) };
 }
 
+/** The same list with the black at the end of its takes behind them, as `--takes gaps` has it. */
+const withGaps = (list: CutList): CutList => ({
+  ...list,
+  takes: list.takes.map((take, index) => {
+    const shots = list.shots.filter((shot) => shot.take === index);
+    const last = shots.at(-1);
+    return last?.source === BLACK && last.transition === undefined && shots.length > 1 ? { ...take, out: last.in } : take;
+  }),
+});
+
 const inSync = (list: CutList): boolean => list.shots.every((shot) => shot.source === BLACK || shot.sourceIn === 90_000 + shot.in);
 
 describe('sound that comes on with the picture and leaves it early', () => {
@@ -122,6 +132,44 @@ describe('min-shot', () => {
     expect(absorb('1:50 2:3 1:50d10', 5)).toBe('1:103');
     expect(inSync(adjusted(listOf('1:50 2:3 3:50d10'), { minShot: 5, absorb: 'next' }).list)).toBe(true);
   });
+
+  it('makes a mix a cut when what it came from was the first shot of its take', () => {
+    expect(absorb('1:3 2:50d10 3:50d10', 5)).toBe('2:53 3:50d10');
+    expect(absorb('1:3 2:3d2 3:50d10 1:50d10', 7)).toBe('3:56 1:50d10');
+    expect(absorb('1:50 / 2:3 3:50d10', 5)).toBe('1:50 / 3:53');
+    const { list, said } = adjusted(listOf('1:3 2:50d10', 'follow'), { minShot: 5 });
+    expect(listFaults(list)).toEqual([]);
+    expect(list.audio.map(({ transition }) => transition)).toEqual([undefined]);
+    expect(said[0]).toContain('1 to the next), 1 transition became a cut, because what mixed there is gone');
+    // One that was there before comes from black still.
+    expect(absorb('1:50d10 2:3', 5)).toBe('1:53d10');
+  });
+});
+
+describe('the black between takes', () => {
+  const list = withGaps(listOf('1:100 2:50 black:3 / 3:50 black:300 / 1:50'));
+  const said = (options: AdjustOptions): string[] => adjusted(list, options).said;
+
+  it('is no switch, and no shot', () => {
+    expect(listFaults(list)).toEqual([]);
+    expect(textOf(adjusted(list, { lead: { all: 10 } }).list)).toBe('1:90 2:60 black:3 / 3:50 black:300 / 1:50');
+    expect(textOf(adjusted(list, { lag: { all: 10 } }).list)).toBe('1:110 2:40 black:3 / 3:50 black:300 / 1:50');
+    expect(textOf(adjusted(list, { dissolveAll: 12 }).list)).toBe('1:100 2:50d12 black:3 / 3:50 black:300 / 1:50');
+    for (const absorb of ['previous', 'next', 'longer'] as const) expect(textOf(adjusted(list, { minShot: 60, absorb }).list)).toBe('1:150 black:3 / 3:50 black:300 / 1:50');
+    expect(said({ lead: { all: 10 } })).toEqual(['--lead 1 switch moved earlier [adjusted]']);
+    expect(said({ minShot: 60 })[0]).toContain('2 stay, alone in their take');
+  });
+
+  it('stays as long as it is beside black that was switched to', () => {
+    const dark = withGaps(listOf('1:100 black:3 2:50 black:4 / 3:50'));
+    expect(textOf(adjusted(dark, { minShot: 5 }).list)).toBe('1:103 2:50 black:4 / 3:50');
+    const end = listOf('1:100 2:2 black:50 black:40 / 3:50');
+    const [first, second] = end.takes;
+    if (first === undefined || second === undefined) throw new Error('two takes');
+    const ends = { ...end, takes: [{ ...first, out: 152 }, second] };
+    expect(textOf(adjusted(ends, { minShot: 5, absorb: 'next' }).list)).toBe('1:100 black:52 black:40 / 3:50');
+    expect(textOf(adjusted(ends, { lag: { all: 60 } }).list)).toBe('1:150 2:1 black:1 black:40 / 3:50');
+  });
 });
 
 describe('dissolve-all and cuts-only', () => {
@@ -166,6 +214,19 @@ describe('laws', () => {
       const firsts = (one: CutList): number[] => one.takes.map((_, take) => one.shots.find((shot) => shot.take === take)?.in ?? -1);
       expect(firsts(out)).toEqual(firsts(list));
     }), { numRuns: 1500 });
+  });
+
+  it('the black between takes stays as it is', () => {
+    let gaps = 0;
+    fc.assert(fc.property(anyList({ audio: ['none', 'follow'] }).map(withGaps), options, (list, { lead, lag, ...given }) => {
+      const moves = { ...(lead?.all === undefined ? {} : { lead: { all: lead.all } }), ...(lag?.all === undefined ? {} : { lag: { all: lag.all } }) };
+      const { list: out } = adjusted(list, { ...moves, ...given });
+      expect(listFaults(out)).toEqual([]);
+      const outside = (one: CutList): unknown => one.shots.filter((shot) => shot.in >= (one.takes[shot.take]?.out ?? 0));
+      expect(outside(out)).toEqual(outside(list));
+      gaps += list.takes.filter((take, index) => take.out !== (list.takes[index + 1]?.in ?? list.frames)).length;
+    }), { numRuns: 800 });
+    expect(gaps).toBeGreaterThan(50);
   });
 
   it('lead N and then lag N is the list again, away from the ends of the takes', () => {

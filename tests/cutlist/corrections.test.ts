@@ -70,7 +70,10 @@ describe('operations', () => {
   it('remove gives the frames to the shot before, the first shot\'s to the next', () => {
     expect(result(show, 'do,at,expect', 'remove,01:00:06:00,3')).toBe('1:100 2:100d10 1:100');
     expect(result(show, 'do,at,expect', 'remove,01:00:04:00,2', 'remove,01:00:06:00,3')).toBe('1:200 1:100');
-    expect(result(show, 'do,at,expect', 'remove,01:00:00:00,1')).toBe('2:150d10 3:50 1:100');
+    expect(result(show, 'do,at,expect', 'remove,01:00:00:00,1')).toBe('2:150 3:50 1:100');
+    expect(result(show, 'do,at,expect,frames', 'remove,01:00:00:00,1,', 'dissolve,01:00:04:00,2,8')).toBe('2:150d8 3:50 1:100');
+    expect(result(show, 'do,at,expect,frames', 'length,01:00:00:00,1,0')).toBe('2:50@100 3:50@100 1:100@100');
+    expect(result(listOf('1:100d10 2:50d10'), 'do,at,expect', 'remove,01:00:04:00,2')).toBe('1:150d10');
     expect(result(listOf('1:100'), 'do,at,expect', 'remove,01:00:00:00,1')).toContain('nothing is left');
   });
 

@@ -4,7 +4,7 @@ import { countName, type Rate } from '../../timecode/rate.js';
 import { fileUrl, relativeUrl } from '../url.js';
 import type { Cut, Stretch } from './cuts.js';
 import { Double, doubleText, Slot, type Json, type JsonWriter, type Layout } from './json.js';
-import { countsOf, DISSOLVE, EDL_KEY, fps, MEDIA_KEY, OURS, playedFrames, SCHEMA, sourceTime, transitionCode, WIPE } from './schema.js';
+import { countsOf, DISSOLVE, EDL_KEY, fps, isRealSpeed, MEDIA_KEY, OURS, playedFrames, SCHEMA, sourceTime, transitionCode, WIPE } from './schema.js';
 import type { OtioOptions } from './write.js';
 
 /** What a clip may carry beside its points. */
@@ -114,8 +114,7 @@ export class ClipMaker {
     const played = stretch.sourceOut - stretch.sourceIn;
     const source = this.#countOf(stretch.source).rate;
     const real = playedFrames(frames, source, list);
-    // Whole source frames seldom fit real time exactly; less than one frame of difference is no change of speed.
-    const speed = black || Math.abs(played - real) < 1 ? 1 : played / real;
+    const speed = black || isRealSpeed(played, real, source, list) ? 1 : played / real;
     const start = doubleText(sourceTime(stretch.sourceIn, source, list) + lead * speed);
     const duration = doubleText(out - from);
     const at = this.#depth + 2;

@@ -66,6 +66,13 @@ export function sourceTime(frame: number, source: Rate, list: Rate): number {
 export const playedFrames = (frames: number, source: Rate, list: Rate): number =>
   source.nominal === list.nominal ? frames : (frames * (source.num * list.den)) / (source.den * list.num);
 
+/**
+ * Whether a clip of `played` source frames, where real speed asks for `real`, is at real speed. Whole source frames seldom fit real time
+ * exactly; and where a file ends within a frame of the list, as much as that frame is missing.
+ */
+export const isRealSpeed = (played: number, real: number, source: Rate, list: Rate): boolean =>
+  played - real < 1 && real - played < Math.max(1, playedFrames(1, source, list));
+
 /** How a source counts; black, and ids that the list does not know, count as the list does. */
 export function countsOf(list: CutList): (id: string) => Count {
   const known = new Map(list.sources.map((source: Source) => [source.id, source.count]));

@@ -5,7 +5,7 @@ import type { Stretch } from './cuts.js';
 import { metadataAt, schemaOf, textAt, type Document } from './document.js';
 import { speedOf } from './effects.js';
 import type { Item } from './items.js';
-import { DISSOLVE, EDL_KEY, OURS, playedFrames, WIPE } from './schema.js';
+import { DISSOLVE, EDL_KEY, isRealSpeed, OURS, playedFrames, WIPE } from './schema.js';
 import type { Played, SourceTable } from './sources.js';
 import { inSourceFrames } from './times.js';
 
@@ -148,9 +148,9 @@ function stretch(document: Document, { item, in: cut, before, after, media }: Wh
   }
   const { source, count, file, clipName } = media.played;
   const played = playedFrames(out - from, count.rate, list) * media.speed;
-  // Source frames seldom fit real time exactly: within one frame, what was noted when the list was written is right.
+  // Source frames seldom fit real time exactly: where that is no change of speed, what was noted when the list was written is right.
   const noted = metadataAt(item.at, OURS)?.['sourceFrames'];
-  const frames = media.speed === 1 && typeof noted === 'number' && Number.isInteger(noted) && Math.abs(noted - played) < 1 ? noted : round(played);
+  const frames = media.speed === 1 && typeof noted === 'number' && Number.isInteger(noted) && isRealSpeed(noted, played, count.rate, list) ? noted : round(played);
   made.source = source;
   made.sourceIn = round(media.atCut - before * media.perFrame);
   made.sourceOut = made.sourceIn + frames;

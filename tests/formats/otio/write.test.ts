@@ -116,6 +116,10 @@ describe('rates', () => {
   it('writes a warp only where the speed differs by a frame or more', () => {
     expect(itemsOf(other('25', '25', 1000, 1200, 100))).toEqual(['clip Stage wide 1000+100 LinearTimeWarp.1 2']);
     expect(itemsOf(other('25', '50', 1000, 1201, 100))[0]).toContain('LinearTimeWarp.1 1.005');
+    // A file that ends within a frame of the list: up to a frame of the list is missing, and the speed is that of the rates.
+    expect(itemsOf(other('25', '30', 1000, 8229, 6025))[0]).not.toContain('LinearTimeWarp');
+    expect(itemsOf(other('25', '30', 1000, 8228, 6025))[0]).toContain('LinearTimeWarp');
+    expect(itemsOf(other('25', '25', 1000, 1099, 100))[0]).toContain('LinearTimeWarp');
     expect(itemsOf(other('50', '25', 1000, 1051, 101))).toEqual(['clip Stage wide 2000+101']);
     expect(itemsOf(other('50', '25', 1000, 1050, 101))).toEqual(['clip Stage wide 2000+101']);
   });

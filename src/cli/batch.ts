@@ -85,11 +85,12 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   };
   const stop = new AbortController();
   let signalled: EndingSignal | undefined;
+  let ending: Promise<void> | undefined;
   stopsItself();
   const undo = onEndingSignal((signal) => {
     if (signalled !== undefined) {
       over = true;
-      void endNow(jobs, signal);
+      ending ??= endNow(jobs, signal);
     }
     signalled = signal;
     stop.abort();
@@ -97,6 +98,8 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   try {
     await runAll(jobs, options, each, stop.signal);
   } finally {
+    // Threads that are ended end the work, too: the process is not to end before all is cleared away.
+    await ending;
     undo();
     await bar?.clear();
   }

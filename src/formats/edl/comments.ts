@@ -26,7 +26,7 @@ export interface ReelFacts {
 }
 
 export const fromComment = (name: string): string => `* FROM CLIP NAME: ${asciiText(name)}`;
-export const toComment = (name: string): string => `* TO CLIP NAME: ${asciiText(name)}`.trimEnd();
+export const toComment = (name: string): string => `* TO CLIP NAME: ${asciiText(name)}`;
 export const fileComment = (path: string): string => `* SOURCE FILE: ${asciiPath(path)}`;
 export const markerComment = (label: string, note: string): string => `* MARKER: ${label} ${asciiText(note)}`.trimEnd();
 export const rateComment = (rate: string): string => `* RATE: ${rate}`;

@@ -36,7 +36,7 @@ export class EventText {
     const out: string[] = [];
     const { transition } = shot;
     this.#lines(out, number, shot, true, sound, transition === undefined ? undefined : (before ?? NOTHING));
-    this.#names(out, shot, before);
+    this.#clips(out, shot, before);
     this.#facts(out, shot, sound);
     if (shot.comments !== undefined) for (const comment of shot.comments) out.push(otherComment(comment));
     for (const line of more) out.push(line);
@@ -49,7 +49,7 @@ export class EventText {
     const out: string[] = [];
     const { transition, from } = piece;
     this.#lines(out, number, piece, false, piece, transition === undefined ? undefined : (from ?? NOTHING));
-    this.#names(out, piece, from);
+    this.#clips(out, piece, from);
     this.#facts(out, piece, piece);
     this.#restore(out, piece);
     return out;
@@ -102,8 +102,6 @@ export class EventText {
   }
 
   #facts(out: string[], piece: Stretch, sound: WithPicture | undefined): void {
-    const file = piece.file === undefined ? undefined : this.#reel(piece).source?.files[piece.file];
-    if (file !== undefined) out.push(fileComment(file.path));
     if (sound?.channels.some((channel, index) => channel !== sound.tracks[index]) === true) out.push(channelsComment(sound.channels));
     if (piece.continued === true) out.push(CONTINUED);
   }
@@ -126,14 +124,25 @@ export class EventText {
     return this.#reels.get(piece.source) ?? this.#unknown;
   }
 
+  #to(piece: PictureStretch): string | undefined {
+    return piece.clipName === undefined ? this.#reel(piece).to : nameComment(piece.clipName, toComment);
+  }
+
+  /** The names of the clips, and the file of the one that comes on: behind its name, or where it has none before the other's, whose file it would be taken for. */
+  #clips(out: string[], piece: PictureStretch, before: PictureStretch | undefined): void {
+    const file = piece.file === undefined ? undefined : this.#reel(piece).source?.files[piece.file];
+    const first = file !== undefined && piece.transition !== undefined && this.#to(piece) === undefined;
+    if (file !== undefined && first) out.push(fileComment(file.path));
+    this.#names(out, piece, before);
+    if (file !== undefined && !first) out.push(fileComment(file.path));
+  }
+
   /** The comments that say what an event shows, and what a mix comes from. Black has no name. */
   #names(out: string[], piece: PictureStretch, before: PictureStretch | undefined): void {
     const from = piece.transition === undefined ? piece : before;
     if (from !== undefined && from.source !== BLACK) push(out, from.clipName === undefined ? this.#reel(from).from : nameComment(from.clipName, fromComment));
     if (piece.transition === undefined || piece.source === BLACK) return;
-    const to = piece.clipName === undefined ? this.#reel(piece).to : nameComment(piece.clipName, toComment);
-    // A file behind FROM alone would be taken for that of the outgoing clip.
-    push(out, to ?? (piece.file === undefined ? undefined : toComment('')));
+    push(out, this.#to(piece));
   }
 }
 

@@ -84,7 +84,7 @@ describe('transitions', () => {
   it('to a clip without a name, whose file would else be taken for that of the clip before', () => {
     const sources = [source('1', 'Wide', PAL), source('2', ' ', PAL, { files: [{ path: 'media/close.mov' }] })];
     expect(events(listOf(PAL, '01:00:00:00', sources, [{ source: '1', sourceIn: 0, frames: 50 }, { source: '2', sourceIn: 0, frames: 50, file: 0, transition: dissolve(25) }])).slice(5)).toEqual([
-      '* FROM CLIP NAME: Wide', '* TO CLIP NAME:', '* SOURCE FILE: media/close.mov',
+      '* SOURCE FILE: media/close.mov', '* FROM CLIP NAME: Wide',
     ]);
   });
 

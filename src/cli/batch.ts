@@ -2,10 +2,10 @@
 import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
 import { setFlagsFromString } from 'node:v8';
-import { problem, problemLine } from '../problems.js';
+import { problemLine } from '../problems.js';
 import { compiledThread, endThreads, inThreads, Thread } from '../threads.js';
 import { NOWHERE, type Io } from './io.js';
-import { runJob, type Job, type JobResult } from './job.js';
+import { brokenResult, runJob, type Job, type JobResult } from './job.js';
 import { RECORDS } from './names.js';
 import { removeParts, stopsItself } from './output.js';
 import { progressBar } from './progress.js';
@@ -122,26 +122,18 @@ async function runAll(jobs: readonly Job[], { threads, begun = [] }: BatchOption
   const worker = threadModule();
   const used = threadsFor(jobs.length, threads);
   if (worker !== undefined && used > 1) {
-    await inThreads<Job, JobResult>(worker, jobs, { threads: used, each, lost, signal, begun, loaded: optimiseLater });
+    await inThreads<Job, JobResult>(worker, jobs, { threads: used, each, lost: ({ log }, reason) => brokenResult(log, reason), signal, begun, loaded: optimiseLater });
     return;
   }
   for (const thread of begun) thread.end();
   optimiseLater();
   for (const [index, job] of jobs.entries()) {
     if (signal.aborted) return;
-    await each(index, await runJob(job, NOWHERE).catch((cause: unknown) => lost(job, cause instanceof Error ? cause.message : String(cause))));
+    await each(index, await runJob(job, NOWHERE).catch((cause: unknown) => brokenResult(job.log, cause)));
     // Lets a signal be heard between two logs.
     await new Promise((resolve) => setImmediate(resolve));
   }
 }
-
-const lost = ({ log }: Job, reason: string): JobResult => ({
-  log,
-  outputs: [],
-  problems: [problem('unreadable', `converting it failed: ${reason}`, { file: log })],
-  dropped: [],
-  status: 2,
-});
 
 /** One line a log, and its errors and warnings; notes of a batch are in `--json` only. */
 async function tellShort(result: JobResult, talk: Talk, io: Io): Promise<void> {

@@ -95,6 +95,15 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
   return outputs === undefined ? end([]) : end(outputs, converted);
 }
 
+/** A log on which we failed ourselves: it is told of, and others are converted. */
+export const brokenResult = (log: string, cause: unknown): JobResult => ({
+  log,
+  outputs: [],
+  problems: [problem('unreadable', `converting it failed: ${cause instanceof Error ? cause.message : String(cause)}`, { file: log })],
+  dropped: [],
+  status: 2,
+});
+
 const otioOptions = (job: Job, { base }: Read): ConvertOptions['otio'] => ({
   ...job.options.otio,
   base,

@@ -42,8 +42,10 @@ export class ListFiles {
   /** The bytes of a file (`-` is standard input); undefined when they cannot be had, which was reported. */
   async bytes(name: string): Promise<Uint8Array | undefined> {
     const most = this.values.get(option.MAX_BYTES) ?? MAX_BYTES;
-    if (name !== STANDARD) this.#read.add(resolve(this.io.cwd, name));
-    if (name !== STANDARD) return bytesOf(name, this.io.cwd, most, this.report);
+    if (name !== STANDARD) {
+      this.#read.add(resolve(this.io.cwd, name));
+      return bytesOf(name, this.io.cwd, most, this.report);
+    }
     const bytes = await this.io.readStdin(most);
     if (bytes === undefined) this.report(problem('too-large', `standard input passes the limit of ${String(most)} bytes; --max-bytes raises it`, { file: STANDARD }));
     return bytes;

@@ -3,7 +3,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { problem, problemLine } from '../problems.js';
 import type { LogInput } from './inputs.js';
 import { NOWHERE, type Io } from './io.js';
-import { runJob, type Job, type JobResult } from './job.js';
+import { brokenResult, runJob, type Job, type JobResult } from './job.js';
 import { printable, tell, type Talk } from './report.js';
 import { Bell, Eyes } from './watch-eyes.js';
 import { lookInto, stateOf, type Look, type Seen } from './watch-look.js';
@@ -139,7 +139,7 @@ class Logs {
     const { log, job, state } = kept.seen;
     kept.dealt = state;
     const other = this.#names.other(log, job);
-    const result = other === undefined ? await runJob(job, NOWHERE).catch((cause: unknown) => broken(log, cause)) : taken(log, other);
+    const result = other === undefined ? await runJob(job, NOWHERE).catch((cause: unknown) => brokenResult(log.path, cause)) : taken(log, other);
     const said = result.problems.map(problemLine).join('\n');
     const before = isNew ? undefined : kept.again;
     delete kept.again;
@@ -150,15 +150,6 @@ class Logs {
     if (result.current !== true && said !== before?.said) await tell(result, this.options.talk, this.io);
   }
 }
-
-/** A log on which we failed ourselves: it is told of, and the next one is converted. */
-const broken = ({ path }: LogInput, cause: unknown): JobResult => ({
-  log: path,
-  outputs: [],
-  problems: [problem('unreadable', `converting it failed: ${cause instanceof Error ? cause.message : String(cause)}`, { file: path })],
-  dropped: [],
-  status: 2,
-});
 
 const taken = ({ path, folder }: LogInput, other: string): JobResult => ({
   log: path,

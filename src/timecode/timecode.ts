@@ -99,14 +99,14 @@ const two = (n: number): string => (n < 10 ? `0${String(n)}` : String(n));
  * `HH:MM:` of each minute of the day, and `SS:FF` or `SS;FF` of each frame of a minute: a label is one joint of two. Each is made
  * when it is first wanted: most runs write a few hundred labels and should not wait for thousands.
  */
-const heads: (string | undefined)[] = Array.from({ length: 1440 });
+const heads = new Array<string | undefined>(1440);
 const tails = new Map<number, (string | undefined)[]>();
 
 const headOf = (minute: number): string => (heads[minute] = `${two(Math.floor(minute / 60))}:${two(minute % 60)}:`);
 
 /** The tails of a nominal count; `key` is the count, negative for drop-frame. */
 function tailsOf(key: number): (string | undefined)[] {
-  const made: (string | undefined)[] = Array.from({ length: 60 * Math.abs(key) });
+  const made = new Array<string | undefined>(60 * Math.abs(key));
   tails.set(key, made);
   return made;
 }

@@ -1,10 +1,10 @@
 /** Clips, gaps and transitions as JSON text: what is the same for every clip of a recording is rendered once. */
-import { BLACK, type CutList, type EventRef, type MediaFile, type Source } from '../../cutlist/model.js';
-import { countName, type Rate } from '../../timecode/rate.js';
-import { fileUrl, relativeUrl } from '../url.js';
+import { BLACK, type CutList, type EventRef, type Source } from '../../cutlist/model.js';
 import type { Cut, Stretch } from './cuts.js';
-import { Double, doubleText, Slot, type Json, type JsonWriter, type Layout } from './json.js';
-import { countsOf, DISSOLVE, EDL_KEY, fps, isRealSpeed, MEDIA_KEY, OURS, playedFrames, SCHEMA, sourceTime, transitionCode, WIPE } from './schema.js';
+import { Double, doubleText, MARK, Slot, type Json, type JsonWriter, type Layout } from './json.js';
+import { mediaReference } from './references.js';
+import { countsOf, DISSOLVE, EDL_KEY, isRealSpeed, MEDIA_KEY, OURS, playedFrames, SCHEMA, sourceTime, transitionCode, WIPE } from './schema.js';
+import { range, time } from './time-json.js';
 import type { OtioOptions } from './write.js';
 
 /** What a clip may carry beside its points. */
@@ -17,17 +17,22 @@ export interface Extra extends Stretch {
   readonly event?: EventRef;
 }
 
-export const time = (value: Json, rate: Rate): Json => ({ OTIO_SCHEMA: SCHEMA.time, rate: new Double(fps(rate)), value });
+/** A clip's numbers as text. */
+interface ClipNumbers {
+  readonly number: string;
+  readonly duration: string;
+  readonly start: string;
+}
 
-export const range = (start: Json, duration: Json, rate: Rate): Json => ({
-  OTIO_SCHEMA: SCHEMA.range,
-  duration: time(duration, rate),
-  start_time: time(start, rate),
-});
+/** What stands before, between and behind the three numbers of a clip. */
+type PlainClip = readonly [string, string, string, string];
 
-/** The URL of a recording, as `--paths` wants it. */
-export const mediaUrl = (path: string, { paths, base, folder }: OtioOptions): string =>
-  paths === 'relative' ? relativeUrl(path, base, folder) : fileUrl(path, base);
+/** The plain clips of a source in the file and take that were met last, by the action that brought them on. */
+interface PlainClips {
+  readonly file: number | undefined;
+  readonly take: number;
+  readonly byAction: Map<string, PlainClip>;
+}
 
 /**
  * Makes the text of a track's items. One maker serves one track, or several that lie at the same depth.
@@ -43,6 +48,7 @@ export class ClipMaker {
   readonly #layouts = new Map<string, Layout & { readonly plain: string }>();
   /** Names, ids and actions as JSON: a list has few, and writes each thousands of times. */
   readonly #quoted = new Map<string, string>();
+  readonly #plain = new Map<string, PlainClips>();
   readonly #transition: Layout;
   readonly #gap: Layout;
 
@@ -109,22 +115,46 @@ export class ClipMaker {
 
   #clipText({ in: from, out, lead }: Cut<Extra>, stretch: Extra, ours: readonly (string | undefined)[] | undefined): string {
     const list = this.#list.count.rate;
-    const black = stretch.source === BLACK;
-    const frames = stretch.out - stretch.in;
     const played = stretch.sourceOut - stretch.sourceIn;
     const source = this.#countOf(stretch.source).rate;
-    const real = playedFrames(frames, source, list);
-    const speed = black || isRealSpeed(played, real, source, list) ? 1 : played / real;
-    const start = doubleText(sourceTime(stretch.sourceIn, source, list) + lead * speed);
+    const real = playedFrames(stretch.out - stretch.in, source, list);
+    const speed = stretch.source === BLACK || isRealSpeed(played, real, source, list) ? 1 : played / real;
+    const sourceFrames = speed === 1 && played !== Math.floor(real + 0.5) ? String(played) : undefined;
     const duration = doubleText(out - from);
+    const start = doubleText(sourceTime(stretch.sourceIn, source, list) + lead * speed);
+    const { event } = stretch;
+    if (event !== undefined && speed === 1 && sourceFrames === undefined && ours === undefined && isPlain(stretch)) {
+      const [before, behindNumber, behindDuration, behindStart] = this.#plainClip(stretch, event);
+      return `${before}${String(event.number)}${behindNumber}${duration}${behindDuration}${start}${behindStart}`;
+    }
+    return this.#clip(stretch, { number: String(event?.number), duration, start }, speed, sourceFrames, ours);
+  }
+
+  /** The text of a plain clip around its event's number, its duration and its start: the same for most clips of a recording. */
+  #plainClip(stretch: Extra, { action }: EventRef): PlainClip {
+    let plain = this.#plain.get(stretch.source);
+    if (plain === undefined || plain.file !== stretch.file || plain.take !== stretch.take) {
+      this.#plain.set(stretch.source, plain = { file: stretch.file, take: stretch.take, byAction: new Map() });
+    }
+    let pieces = plain.byAction.get(action);
+    if (pieces === undefined) {
+      pieces = this.#clip(stretch, { number: MARK, duration: MARK, start: MARK }, 1, undefined, undefined).split(MARK) as unknown as PlainClip;
+      plain.byAction.set(action, pieces);
+    }
+    return pieces;
+  }
+
+  /** A clip from the texts of its numbers; black is a gap. */
+  #clip(stretch: Extra, { number, duration, start }: ClipNumbers, speed: number, sourceFrames: string | undefined, ours: readonly (string | undefined)[] | undefined): string {
+    const black = stretch.source === BLACK;
     const at = this.#depth + 2;
     const parts = [
       'source', black ? undefined : this.#quote(stretch.source),
-      'sourceFrames', speed === 1 && played !== Math.floor(real + 0.5) ? String(played) : undefined,
+      'sourceFrames', sourceFrames,
       'take', stretch.take === 0 ? undefined : String(stretch.take),
       'continues', stretch.continues === undefined ? undefined : String(stretch.continues),
       'instead', stretch.instead === undefined ? undefined : JSON.stringify(stretch.instead),
-      'event', stretch.event === undefined ? undefined : this.#eventText(stretch.event, at + 1),
+      'event', stretch.event === undefined ? undefined : this.#eventText(stretch.event, number, at + 1),
     ];
     const own = this.#json.members(at, ours === undefined ? parts : parts.concat(ours));
     if (black) {
@@ -145,8 +175,8 @@ export class ClipMaker {
     return quoted;
   }
 
-  #eventText({ number, action, note }: EventRef, depth: number): string {
-    return this.#json.members(depth, ['number', String(number), 'action', this.#quote(action), 'note', note === undefined ? undefined : JSON.stringify(note)]);
+  #eventText({ action, note }: EventRef, number: string, depth: number): string {
+    return this.#json.members(depth, ['number', number, 'action', this.#quote(action), 'note', note === undefined ? undefined : JSON.stringify(note)]);
   }
 
   #warpText(speed: number): string {
@@ -171,7 +201,7 @@ export class ClipMaker {
         effects: new Slot('effects'),
         markers: [],
         enabled: true,
-        media_references: { [MEDIA_KEY]: this.#reference(source, file) },
+        media_references: { [MEDIA_KEY]: mediaReference(source, file, this.#options) },
         active_media_reference_key: MEDIA_KEY,
       },
       this.#depth,
@@ -180,52 +210,13 @@ export class ClipMaker {
     this.#layouts.set(key, made);
     return made;
   }
-
-  #reference(source: Source | undefined, index: number | undefined): Json {
-    const file = index === undefined ? undefined : source?.files[index];
-    if (source === undefined || file === undefined) return { OTIO_SCHEMA: SCHEMA.missing, metadata: {}, name: '', available_range: null };
-    const url = mediaUrl(file.path, this.#options);
-    const first = source.files.findIndex(({ path }) => mediaUrl(path, this.#options) === url);
-    return {
-      OTIO_SCHEMA: SCHEMA.external,
-      metadata: first === index ? {} : { [OURS]: { file: index } },
-      name: '',
-      available_range: availableRange(file, source),
-      target_url: url,
-    };
-  }
 }
+
+/** Whether nothing tells a clip from the others of its recording but its numbers and its event's action. */
+const isPlain = ({ clipName, comments: kept, continues, instead, event }: Extra): boolean =>
+  clipName === undefined && kept === undefined && continues === undefined && instead === undefined && event?.note === undefined;
 
 const comments = ({ comments: kept }: Pick<Extra, 'comments'>): { comments?: Json } | undefined => (kept === undefined ? undefined : { comments: kept });
-
-const availableRange = (file: MediaFile, source: Source): Json =>
-  file.start === undefined || file.frames === undefined
-    ? null
-    : range(new Double(file.start), new Double(file.frames), (file.count ?? source.count).rate);
-
-/** Everything the model knows of a source, for `metadata.linecut.sources` of the timeline. */
-export function sourceFacts(source: Source, options: OtioOptions): Json {
-  return {
-    id: source.id,
-    name: source.name,
-    reel: source.reel,
-    aliases: source.aliases,
-    picture: source.picture,
-    recorded: source.recorded,
-    rate: countName(source.count),
-    starts: source.starts,
-    offset: source.offset,
-    sync: source.sync === undefined ? undefined : { ...source.sync },
-    files: source.files.map((file) => ({
-      url: mediaUrl(file.path, options),
-      start: file.start,
-      frames: file.frames,
-      rate: file.count === undefined ? undefined : countName(file.count),
-      channels: file.channels,
-      size: file.size,
-    })),
-  };
-}
 
 function fill(layout: Layout, ...values: readonly string[]): string {
   let text = layout.pieces[0] ?? '';

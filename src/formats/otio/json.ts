@@ -22,7 +22,7 @@ export interface Layout {
 export const doubleText = (value: number): string => (Number.isInteger(value) ? `${String(value)}.0` : String(value));
 
 /** Marks a slot inside rendered text. JSON text has no control characters, so nobody's text looks like one. */
-const MARK = '\u0000';
+export const MARK = '\u0000';
 
 /** Renders JSON compact, or pretty with two spaces a level. Object members that are undefined are left out. */
 export class JsonWriter {

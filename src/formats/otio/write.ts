@@ -4,10 +4,12 @@ import { countName } from '../../timecode/rate.js';
 import { reelNames } from '../edl/reels.js';
 import { CHUNK, type Output } from '../output.js';
 import { alternativesOf } from './alternatives.js';
-import { ClipMaker, range, sourceFacts, time, type Extra } from './clips.js';
+import { ClipMaker, type Extra } from './clips.js';
 import { cutPoints, type Cut } from './cuts.js';
 import { Double, JsonWriter, Slot, type Json, type Layout } from './json.js';
+import { sourceFacts } from './references.js';
 import { AUDIO, audioTrack, COLORS, OURS, PLAIN_COLOR, SCHEMA, VIDEO, VIDEO_TRACK } from './schema.js';
+import { range, time } from './time-json.js';
 
 export interface OtioOptions {
   /** Media as absolute file URLs (default), or relative to `folder`. */

@@ -140,6 +140,7 @@ export function breaksIn(text: string, from: number, to: number): { readonly cou
 
 /** Line and column, from 1, of `offset`, where `from` begins line `line`. Columns count UTF-16 units, as editors do. */
 export function placeFrom(text: string, from: number, line: number, offset: number): { readonly line: number; readonly column: number } {
+  if (offset === from) return { line, column: 1 };
   const { count, behind } = breaksIn(text, from, offset);
   return { line: line + count, column: offset - behind + 1 };
 }

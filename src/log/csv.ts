@@ -210,8 +210,11 @@ class CsvRows {
     }
     const { names, delimiter, columns } = this.layout;
     if (names.length > 0 && cells.length > names.length) this.#warnOfSurplus(cells, start, end, line);
-    const values: (string | undefined)[] = [];
-    for (const index of this.#indexes) values.push(index === undefined ? undefined : cells[index]?.trim() || undefined);
+    const values = new Array<string | undefined>(this.#indexes.length);
+    for (let field = 0; field < values.length; field += 1) {
+      const index = this.#indexes[field];
+      values[field] = index === undefined ? undefined : cells[index]?.trim() || undefined;
+    }
     const { text } = this;
     this.sink.row({
       line,

@@ -29,9 +29,11 @@ export interface Channels {
 /** Picture, channel 1, channel 2 → code. Channels 3 and 4 have no letter: the `AUD` line names them. */
 const CODES = ['NONE', 'A', 'A2', 'AA', 'V', 'B', 'A2/V', 'AA/V'] as const;
 
-/** The code of the channel column; `NONE` where only channels 3 and 4, which the `AUD` line names, are recorded. */
+const COLUMNS = CODES.map((code) => code.padEnd(4));
+
+/** The code of the channel column, filled up to its width; `NONE` where only channels 3 and 4, which the `AUD` line names, are recorded. */
 export const channelCode = ({ picture, tracks }: Channels): string =>
-  CODES[(picture ? 4 : 0) + (tracks.includes(1) ? 1 : 0) + (tracks.includes(2) ? 2 : 0)] as string;
+  COLUMNS[(picture ? 4 : 0) + (tracks.includes(1) ? 1 : 0) + (tracks.includes(2) ? 2 : 0)] as string;
 
 /** The line for channels 3 and 4 (`AUD  3  4`), or undefined where neither is recorded. */
 export function audLine(tracks: readonly number[]): string | undefined {
@@ -79,13 +81,20 @@ export function readChannels(text: string): Channels | undefined {
 export const labels = (sourceIn: string, sourceOut: string, recordIn: string, recordOut: string): string =>
   `${sourceIn} ${sourceOut} ${recordIn} ${recordOut}`;
 
+/** The type of an event that is no mix, and of a dissolve, as they stand in their column. */
+export const CUT = 'C   ';
+export const DISSOLVE = 'D   ';
+
+/** The type of a wipe with a code of three digits. */
+export const wipeType = (code: number): string => `W${String(code).padStart(3, '0')}`;
+
 /**
- * One event line: 76 characters with a reel column of 8. `reel` comes padded to its column, `type` is `C`, `D` or `W` and a
- * wipe code of three digits, `frames` the length of the mix (0 for a cut).
+ * One event line: 76 characters with a reel column of 8. `reel`, `channels` and `type` come filled up to their columns, `frames` is the
+ * length of the mix (0 for a cut).
  */
 export function eventLine(number: number, reel: string, channels: string, type: string, frames: number, points: string): string {
   const length = frames === 0 ? '   ' : String(frames).padStart(3, '0');
-  return `${String(number).padStart(3, '0')}  ${reel} ${channels.padEnd(4)}  ${type.padEnd(4)} ${length} ${points}`;
+  return `${String(number).padStart(3, '0')}  ${reel} ${channels}  ${type} ${length} ${points}`;
 }
 
 /** The FCM line that says how the labels after it count. */

@@ -1,10 +1,10 @@
 /** One event as the lines it takes: event lines, channels, speed, comments, and the FCM lines around them. */
 import { BLACK, type CutList, type Source } from '../../cutlist/model.js';
 import { scale } from '../../timecode/exact.js';
-import { convertFrames } from '../../timecode/rate.js';
+import { convertFrames, type Count } from '../../timecode/rate.js';
 import { formatTimecode } from '../../timecode/timecode.js';
 import type { PictureStretch, SoundStretch, Stretch, WithPicture } from './arrange.js';
-import { AUXILIARY_REEL, audLine, channelCode, eventLine, fcmLine, labels, speedLine } from './columns.js';
+import { AUXILIARY_REEL, audLine, channelCode, CUT, DISSOLVE, eventLine, fcmLine, labels, speedLine, wipeType } from './columns.js';
 import { channelsComment, CONTINUED, fileComment, fromComment, otherComment, toComment } from './comments.js';
 
 /** What an event line shows of a source. */
@@ -17,11 +17,27 @@ interface Reel {
   readonly column: string;
 }
 
+/** Labels, the last of them kept: an event mostly begins where the one before ended. */
+class Labels {
+  #frame: number | undefined;
+  #count: Count | undefined;
+  #label = '';
+
+  of(frame: number, count: Count): string {
+    if (frame === this.#frame && count === this.#count) return this.#label;
+    this.#frame = frame;
+    this.#count = count;
+    return (this.#label = formatTimecode(frame, count));
+  }
+}
+
 /** What every event of a list needs. */
 export class EventText {
   readonly #list: CutList;
   readonly #reels: ReadonlyMap<string, Reel>;
   readonly #unknown: Reel;
+  readonly #record = new Labels();
+  readonly #source = new Labels();
 
   /** `width` is that of the reel column. */
   constructor(list: CutList, reels: ReadonlyMap<string, string>, width: number) {
@@ -31,9 +47,8 @@ export class EventText {
     this.#unknown = reelOf(undefined, AUXILIARY_REEL.padEnd(width));
   }
 
-  /** The lines of a shot's event. `before` is the shot before, for a mix; `more` are lines to stand behind its comments. */
-  picture(number: number, shot: PictureStretch, sound: WithPicture | undefined, before: PictureStretch | undefined, more: readonly string[]): string[] {
-    const out: string[] = [];
+  /** Adds the lines of a shot's event. `before` is the shot before, for a mix; `more` are lines to stand behind its comments. */
+  picture(out: string[], number: number, shot: PictureStretch, sound: WithPicture | undefined, before: PictureStretch | undefined, more: readonly string[]): void {
     const { transition } = shot;
     this.#lines(out, number, shot, true, sound, transition === undefined ? undefined : (before ?? NOTHING));
     this.#clips(out, shot, before);
@@ -41,18 +56,15 @@ export class EventText {
     if (shot.comments !== undefined) for (const comment of shot.comments) out.push(otherComment(comment));
     for (const line of more) out.push(line);
     this.#restore(out, shot);
-    return out;
   }
 
-  /** The lines of an event that records sound alone. */
-  sound(number: number, piece: SoundStretch): string[] {
-    const out: string[] = [];
+  /** Adds the lines of an event that records sound alone. */
+  sound(out: string[], number: number, piece: SoundStretch): void {
     const { transition, from } = piece;
     this.#lines(out, number, piece, false, piece, transition === undefined ? undefined : (from ?? NOTHING));
     this.#clips(out, piece, from);
     this.#facts(out, piece, piece);
     this.#restore(out, piece);
-    return out;
   }
 
   /** The record label of a frame of the list. */
@@ -64,26 +76,27 @@ export class EventText {
     const tracks = sound?.tracks ?? [];
     const channels = channelCode({ picture, tracks });
     const aud = audLine(tracks);
-    const recordIn = this.label(piece.in);
+    const { recordStart, count: own } = this.#list;
+    const recordIn = this.#record.of(recordStart + piece.in, own);
     const line = (side: Stretch, type: string, frames: number, from: number, to: number, recordOut: string): void => {
       const { source, column } = this.#reel(side);
-      const count = source?.count ?? this.#list.count;
-      const points = labels(formatTimecode(from, count), formatTimecode(to, count), recordIn, recordOut);
+      const count = source?.count ?? own;
+      const points = labels(this.#source.of(from, count), this.#source.of(to, count), recordIn, recordOut);
       out.push(eventLine(number, column, channels, type, frames, points));
       if (aud !== undefined) out.push(aud);
     };
     // The FCM line before an event says how its source columns count.
-    this.#count(out, before ?? piece, this.#list.count.dropFrame);
+    this.#count(out, before ?? piece, own.dropFrame);
     if (before !== undefined) {
       // Black counts from label zero, however long it was on.
       const at = before.source === BLACK ? 0 : before.sourceOut;
-      line(before, 'C', 0, at, at, recordIn);
+      line(before, CUT, 0, at, at, recordIn);
       this.#count(out, piece, this.#drops(before));
     }
     const { transition } = piece;
-    const type = transition === undefined ? 'C' : transition.kind === 'dissolve' ? 'D' : `W${String(transition.wipe ?? 0).padStart(3, '0')}`;
+    const type = transition === undefined ? CUT : transition.kind === 'dissolve' ? DISSOLVE : wipeType(transition.wipe ?? 0);
     const black = piece.source === BLACK;
-    line(piece, type, transition?.frames ?? 0, black ? 0 : piece.sourceIn, black ? piece.out - piece.in : piece.sourceOut, this.label(piece.out));
+    line(piece, type, transition?.frames ?? 0, black ? 0 : piece.sourceIn, black ? piece.out - piece.in : piece.sourceOut, this.#record.of(recordStart + piece.out, own));
     if (before !== undefined) this.#speed(out, before, before.sourceOut);
     this.#speed(out, piece, piece.sourceIn);
   }

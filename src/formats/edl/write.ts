@@ -96,23 +96,25 @@ function inSourceOrder({ shots, sounds }: Arranged, reels: ReadonlyMap<string, s
 
 function* chunks(edits: Iterable<Edit>, { list, arranged, text, head, table, newline }: Writing): Generator<string> {
   const { shots, withPicture } = arranged;
-  let chunk = head.join(newline) + newline;
+  let lines = [...head];
   let number = 0;
   for (const edit of edits) {
     number += 1;
-    let lines: string[];
-    if (edit.shot === undefined) lines = text.sound(number, edit.stretch);
-    else lines = text.picture(number, edit.stretch, withPicture[edit.shot], shots[edit.shot - 1], markersIn(list, edit.stretch, text));
+    if (edit.shot === undefined) text.sound(lines, number, edit.stretch);
+    else text.picture(lines, number, edit.stretch, withPicture[edit.shot], shots[edit.shot - 1], markersIn(list, edit.stretch, text));
     // Some readers refuse comments before the first event, so the table stands behind it.
     if (number === 1) lines.push(...table);
-    chunk += lines.join(newline) + newline;
-    if (chunk.length >= CHUNK) {
-      yield chunk;
-      chunk = '';
-    }
+    if (lines.length < LINES) continue;
+    lines.push('');
+    yield lines.join(newline);
+    lines = [];
   }
-  if (chunk !== '') yield chunk;
+  lines.push('');
+  if (lines.length > 1) yield lines.join(newline);
 }
+
+/** So many lines of some seventy characters are about a chunk. */
+const LINES = Math.floor(CHUNK / 72);
 
 /** The comments of the markers that fall on a shot; one at the list's very end stands with the last. */
 function markersIn({ markers, frames }: CutList, shot: PictureStretch, text: EventText): readonly string[] {

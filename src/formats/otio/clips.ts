@@ -124,8 +124,8 @@ export class ClipMaker {
     const start = doubleText(sourceTime(stretch.sourceIn, source, list) + lead * speed);
     const { event } = stretch;
     if (event !== undefined && speed === 1 && sourceFrames === undefined && ours === undefined && isPlain(stretch)) {
-      const [before, behindNumber, behindDuration, behindStart] = this.#plainClip(stretch, event);
-      return `${before}${String(event.number)}${behindNumber}${duration}${behindDuration}${start}${behindStart}`;
+      const pieces = this.#plainClip(stretch, event);
+      return `${pieces[0]}${String(event.number)}${pieces[1]}${duration}${pieces[2]}${start}${pieces[3]}`;
     }
     return this.#clip(stretch, { number: String(event?.number), duration, start }, speed, sourceFrames, ours);
   }

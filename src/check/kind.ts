@@ -1,9 +1,7 @@
 /** What kind of file something is, by its content; its name only decides between JSON files that say nothing. */
 import { formOf } from '../load.js';
 
-export const KINDS = ['log', 'edl', 'otio', 'chapters', 'show file', 'mapping file', 'corrections'] as const;
-
-export type Kind = (typeof KINDS)[number];
+export type Kind = 'log' | 'edl' | 'otio' | 'chapters' | 'show file' | 'mapping file' | 'corrections';
 
 /** The form of a chapter file. */
 export type ChapterKind = 'text' | 'webvtt' | 'ffmetadata' | 'matroska';

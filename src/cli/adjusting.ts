@@ -16,11 +16,11 @@ const sourceFrames = (name: 'lead' | 'lag', help: string): OptionSpec<string> =>
   },
 });
 
-export const LEAD = sourceFrames('lead', 'switches come N frames earlier (reaction time): all of them, or those to one source (4=6)');
-export const LAG = sourceFrames('lag', 'switches come N frames later: all of them, or those to one source');
-export const MIN_SHOT = whole('min-shot', 'N', 1, { group: ADJUST, help: 'a shot of fewer than N frames (a double tap) goes to its neighbour' });
-export const ABSORB = choice('absorb', 'WHO', ['previous', 'next', 'longer'], { group: ADJUST, help: 'the neighbour of --min-shot: previous, next, longer (default: previous)' });
-export const DISSOLVE_ALL = whole('dissolve-all', 'N', 1, { group: ADJUST, help: 'every switch becomes a dissolve of N frames' });
+const LEAD = sourceFrames('lead', 'switches come N frames earlier (reaction time): all of them, or those to one source (4=6)');
+const LAG = sourceFrames('lag', 'switches come N frames later: all of them, or those to one source');
+const MIN_SHOT = whole('min-shot', 'N', 1, { group: ADJUST, help: 'a shot of fewer than N frames (a double tap) goes to its neighbour' });
+const ABSORB = choice('absorb', 'WHO', ['previous', 'next', 'longer'], { group: ADJUST, help: 'the neighbour of --min-shot: previous, next, longer (default: previous)' });
+const DISSOLVE_ALL = whole('dissolve-all', 'N', 1, { group: ADJUST, help: 'every switch becomes a dissolve of N frames' });
 export const CORRECTIONS = path('corrections', 'FILE', { group: ADJUST, help: 'corrections file, CSV or JSON, written against the list that this call gives without it' });
 
 /** In the order in which they are applied; --cuts-only stands among the options of the list. */

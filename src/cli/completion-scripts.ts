@@ -9,7 +9,7 @@ export interface ProgramSpec {
 }
 
 /** Options of the program itself, before any command. */
-export const PROGRAM_FLAGS = ['-h', '--help', '-V', '--version'] as const;
+const PROGRAM_FLAGS = ['-h', '--help', '-V', '--version'] as const;
 
 export const SHELLS = ['bash', 'zsh', 'fish'] as const;
 

@@ -20,7 +20,7 @@ const OWN_NAME = /\.(?:cutlog|chapters)\.xml$/i;
 
 const MAGIC = /[*?{}[\]]/;
 
-export const isGlob = (text: string): boolean => MAGIC.test(text);
+const isGlob = (text: string): boolean => MAGIC.test(text);
 
 /**
  * Turns arguments into logs, each once, those of a folder or glob in order of name. An argument that is a file is that

@@ -22,13 +22,6 @@ export const READING: readonly OptionSpec<unknown>[] = [
   option.SHOW, option.MAP, option.RATE, option.TIME_AS, option.LOG_RATE, option.ROUNDING, option.ANCHOR, option.END, option.AUDIO, option.TAKES, option.START, option.MAX_ROWS, option.MAX_BYTES,
 ];
 
-/** What a file holds, with its show file. */
-export interface FileRead {
-  readonly name: string;
-  readonly bytes: Uint8Array;
-  readonly show?: { readonly file: string; readonly show: ShowFile };
-}
-
 export class ListFiles {
   readonly #shows = new Map<string, { file: string; show: ShowFile } | undefined>();
   readonly #read = new Set<string>();

@@ -13,22 +13,13 @@ export interface Matched extends Pair {
   readonly matches: readonly Match[];
   /** For each match, by how much the running time before it differs (B less A). */
   readonly shifts: readonly number[];
-  /** Index of the match of each shot of A and of B; −1 for shots without one. */
-  readonly ofA: readonly number[];
-  readonly ofB: readonly number[];
 }
 
 export function matchLists(a: CutList, b: CutList): Matched {
   const pair = pairOf(a, b, matchSources(a, b));
   const matches = align(tokens(a, pair.key.a, pair.countA), tokens(b, pair.key.b, pair.countB));
   const shifts = runningTime(matches.map(([i, j]) => placed(pair, i, j)), b.frames - a.frames);
-  const ofA = a.shots.map(() => -1);
-  const ofB = b.shots.map(() => -1);
-  matches.forEach(([i, j], index) => {
-    ofA[i] = index;
-    ofB[j] = index;
-  });
-  return { ...pair, matches, shifts, ofA, ofB };
+  return { ...pair, matches, shifts };
 }
 
 function tokens(list: CutList, key: (id: string) => string, countOf: Pair['countA']): Token[] {

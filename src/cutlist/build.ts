@@ -97,7 +97,6 @@ class Builder {
     const given = options.audio?.channels?.length === 0 ? [1, 2] : (options.audio?.channels ?? [1, 2]);
     const plain = given.map((_, index) => index + 1);
     this.#maker = {
-      title: options.title,
       count: options.count,
       recordStart: options.recordStart,
       origin: options.origin,

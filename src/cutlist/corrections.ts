@@ -58,8 +58,6 @@ export interface Correction {
 export type CorrectionKey = Exclude<keyof Correction, 'place'>;
 
 interface OperationEntry {
-  /** How it names what it is about: one shot of the list, a time, a marker, the list, a source. */
-  readonly about: 'shot' | 'time' | 'marker' | 'list' | 'source';
   readonly needs: readonly CorrectionKey[];
   readonly takes: readonly CorrectionKey[];
 }
@@ -68,25 +66,25 @@ const SHOT: readonly CorrectionKey[] = ['shot', 'at', 'was'];
 
 /** Every operation. A new one gets its line here, its edit in corrections-find. */
 export const OPERATIONS = {
-  source: { about: 'shot', needs: ['expect', 'source'], takes: [...SHOT, 'sourceIn', 'sourceFrames'] },
-  points: { about: 'shot', needs: ['expect'], takes: [...SHOT, 'sourceIn', 'sourceFrames'] },
-  start: { about: 'shot', needs: ['expect', 'to'], takes: SHOT },
-  dissolve: { about: 'shot', needs: ['expect', 'frames'], takes: SHOT },
-  wipe: { about: 'shot', needs: ['expect', 'frames', 'wipe'], takes: SHOT },
-  cut: { about: 'shot', needs: ['expect'], takes: SHOT },
-  remove: { about: 'shot', needs: ['expect'], takes: SHOT },
-  length: { about: 'shot', needs: ['expect'], takes: [...SHOT, 'to', 'frames'] },
-  insert: { about: 'time', needs: ['at', 'expect', 'source', 'frames'], takes: ['sourceIn', 'sourceFrames', 'mix', 'wipe'] },
-  sound: { about: 'time', needs: ['at', 'expect', 'source', 'frames'], takes: ['sourceIn', 'sourceFrames', 'mix', 'wipe', 'tracks', 'channels'] },
-  'rename-marker': { about: 'marker', needs: ['at', 'note'], takes: ['expect', 'color'] },
-  'move-marker': { about: 'marker', needs: ['at', 'to'], takes: ['expect'] },
-  'remove-marker': { about: 'marker', needs: ['at'], takes: ['expect'] },
-  'add-marker': { about: 'marker', needs: ['at'], takes: ['note', 'color'] },
-  title: { about: 'list', needs: [], takes: ['expect', 'to'] },
-  'record-start': { about: 'list', needs: ['expect', 'to'], takes: [] },
-  rate: { about: 'list', needs: ['expect', 'to'], takes: [] },
-  'add-source': { about: 'source', needs: ['source'], takes: ['name', 'reel', 'rate', 'file'] },
-  'source-rate': { about: 'source', needs: ['source', 'expect', 'to'], takes: [] },
+  source: { needs: ['expect', 'source'], takes: [...SHOT, 'sourceIn', 'sourceFrames'] },
+  points: { needs: ['expect'], takes: [...SHOT, 'sourceIn', 'sourceFrames'] },
+  start: { needs: ['expect', 'to'], takes: SHOT },
+  dissolve: { needs: ['expect', 'frames'], takes: SHOT },
+  wipe: { needs: ['expect', 'frames', 'wipe'], takes: SHOT },
+  cut: { needs: ['expect'], takes: SHOT },
+  remove: { needs: ['expect'], takes: SHOT },
+  length: { needs: ['expect'], takes: [...SHOT, 'to', 'frames'] },
+  insert: { needs: ['at', 'expect', 'source', 'frames'], takes: ['sourceIn', 'sourceFrames', 'mix', 'wipe'] },
+  sound: { needs: ['at', 'expect', 'source', 'frames'], takes: ['sourceIn', 'sourceFrames', 'mix', 'wipe', 'tracks', 'channels'] },
+  'rename-marker': { needs: ['at', 'note'], takes: ['expect', 'color'] },
+  'move-marker': { needs: ['at', 'to'], takes: ['expect'] },
+  'remove-marker': { needs: ['at'], takes: ['expect'] },
+  'add-marker': { needs: ['at'], takes: ['note', 'color'] },
+  title: { needs: [], takes: ['expect', 'to'] },
+  'record-start': { needs: ['expect', 'to'], takes: [] },
+  rate: { needs: ['expect', 'to'], takes: [] },
+  'add-source': { needs: ['source'], takes: ['name', 'reel', 'rate', 'file'] },
+  'source-rate': { needs: ['source', 'expect', 'to'], takes: [] },
 } as const satisfies Record<string, OperationEntry>;
 
 export type Operation = keyof typeof OPERATIONS;

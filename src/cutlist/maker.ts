@@ -11,7 +11,6 @@ import type { LogTake } from './takes.js';
 import { framesText, transitionOf, type MixOptions } from './transitions.js';
 
 export interface MakerOptions {
-  readonly title: string;
   readonly count: Count;
   readonly recordStart: number;
   readonly origin: 'timecode' | 'recording';

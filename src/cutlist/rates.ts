@@ -1,7 +1,7 @@
 /** Sources at another rate than the list (rule 12): how far they run away from it. */
 import { countName, type Count } from '../timecode/rate.js';
 
-export interface Drift {
+interface Drift {
   /** Source frames in an hour of real time more than the list has; negative when fewer. */
   readonly framesAnHour: number;
   /** The same in seconds of the source: framesAnHour ÷ the source's rate. */
@@ -11,7 +11,7 @@ export interface Drift {
 }
 
 /** By how many frames and seconds an hour a source at one rate leaves a list at another, when both are played frame for frame. */
-export function driftOf(source: Count, list: Count): Drift {
+function driftOf(source: Count, list: Count): Drift {
   const [a, b] = [source.rate, list.rate];
   // 3,600 × (a − b), kept whole as long as possible: 30 beside 30000/1001 gives 107.892…
   const framesAnHour = (3600 * (a.num * b.den - b.num * a.den)) / (a.den * b.den);

@@ -19,5 +19,5 @@ export const comesOnWith = (piece: Points, shot: Shot | undefined): boolean =>
   && shot.sourceIn === piece.sourceIn && shot.file === piece.file && shot.take === piece.take
   && shot.transition.frames <= piece.out - piece.in && sameTransition(shot.transition, piece.transition);
 
-export const sameTransition = (a: Transition | undefined, b: Transition | undefined): boolean =>
+const sameTransition = (a: Transition | undefined, b: Transition | undefined): boolean =>
   a === b || (a !== undefined && b !== undefined && a.kind === b.kind && a.frames === b.frames && a.wipe === b.wipe && a.inOffset === b.inOffset);

@@ -50,7 +50,8 @@ export class EventReader {
   ignored = 0;
   /** Cuts that carry a duration, or an end other than their time, which a cut has not; and the first such line. */
   readonly idle = { durations: { count: 0, line: 0 }, ends: { count: 0, line: 0 } };
-  #hasDissolveEnd = false;
+  /** The log has a row each for begin and end of its transitions. */
+  hasDissolveEnd = false;
   readonly #options: EventOptions;
   readonly #report: Report;
 
@@ -77,7 +78,7 @@ export class EventReader {
       this.#fail(row, 'action', action);
       return;
     }
-    if (action === 'dissolve-end') this.#hasDissolveEnd = true;
+    if (action === 'dissolve-end') this.hasDissolveEnd = true;
     const column = row.columnOf('time').column;
     const note = values[6] === undefined ? undefined : oneLine(values[6]) || undefined;
     const event: Draft = { number: this.rows, action, at: at ?? 0, line: row.line, column };
@@ -91,11 +92,6 @@ export class EventReader {
     if (!sound) return;
     if (note !== undefined) event.note = note;
     this.events.push(event);
-  }
-
-  /** True when a log has a row each for begin and end of its transitions. */
-  get hasDissolveEnd(): boolean {
-    return this.#hasDissolveEnd;
   }
 
   #time(row: LogRow, text: string | undefined): number | undefined {

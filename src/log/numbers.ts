@@ -16,7 +16,7 @@ export const looksNumeric = (text: string): boolean => /^[+-]?[.,]?\d[\d.,'\u201
  * part thousands (`1,234`); undefined when it says nothing (`1234`; also `1.234`, which is read with a decimal point
  * unless others show that the comma is the sign).
  */
-export function decimalSignOf(text: string): DecimalSign | 'unclear' | undefined {
+function decimalSignOf(text: string): DecimalSign | 'unclear' | undefined {
   const dots = text.split('.').length - 1;
   const commas = text.split(',').length - 1;
   if (dots > 0 && commas > 0) return text.lastIndexOf(',') > text.lastIndexOf('.') ? ',' : '.';

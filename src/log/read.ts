@@ -11,9 +11,6 @@ import { LogSink } from './sink.js';
 import type { Moved } from './time.js';
 import { readXmlRows } from './xml.js';
 
-export { MAX_BYTES, MAX_ROWS } from './limits.js';
-export type { LogOptions, LogReading } from './reading.js';
-
 /**
  * Reads a log. Undefined when it has errors (all of them are reported), unless `partial`. Before logs with `clockFormat` or
  * `zone` in their mapping, `await loadClock(map)` (src/timecode/luxon.ts).

@@ -26,7 +26,7 @@ export interface ShowTarget {
 }
 
 /** What one recording gives to a show file. */
-export function mediaEntry({ recording, extent }: Placed, path: string): ShowMedia {
+function mediaEntry({ recording, extent }: Placed, path: string): ShowMedia {
   const channels = recording.sound?.channels ?? 0;
   return {
     path,

@@ -198,8 +198,8 @@ describe('the file', () => {
     expect(problems.problems).toEqual([]);
     const rows = new Map(Array.from(section.matchAll(/^\| ((?:`[a-z-]+` ?)+)\|([^|]*)\|([^|]*)\|/gm)).flatMap(([, names = '', needs = '', takes = '']) =>
       words(names).map((name) => [name, { needs: words(needs), takes: words(takes) }] as const)));
-    for (const [name, { about, needs, takes }] of Object.entries(OPERATIONS)) {
-      const shot = about === 'shot' ? ['shot', 'at', 'was'] : [];
+    for (const [name, { needs, takes }] of Object.entries<{ readonly needs: readonly string[]; readonly takes: readonly string[] }>(OPERATIONS)) {
+      const shot = takes.includes('shot') ? ['shot', 'at', 'was'] : [];
       const told = rows.get(name);
       expect([...(told?.needs ?? []), ...(told?.takes ?? []), ...shot].sort(), name).toEqual([...needs, ...takes].sort());
     }

@@ -5,7 +5,7 @@ import type { LogEvent } from '../../src/cutlist/event.js';
 import type { CutList, Shot } from '../../src/cutlist/model.js';
 import { DIALECTS } from '../../fixtures/logs/dialects.js';
 import { logFiles, mapName } from '../../fixtures/logs/make.js';
-import type { LogReading } from '../../src/log/read.js';
+import type { LogReading } from '../../src/log/reading.js';
 import { readMapping } from '../../src/log/mapping-file.js';
 import type { Mapping } from '../../src/log/mapping.js';
 import { readShowFile } from '../../src/show/read.js';

@@ -12,7 +12,7 @@ import { ACTIONS, type LogEvent } from '../../src/cutlist/event.js';
 import { BLACK, type CutList } from '../../src/cutlist/model.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import type { Mapping } from '../../src/log/mapping.js';
-import type { LogReading } from '../../src/log/read.js';
+import type { LogReading } from '../../src/log/reading.js';
 import { plainSources } from '../../src/show/sources.js';
 import { CATALOGUE, type Problem } from '../../src/problems.js';
 import { loadClock } from '../../src/timecode/luxon.js';

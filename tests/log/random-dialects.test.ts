@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { buildCutLists } from '../../src/cutlist/build.js';
 import type { LogEvent } from '../../src/cutlist/event.js';
-import type { LogReading } from '../../src/log/read.js';
+import type { LogReading } from '../../src/log/reading.js';
 import { plainSources } from '../../src/show/sources.js';
 import { loadClock } from '../../src/timecode/luxon.js';
 import { arbitraryDialect, arbitraryShow, TIME_FORMS, writeDialect, type DialectChoice, type RandomShow } from '../support/dialects.js';

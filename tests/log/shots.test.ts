@@ -1,7 +1,7 @@
 /** Logs with one row a shot (contract §3, rowsAre): holes become black, the last end is a stop. */
 import { describe, expect, it } from 'vitest';
 import { buildCutLists } from '../../src/cutlist/build.js';
-import type { LogReading } from '../../src/log/read.js';
+import type { LogReading } from '../../src/log/reading.js';
 import { plainSources } from '../../src/show/sources.js';
 import { read } from '../support/logs.js';
 

@@ -1,6 +1,7 @@
 /** Reading logs in tests: problems as lines, events in short. */
 import type { LogEvent } from '../../src/cutlist/event.js';
-import { readLog, type LogOptions, type LogReading } from '../../src/log/read.js';
+import { readLog } from '../../src/log/read.js';
+import type { LogOptions, LogReading } from '../../src/log/reading.js';
 import { isFault, problemLine, type Problem } from '../../src/problems.js';
 import { parseRate, type RateSpec } from '../../src/timecode/rate.js';
 

@@ -49,7 +49,7 @@ export function reelComment(reel: string, { id, rate, picture, name }: ReelFacts
 /** A comment kept from a list that was read, as a line again. */
 export const otherComment = (text: string): string => `* ${asciiText(text)}`.trimEnd();
 
-type Reader = (value: string, word: string) => Comment | undefined;
+type Reader = (value: string) => Comment | undefined;
 
 /** Opening words → reader. The longest that fits wins, so they stand longest first. */
 const READERS: readonly (readonly [string, Reader])[] = [
@@ -75,7 +75,7 @@ const READERS: readonly (readonly [string, Reader])[] = [
 export function readComment(line: string): Comment {
   for (const [words, read] of READERS) {
     if (line.length < words.length || line.slice(0, words.length).toUpperCase() !== words) continue;
-    const found = read(line.slice(words.length).trim(), words);
+    const found = read(line.slice(words.length).trim());
     if (found !== undefined) return found;
   }
   return { kind: 'other', text: line };

@@ -21,7 +21,7 @@ export interface Cut<T> {
 }
 
 /** How many frames of a stretch's mix lie before its cut point: its `inOffset`, but the clip keeps at least one frame. */
-export function leadOf({ in: from, out, transition }: Pick<Stretch, 'in' | 'out' | 'transition'>): number {
+function leadOf({ in: from, out, transition }: Pick<Stretch, 'in' | 'out' | 'transition'>): number {
   return transition === undefined ? 0 : Math.min(transition.inOffset, out - from - 1);
 }
 

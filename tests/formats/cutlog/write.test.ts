@@ -6,7 +6,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { buildCutLists } from '../../../src/cutlist/build.js';
 import type { LogEvent } from '../../../src/cutlist/event.js';
 import { writeCutlog, type Cutlog } from '../../../src/formats/cutlog/write.js';
-import type { LogReading } from '../../../src/log/read.js';
+import type { LogReading } from '../../../src/log/reading.js';
 import { plainSources } from '../../../src/show/sources.js';
 import { problemLine } from '../../../src/problems.js';
 import { loadClock } from '../../../src/timecode/luxon.js';

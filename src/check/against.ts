@@ -1,13 +1,14 @@
 /** A list against its log, frame by frame: who was on air, at which source frame, and how each shot came on. */
 import { matchSources } from '../compare/sources.js';
-import { apart, pairOf, sameCount, sameMix, type Pair } from '../compare/points.js';
+import { apart, digits, pairOf, sameCount, sameMix, type Pair } from '../compare/points.js';
 import { recordLabel } from '../cutlist/corrections-where.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { Run } from '../cutlist/sync.js';
+import { framesText } from '../cutlist/transitions.js';
 import { problem } from '../problems.js';
 import { countName, type Count } from '../timecode/rate.js';
-import { formatTimecode, framesPerDay } from '../timecode/timecode.js';
+import { framesPerDay } from '../timecode/timecode.js';
 import type { Findings } from './finding.js';
 import type { PlacedList } from './list.js';
 
@@ -30,8 +31,7 @@ export function checkAgainst({ list, placeOf }: PlacedList, logged: CutList, fin
     return { switches, found: 0 };
   }
   for (const one of stretches(pair)) {
-    const frames = one.out - one.in;
-    say(`from ${recordLabel(list, one.in)}, for ${String(frames)} ${frames === 1 ? 'frame' : 'frames'}: ${one.text}`, one.shot, one.in);
+    say(`from ${recordLabel(list, one.in)}, for ${framesText(one.out - one.in)}: ${one.text}`, one.shot, one.in);
   }
   const longer = list.frames - logged.frames;
   if (longer !== 0) say(`the list ends ${String(Math.abs(longer))} frames ${longer > 0 ? 'after' : 'before'} the log`, list.shots.length - 1, Math.min(list.frames, logged.frames));
@@ -78,13 +78,11 @@ function differenceAt(pair: Pair, was: Shot, is: Shot, at: number): string | und
   const away = sameCount(countA, countB) ? apart(from, to, framesPerDay(countB)) : digits(from, countA) === digits(to, countB) ? 0 : Infinity;
   // Where rates differ, each shot begins on its own nearest frame.
   if (Math.abs(away) <= (countA.rate.nominal === pair.a.count.rate.nominal ? 0 : 1)) return undefined;
-  const by = Number.isFinite(away) ? ` (${String(Math.abs(away))} ${Math.abs(away) === 1 ? 'frame' : 'frames'} ${away > 0 ? 'later' : 'earlier'})` : '';
+  const by = Number.isFinite(away) ? ` (${framesText(Math.abs(away))} ${away > 0 ? 'later' : 'earlier'})` : '';
   return `${shown} does not show the source frames that the log says${by}`;
 }
 
 const frameOf = (list: CutList, shot: Shot, count: Count, at: number): number => new Run(shot, list.count, count).at(at);
-
-const digits = (frame: number, count: Count): string => formatTimecode(frame, count).replace(';', ':');
 
 function countFound({ a: logged, b: list, key }: Pair, say: (message: string, shot: number, frame: number) => void): number {
   const byIn = new Map(list.shots.map((shot, index) => [shot.in, index]));
@@ -102,5 +100,5 @@ function countFound({ a: logged, b: list, key }: Pair, say: (message: string, sh
 
 function mixText({ transition }: Shot): string {
   if (transition === undefined) return 'a cut';
-  return `a ${transition.kind}${transition.wipe === undefined ? '' : ` ${String(transition.wipe)}`} of ${String(transition.frames)} ${transition.frames === 1 ? 'frame' : 'frames'}`;
+  return `a ${transition.kind}${transition.wipe === undefined ? '' : ` ${String(transition.wipe)}`} of ${framesText(transition.frames)}`;
 }

@@ -2,6 +2,7 @@
 import { recordLabel } from '../cutlist/corrections-where.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
+import { framesText } from '../cutlist/transitions.js';
 import { problem, type Place } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import type { Findings } from './finding.js';
@@ -20,7 +21,7 @@ export function checkShortShots({ list, placeOf }: PlacedList, least: number, fi
     for (let next = index + 1; list.shots[next]?.continues === true; next += 1) out = list.shots[next]?.out ?? out;
     const frames = out - shot.in;
     if (frames >= least) return;
-    const message = `shot ${String(index + 1)}, ${sourceText(list.sources, shot.source)} at ${recordLabel(list, shot.in)}, has ${String(frames)} ${frames === 1 ? 'frame' : 'frames'}, fewer than ${String(least)}`;
+    const message = `shot ${String(index + 1)}, ${sourceText(list.sources, shot.source)} at ${recordLabel(list, shot.in)}, has ${framesText(frames)}, fewer than ${String(least)}`;
     findings.at(problem('short-shot', message, placeOf(index)), shot.in);
   });
 }

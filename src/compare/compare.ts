@@ -1,6 +1,7 @@
 /** What changed between two lists. */
 import { BLACK, type CutList, type Shot, type Source, type Transition } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/corrections-where.js';
+import { transitionText } from '../cutlist/transitions.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { EVERYTHING, sameText, textAs, type Carried } from './carried.js';
@@ -114,7 +115,7 @@ class ShotComparison {
       if (Math.abs(more) > this.within) out.push(difference({ kind: 'speed', ...sides, frames: more, from: nameA }));
     }
     if (!sameMix(a.transition, b.transition) && !this.#nearMix(a.transition, b.transition)) {
-      out.push(difference({ kind: 'transition', ...sides, from: mixText(a.transition), to: mixText(b.transition) }));
+      out.push(difference({ kind: 'transition', ...sides, from: transitionText(a.transition), to: transitionText(b.transition) }));
     }
     return out;
   }
@@ -138,13 +139,6 @@ function namer(sources: readonly Source[]): (id: string) => string {
 
 const label = (list: CutList, shot: Shot): string => formatTimecode(shot.sourceIn, list.sources.find(({ id }) => id === shot.source)?.count ?? list.count);
 
-/** `cut`, `dissolve of 30 frames`, `wipe 17 of 30 frames`. */
-function mixText(mix: Transition | undefined): string {
-  if (mix === undefined) return 'cut';
-  const kind = mix.kind === 'wipe' ? `wipe ${String(mix.wipe ?? 0)}` : 'dissolve';
-  return `${kind} of ${String(mix.frames)} ${mix.frames === 1 ? 'frame' : 'frames'}`;
-}
-
 /** Sound is compared after A's has followed the picture to where B has it. */
 function sounds(matched: Matched, within: number, carried: Carried): Difference[] {
   const { a, b } = matched;
@@ -156,7 +150,7 @@ function sounds(matched: Matched, within: number, carried: Carried): Difference[
   const heard = (one: Stretch | undefined, name: (id: string) => string, count: (id: string) => Parameters<typeof formatTimecode>[1], at: number): string => {
     if (one === undefined) return 'silence';
     if (one.source === BLACK) return `a fade of ${String(one.transition?.frames ?? 0)} frames to silence`;
-    const mix = one.transition === undefined ? '' : `, on by a ${mixText(one.transition)}`;
+    const mix = one.transition === undefined ? '' : `, on by a ${transitionText(one.transition)}`;
     return `${name(one.source)} channel ${String(one.channel)} from ${formatTimecode(one.sourceIn + at - one.in, count(one.source))}${mix}`;
   };
   return soundDifferences(pair, carried.channels)

@@ -1,4 +1,5 @@
 /** One thing in which two lists differ, and how it is said. */
+import { framesText } from '../cutlist/transitions.js';
 
 export type DifferenceKind =
   | 'title' | 'rate' | 'record-start' | 'running-time'
@@ -36,7 +37,7 @@ export interface Difference {
 /** A difference with its words. */
 export const difference = (given: Omit<Difference, 'text'>): Difference => ({ ...given, text: words(given) });
 
-const count = (frames: number): string => `${String(Math.abs(frames))} ${Math.abs(frames) === 1 ? 'frame' : 'frames'}`;
+const count = (frames: number): string => framesText(Math.abs(frames));
 
 function words({ kind, frames = 0, from = '', to = '', tracks = [] }: Omit<Difference, 'text'>): string {
   const later = frames > 0 ? 'later' : 'earlier';

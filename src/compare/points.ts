@@ -35,7 +35,7 @@ export function apart(from: number, to: number, day: number): number {
 }
 
 /** The label without the mark that says how it is counted. */
-const digits = (frame: number, count: Count): string => formatTimecode(frame, count).replace(';', ':');
+export const digits = (frame: number, count: Count): string => formatTimecode(frame, count).replace(';', ':');
 
 /**
  * By how many source frames B's in-point lies later than A's; zero when they are the same, modulo 24 h. Where the lists

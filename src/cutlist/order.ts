@@ -1,6 +1,7 @@
 /** The order of rows (contract, rule 1), and counters that start again (rule 8). */
 import { problem, type Report } from '../problems.js';
 import type { LogEvent } from './event.js';
+import { framesText } from './transitions.js';
 
 export interface OrderOptions {
   /** In a log counted from the recording, a `start` lower than the row before begins a new count. */
@@ -32,10 +33,9 @@ function sorted(events: readonly LogEvent[], file: string, report: Report): read
   let before: LogEvent | undefined;
   for (const event of events) {
     if (latest !== undefined && event.at < latest.at) {
-      const frames = latest.at - event.at;
       report(problem(
         'out-of-order',
-        `this row lies ${frames === 1 ? '1 frame' : `${String(frames)} frames`} before line ${String(latest.line)}; rows are taken in order of time`,
+        `this row lies ${framesText(latest.at - event.at)} before line ${String(latest.line)}; rows are taken in order of time`,
         { file, line: event.line, column: event.column },
       ));
     }

@@ -18,6 +18,13 @@ export interface MixOptions {
 /** `3 frames`, `1 frame`. */
 export const framesText = (count: number): string => (count === 1 ? '1 frame' : `${String(count)} frames`);
 
+/** `cut`, `dissolve of 30 frames`, `wipe 17 of 30 frames`. */
+export function transitionText(transition: Transition | undefined): string {
+  if (transition === undefined) return 'cut';
+  const kind = transition.kind === 'wipe' ? `wipe ${String(transition.wipe ?? 0)}` : 'dissolve';
+  return `${kind} of ${framesText(transition.frames)}`;
+}
+
 /** How many frames of a mix lie before the boundary: 0, ⌊n/2⌋ or n of its `frames`. */
 export const inOffsetAt = (frames: number, dissolveAt: DissolveAt): number => (dissolveAt === 'start' ? 0 : dissolveAt === 'center' ? Math.floor(frames / 2) : frames);
 

@@ -2,6 +2,7 @@
 import type { LogEvent } from '../cutlist/event.js';
 import { BLACK } from '../cutlist/model.js';
 import { inOrder, type OrderOptions } from '../cutlist/order.js';
+import { framesText } from '../cutlist/transitions.js';
 import { problem, type Report } from '../problems.js';
 import type { Draft, ShotEnds } from './events.js';
 
@@ -138,7 +139,5 @@ function startFirst(out: LogEvent[], first: number): void {
 }
 
 function reportOverlap({ event, end }: OpenShot, next: LogEvent, file: string, report: Report): void {
-  const count = end - next.at;
-  const frames = count === 1 ? '1 frame' : `${String(count)} frames`;
-  report(problem('overlap', `this shot ends ${frames} after the next one begins; the next one counts`, { file, line: event.line, column: event.column }, 'warning'));
+  report(problem('overlap', `this shot ends ${framesText(end - next.at)} after the next one begins; the next one counts`, { file, line: event.line, column: event.column }, 'warning'));
 }

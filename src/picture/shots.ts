@@ -1,5 +1,6 @@
 /** What a picture says of each shot, in words. */
-import { BLACK, type CutList, type Shot, type Transition } from '../cutlist/model.js';
+import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
+import { transitionText } from '../cutlist/transitions.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { seconds } from './scale.js';
 
@@ -39,13 +40,6 @@ export function shotRows(list: CutList, remarks: ReadonlyMap<number, string>): S
     ];
     return { number: index + 1, cells, sentence: `Shot ${cells[0] ?? ''}, ${name}, ${cells[2] ?? ''} to ${cells[3] ?? ''}, ${cells[6] ?? ''} s, ${cells[7] ?? ''}${remark === '' ? '' : `; ${remark}`}` };
   });
-}
-
-/** `cut`, `dissolve of 30 frames`, `wipe 17 of 30 frames`. */
-export function transitionText(transition: Transition | undefined): string {
-  if (transition === undefined) return 'cut';
-  const kind = transition.kind === 'wipe' ? `wipe ${String(transition.wipe ?? 0)}` : 'dissolve';
-  return `${kind} of ${String(transition.frames)} ${transition.frames === 1 ? 'frame' : 'frames'}`;
 }
 
 /** Index of the shot that holds a record frame (the last one for the end of the list), by halving. */

@@ -1,6 +1,7 @@
 /** The picture and each sound channel as lanes of spans, built in order of time: without overlap, and picture without hole. */
 import { BLACK, type AudioPiece, type Shot, type Transition } from '../../cutlist/model.js';
-import { comesOnWith } from '../../cutlist/with-picture.js';
+import { framesText } from '../../cutlist/transitions.js';
+import { comesOnWith, isSoundOf } from '../../cutlist/with-picture.js';
 import { scale } from '../../timecode/exact.js';
 import type { Code, Severity } from '../../problems.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
@@ -55,14 +56,7 @@ const goesOn = (before: { readonly source: string; readonly out: number }, span:
 
 const longer = <T extends { readonly sourceOut: number }>(before: T, span: Span): T => ({ ...before, out: span.out, sourceOut: before.sourceOut + span.sourceOut - span.sourceIn });
 
-/** Sound that is cut as the picture is: the same points, source and mix. */
-const runsWith = (piece: AudioPiece, shot: Shot | undefined): boolean =>
-  shot !== undefined && piece.source === shot.source && piece.in === shot.in && piece.out === shot.out && piece.sourceIn === shot.sourceIn && piece.sourceOut === shot.sourceOut
-  && piece.file === shot.file && piece.transition?.kind === shot.transition?.kind && piece.transition?.frames === shot.transition?.frames && piece.transition?.wipe === shot.transition?.wipe;
-
 const black = (from: number, to: number): Shot => ({ source: BLACK, in: from, out: to, sourceIn: 0, sourceOut: to - from, take: 0 });
-
-const frames = (count: number): string => (count === 1 ? '1 frame' : `${String(count)} frames`);
 
 export class Picture {
   readonly #shots: Shot[] = [];
@@ -75,7 +69,7 @@ export class Picture {
     const end = shots.at(-1)?.out ?? 0;
     if (span.in > end) {
       const where = shots.length === 0 ? 'only sound before the first picture' : `nothing from ${label(end)} to ${label(span.in)}`;
-      say('hole', 'record-in', `${where}: ${frames(span.in - end)} of black`, 'warning');
+      say('hole', 'record-in', `${where}: ${framesText(span.in - end)} of black`, 'warning');
       shots.push(black(end, span.in));
     } else {
       if (span.in < end) this.#overlap(span, end, label, say);
@@ -96,14 +90,14 @@ export class Picture {
     const shots = this.#shots;
     const end = shots.at(-1)?.out ?? 0;
     if (end < length) {
-      say('hole', 'record-out', `no picture from ${label(end)} to the end of the sound: ${frames(length - end)} of black`, 'warning');
+      say('hole', 'record-out', `no picture from ${label(end)} to the end of the sound: ${framesText(length - end)} of black`, 'warning');
       shots.push(black(end, length));
     }
     return shots;
   }
 
   #overlap(span: Span, end: number, label: Label, say: SayAt): void {
-    say('overlap', 'record-in', `begins at ${label(span.in)}, ${frames(end - span.in)} before the event before it ends; the later event counts`);
+    say('overlap', 'record-in', `begins at ${label(span.in)}, ${framesText(end - span.in)} before the event before it ends; the later event counts`);
     const shots = this.#shots;
     this.#last = undefined;
     while ((shots.at(-1)?.in ?? -1) >= span.in) shots.pop();
@@ -172,7 +166,7 @@ export class Sound {
       while (next < shots.length && (shots[next] as Shot).in < piece.in) next += 1;
       const { transition, ...plain } = piece;
       if (transition === undefined && !piece.withPicture) return piece;
-      if (runsWith(piece, shots[next])) return { ...piece, withPicture: true };
+      if (isSoundOf(piece, shots[next])) return { ...piece, withPicture: true };
       if (comesOnWith(piece, shots[next])) return { ...piece, withPicture: false };
       if (transition !== undefined) say('left-out', 'record-in', `sound mixes in where the picture does not; read as a cut`);
       return { ...plain, withPicture: false };
@@ -183,7 +177,7 @@ export class Sound {
     const last = this.#latest.get(track);
     const before = last === undefined ? undefined : this.#heard[last]?.piece;
     if (last === undefined || before === undefined || before.out <= span.in) return;
-    say('overlap', 'record-in', `sound ${String(track)} begins at ${label(span.in)}, ${frames(before.out - span.in)} before the event before it ends; the later event counts`);
+    say('overlap', 'record-in', `sound ${String(track)} begins at ${label(span.in)}, ${framesText(before.out - span.in)} before the event before it ends; the later event counts`);
     this.#heard[last] = before.in < span.in ? { piece: cutAt(before, span.in), say } : undefined;
   }
 }

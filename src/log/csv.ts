@@ -7,6 +7,7 @@ import { didYouMean, nearest } from '../nearest.js';
 import { problem, type Place, type Report } from '../problems.js';
 import { cellOffset, LONGEST_ROW, placeFrom, readCells, RowCutter, TOO_LONG, type CellFault } from './cells.js';
 import { listed, unusedNames } from './columns.js';
+import { DELIMITER_NAMES } from './delimiter.js';
 import { findLayout, type Layout } from './layout.js';
 import { FIELDS, type Field } from './mapping.js';
 import type { LogHead, RowOptions, RowSink } from './rows.js';
@@ -55,8 +56,6 @@ function hasColumns({ names, columns, line, sure }: Layout, { file, map }: RowOp
   report(problem('missing-column', `${what}; ${there}; name it in a mapping file: {"fields": {"time": ${JSON.stringify(example.slice(0, 40))}}}`, place));
   return false;
 }
-
-const DELIMITER_NAMES: Readonly<Record<string, string>> = { ',': 'commas', ';': 'semicolons', '\t': 'tabs', '|': 'vertical bars' };
 
 /** Says how the log is read where that is not what the contract's own columns say. */
 function noteLayout(layout: Layout, { file, map }: RowOptions, report: Report): void {

@@ -4,6 +4,9 @@ import { readCells } from './cells.js';
 /** The four that logs use. Where two fit equally, the first counts: a comma is the likeliest to stand inside a number. */
 export const DELIMITERS: readonly string[] = ['\t', ';', '|', ','];
 
+/** The same in words, for messages. */
+export const DELIMITER_NAMES: Readonly<Record<string, string>> = { ',': 'commas', ';': 'semicolons', '\t': 'tabs', '|': 'vertical bars' };
+
 /** Timecode labels hold semicolons and commas that separate nothing: `10:00:00;00`, `10;00;00;00`, `10:00:00,00`. */
 const LABELS = /\b\d\d([:;,])\d\d\1\d\d[:;,.]\d\d\b/g;
 

@@ -2,13 +2,12 @@
 import type { LogEvent } from '../cutlist/event.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
+import { DELIMITER_NAMES } from './delimiter.js';
 import { FIELDS } from './mapping.js';
 import type { LogReading } from './reading.js';
 
 /** How many events are shown. */
 const SHOWN = 10;
-
-const DELIMITERS: Readonly<Record<string, string>> = { ',': 'commas', ';': 'semicolons', '\t': 'tabs', '|': 'vertical bars' };
 
 /** The reading of a log as lines of text: form, columns, kind of time, rate, sources, and its first rows as events. */
 export function explainLog(reading: LogReading): string[] {
@@ -34,7 +33,7 @@ export function explainLog(reading: LogReading): string[] {
 
 function formOf({ head, map }: LogReading): string {
   if (head.form === 'xml') return `XML${head.rows === undefined ? '' : `, a row is ${head.rows}`}`;
-  const cells = head.delimiter === undefined ? '' : `, cells between ${DELIMITERS[head.delimiter] ?? `'${head.delimiter}'`}`;
+  const cells = head.delimiter === undefined ? '' : `, cells between ${DELIMITER_NAMES[head.delimiter] ?? `'${head.delimiter}'`}`;
   const skipped = head.skipLines ?? map.skipLines ?? 0;
   return `CSV${cells}${skipped > 0 ? `, after ${plural(skipped, 'line')}` : ''}`;
 }

@@ -8,3 +8,6 @@ const CONTROL = /[\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u20
  * take what follows a line end for a line of ours. The length stays, so that columns stay in line.
  */
 export const visible = (text: string): string => text.replace(CONTROL, '\uFFFD');
+
+/** At most 40 characters of `text`, for a message; an ellipsis where something was left out. */
+export const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}\u2026` : text);

@@ -2,6 +2,7 @@
 import { ACTIONS, type Action } from '../cutlist/event.js';
 import { didYouMean } from '../nearest.js';
 import { fault, type Fault } from '../problems.js';
+import { shorten } from '../visible.js';
 import { ACTION_WORDS, actionOf } from './words.js';
 
 export type RowAction = Action | 'ignore';
@@ -37,7 +38,7 @@ export class ActionBook {
     const action = mapped ?? actionOf(word) ?? (fold(word) === 'ignore' ? 'ignore' : undefined);
     if (action === undefined) {
       const near = didYouMean(word, [...ACTION_WORDS, ...this.#mapped.keys()]);
-      return fault('unknown-action', `unknown action '${word.length > 40 ? `${word.slice(0, 40)}…` : word}'${near}; expected ${KNOWN.join(', ')}, or a word of the mapping's actions`);
+      return fault('unknown-action', `unknown action '${shorten(word)}'${near}; expected ${KNOWN.join(', ')}, or a word of the mapping's actions`);
     }
     if (fold(word) !== action) this.met.set(word, action);
     if (mapped === undefined && fold(word) !== action) this.byItself.set(word, action);

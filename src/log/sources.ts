@@ -3,6 +3,7 @@ import { oneLine } from '../cutlist/line.js';
 import { BLACK, PROGRAM, type Source } from '../cutlist/model.js';
 import { didYouMean } from '../nearest.js';
 import { fault, isFault, type Fault } from '../problems.js';
+import { shorten } from '../visible.js';
 
 /** What the log needs to know of a source. */
 export type KnownSource = Pick<Source, 'id' | 'name' | 'aliases' | 'picture'>;
@@ -82,11 +83,11 @@ export class SourceBook {
     const given = fold(mapped ?? word);
     const source = this.#ids.get(given) ?? this.#names.get(given);
     if (source !== undefined) return source;
-    if (this.#program.has(given)) return fault('unknown-source', `'${short(word)}' is the switched output, and cannot be switched to`);
+    if (this.#program.has(given)) return fault('unknown-source', `'${shorten(word)}' is the switched output, and cannot be switched to`);
     if (this.#open) return this.#add(mapped ?? word);
     const known = [...new Set([...this.#ids.values()].map(({ id }) => id)), BLACK];
     const words = [...this.#ids.keys(), ...this.#names.keys(), ...this.#mapped.keys(), BLACK];
-    const what = mapped === undefined ? `unknown source '${short(word)}'` : `'${short(word)}' is mapped to '${mapped}', which is no known source`;
+    const what = mapped === undefined ? `unknown source '${shorten(word)}'` : `'${shorten(word)}' is mapped to '${mapped}', which is no known source`;
     return fault('unknown-source', `${what}${didYouMean(mapped ?? word, words)}; known are ${listOf(known)}`);
   }
 
@@ -105,8 +106,6 @@ const asKnown = ({ id, name }: NamedSource): KnownSource => ({ id, name, aliases
 
 /** Words are compared without case, and as they stand on one line. */
 const fold = (word: string): string => oneLine(word).trim().toLowerCase();
-
-const short = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
 
 /** At most twelve words, for a message. */
 const listOf = (words: readonly string[]): string => (words.length > 12 ? `${words.slice(0, 12).join(', ')}, …` : words.join(', '));

@@ -3,7 +3,8 @@
  * in XML 1.0 for names). fast-xml-parser says what rows hold; it has no places of attributes, builds the whole tree, and
  * its validator lets faults pass (a second root, an open comment, `<` in a value), so that this one pass comes first.
  */
-import { isName, isSpace, localName, nameEnd, shown, wrongReference } from './xml-text.js';
+import { shorten } from '../visible.js';
+import { isName, isSpace, localName, nameEnd, wrongReference } from './xml-text.js';
 
 /** Deepest nesting of elements. A log has a handful of levels. */
 export const DEEPEST = 100;
@@ -76,7 +77,7 @@ class Scanner {
       if (wrong !== undefined) return wrong;
     }
     const open = this.#names.at(-1);
-    if (open !== undefined) return malformed(this.#opened.at(-1) ?? 0, `<${shown(open)}> is never closed: the document ends inside it`);
+    if (open !== undefined) return malformed(this.#opened.at(-1) ?? 0, `<${shorten(open)}> is never closed: the document ends inside it`);
     return this.#rootSeen ? undefined : malformed(text.length, 'the document has no element');
   }
 
@@ -165,9 +166,9 @@ class Scanner {
       return undefined;
     }
     const given = text.slice(less + 2, nameEnd(text, less + 2));
-    if (name === undefined) return malformed(less, `</${shown(given)}> closes nothing`);
-    if (given !== name) return malformed(less, `</${shown(given)}> stands where </${shown(name)}> is expected`);
-    return malformed(less, `the closing tag </${shown(name)} has no '>'`);
+    if (name === undefined) return malformed(less, `</${shorten(given)}> closes nothing`);
+    if (given !== name) return malformed(less, `</${shorten(given)}> stands where </${shorten(name)}> is expected`);
+    return malformed(less, `the closing tag </${shorten(name)} has no '>'`);
   }
 
   #openTag(less: number): XmlFault | undefined {
@@ -176,9 +177,9 @@ class Scanner {
     const name = text.slice(less + 1, at);
     if (!isName(name)) {
       if (name === '') return malformed(less, "'<' begins no tag; in text write &lt;");
-      return malformed(less, `'${shown(name)}' is not a name that an element can have`);
+      return malformed(less, `'${shorten(name)}' is not a name that an element can have`);
     }
-    if (this.#names.length === 0 && this.#rootSeen) return malformed(less, `<${shown(name)}> is a second outermost element; a document has one`);
+    if (this.#names.length === 0 && this.#rootSeen) return malformed(less, `<${shorten(name)}> is a second outermost element; a document has one`);
     if (this.#names.length >= DEEPEST) return { code: 'too-large', message: `elements are nested more than ${String(DEEPEST)} deep`, offset: less };
     this.#rootSeen = true;
     const refused = this.events.open(this.#local(name), less);
@@ -199,7 +200,7 @@ class Scanner {
         this.events.close(at + 2);
         return undefined;
       }
-      if (at >= text.length) return malformed(less, `the tag <${shown(name)} is never closed with '>'`);
+      if (at >= text.length) return malformed(less, `the tag <${shorten(name)} is never closed with '>'`);
       const end = this.#attribute(at, blank, less, name, attributes);
       if (typeof end !== 'number') return end;
       at = end;
@@ -211,21 +212,21 @@ class Scanner {
     const { text } = this;
     const behind = nameEnd(text, at);
     const name = text.slice(at, behind);
-    if (!isName(name)) return malformed(at, `'${shown(name === '' ? String.fromCodePoint(text.codePointAt(at) ?? 0) : name)}' is not expected in the tag <${shown(element)}>`);
-    if (blank === at) return malformed(at, `white space is missing before the attribute ${shown(name)}`);
+    if (!isName(name)) return malformed(at, `'${shorten(name === '' ? String.fromCodePoint(text.codePointAt(at) ?? 0) : name)}' is not expected in the tag <${shorten(element)}>`);
+    if (blank === at) return malformed(at, `white space is missing before the attribute ${shorten(name)}`);
     let i = behind;
     while (isSpace(text.charCodeAt(i))) i += 1;
-    if (text.charCodeAt(i) !== 61) return malformed(at, `the attribute ${shown(name)} has no value; write ${shown(name)}="…"`);
+    if (text.charCodeAt(i) !== 61) return malformed(at, `the attribute ${shorten(name)} has no value; write ${shorten(name)}="…"`);
     i += 1;
     while (isSpace(text.charCodeAt(i))) i += 1;
     const quote = text.charAt(i);
-    if (quote !== '"' && quote !== "'") return malformed(i, `the value of the attribute ${shown(name)} needs quotes`);
+    if (quote !== '"' && quote !== "'") return malformed(i, `the value of the attribute ${shorten(name)} needs quotes`);
     const close = text.indexOf(quote, i + 1);
     const less2 = text.indexOf('<', i + 1);
-    if (less2 !== -1 && (close === -1 || less2 < close)) return malformed(less2, `'<' stands in the value of the attribute ${shown(name)}; write &lt;, or close its quote`);
-    if (close === -1) return malformed(i, `the value of the attribute ${shown(name)} is never closed`);
+    if (less2 !== -1 && (close === -1 || less2 < close)) return malformed(less2, `'<' stands in the value of the attribute ${shorten(name)}; write &lt;, or close its quote`);
+    if (close === -1) return malformed(i, `the value of the attribute ${shorten(name)} is never closed`);
     if (close - less > LONGEST_TAG) return { code: 'too-large', message: 'this tag has more than 1,000,000 characters; a log has short ones', offset: less };
-    if (before.includes(name)) return malformed(at, `the attribute ${shown(name)} is there twice`);
+    if (before.includes(name)) return malformed(at, `the attribute ${shorten(name)} is there twice`);
     if (before.push(name) > MOST_ATTRIBUTES) return { code: 'too-large', message: 'this tag has more than 1,000 attributes', offset: less };
     const fault = this.#references(i + 1, close);
     if (fault !== undefined) return fault;

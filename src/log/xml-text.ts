@@ -26,9 +26,6 @@ export function nameEnd(text: string, at: number): number {
   return at;
 }
 
-/** A name for a message, cut where it is long. */
-export const shown = (name: string): string => (name.length > 40 ? `${name.slice(0, 40)}…` : name);
-
 const REFERENCE = /&(?:(lt|gt|amp|quot|apos)|#(\d+)|#x([\dA-Fa-f]+));/g;
 const HERE = new RegExp(REFERENCE.source, 'y');
 const NAMED: Readonly<Record<string, string>> = { lt: '<', gt: '>', amp: '&', quot: '"', apos: "'" };

@@ -2,6 +2,7 @@
 import type { JsonPath, JsonText } from '../json.js';
 import { didYouMean } from '../nearest.js';
 import { problem, type Code, type Report } from '../problems.js';
+import { shorten } from '../visible.js';
 import type { SchemaCheck, SchemaError } from './compiled.js';
 
 /** True when `json` fits; else every finding is reported with `code` and the line and column of its key. */
@@ -76,6 +77,6 @@ function described(value: unknown): string {
   if (value === null) return 'null';
   if (Array.isArray(value)) return 'a list';
   if (typeof value === 'object') return 'an object';
-  if (typeof value === 'string') return `'${value.length > 40 ? `${value.slice(0, 40)}…` : value}'`;
+  if (typeof value === 'string') return `'${shorten(value)}'`;
   return `the ${typeof value === 'number' ? 'number' : 'value'} ${String(value)}`;
 }

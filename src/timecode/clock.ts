@@ -1,5 +1,6 @@
 /** Clock times as text: ISO 8601, or a format that is given. What they mean on a line of time is `zone.ts`. */
 import { fault, isFault, type Fault } from '../problems.js';
+import { shorten } from '../visible.js';
 import { luxon } from './luxon.js';
 
 /** Nanoseconds of 24 h. */
@@ -47,9 +48,6 @@ export function readIsoClock(text: string): ClockText | Fault {
   }
   return read;
 }
-
-/** At most 40 characters of somebody's text, for a message. */
-const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}\u2026` : text);
 
 function timeOfDay(text: string, hours: number, minutes: number, seconds: number, fraction: string): number | Fault {
   if (hours > 23 || minutes > 59 || seconds > 59) return fault('bad-time', `${shorten(text)} is not a time of day; times go from 00:00:00 to 23:59:59`);

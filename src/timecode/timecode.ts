@@ -1,4 +1,5 @@
 import { fault, type Fault } from '../problems.js';
+import { shorten } from '../visible.js';
 import { hasDropFrame, type Count, type Rate } from './rate.js';
 
 /**
@@ -89,9 +90,6 @@ function parseSlowly(text: string, count: Count): number | Fault {
   }
   return frame;
 }
-
-/** At most 40 characters of somebody's text, for a message. */
-const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
 
 const two = (n: number): string => (n < 10 ? `0${String(n)}` : String(n));
 

@@ -2,11 +2,12 @@
 import { isFault, problem, type Code, type Place, type Report } from '../../problems.js';
 import type { RateSpec } from '../../timecode/rate.js';
 import { hasDropMark } from '../../timecode/timecode.js';
+import { shorten } from '../../visible.js';
 import { isChannel, readAud, readFcm, readSpeed } from './columns.js';
 import { readComment, type ReelFacts } from './comments.js';
 import type { EdlDocument, EdlEvent, EdlMarker } from './document.js';
 import { addComment, addSpeed, hasNoLength, joinFirst, openEvent, readMarker, type Mutable, type OpenEvent, type Say } from './open-event.js';
-import { fieldColumn, readFields, shorten, type EventFields } from './tokens.js';
+import { fieldColumn, readFields, type EventFields } from './tokens.js';
 import { whichRate } from './which-rate.js';
 
 export interface ParseOptions {

@@ -1,5 +1,6 @@
 /** One event line taken apart at its white space: columns may be short, tabbed or shifted. */
 import { fault, type Fault } from '../../problems.js';
+import { shorten } from '../../visible.js';
 import { readChannels, type Channels } from './columns.js';
 
 export interface EventFields {
@@ -96,9 +97,6 @@ function columnOf(line: string, index: number): number {
   }
   return line.trimEnd().length + 1;
 }
-
-/** At most 40 characters of somebody's text, for a message. */
-export const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
 
 /** A path for a message: of a long one the end, which tells it from others. */
 export const shortenPath = (path: string): string => (path.length > 80 ? `\u2026${path.slice(-80)}` : path);

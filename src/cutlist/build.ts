@@ -5,13 +5,13 @@ import type { Count } from '../timecode/rate.js';
 import { anglesOf } from './angles.js';
 import { FOLLOW, NONE } from './audio.js';
 import { earliestEnd } from './end.js';
-import type { LogEvent } from './event.js';
+import { isSwitch, type LogEvent } from './event.js';
 import { ListMaker, type MakerOptions } from './maker.js';
 import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
 import { inOrder } from './order.js';
 import { startsByFiles } from './starts.js';
 import { Switcher, type SoundChange, type TakeContent } from './switches.js';
-import { isSwitch, stretchesOf, type LogTake, type Stretch } from './takes.js';
+import { stretchesOf, type LogTake, type Stretch } from './takes.js';
 import type { DissolveAt } from './transitions.js';
 
 export interface BuildOptions {

@@ -27,3 +27,6 @@ export interface LogEvent {
   readonly line: number;
   readonly column: number;
 }
+
+/** True for an action that puts a source on program. */
+export const isSwitch = ({ action }: Pick<LogEvent, 'action'>): boolean => action === 'cut' || action === 'dissolve' || action === 'wipe';

@@ -1,8 +1,8 @@
 /** What each row does to program (contract, rules 2, 3, 6): switches one by one, cues, re-taps, two on one frame. */
 import { problem, type Code, type Report } from '../problems.js';
-import type { LogEvent } from './event.js';
+import { isSwitch, type LogEvent } from './event.js';
 import { BLACK, type Source } from './model.js';
-import { isSwitch, type LogTake, type Stretch } from './takes.js';
+import type { LogTake, Stretch } from './takes.js';
 
 /** A transition as the log asks for it. */
 export interface Mix {

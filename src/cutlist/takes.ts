@@ -1,6 +1,6 @@
 /** Takes (contract, rules 6 and 8): where recordings start and stop in a log. */
 import { problem, type Place, type Report } from '../problems.js';
-import type { LogEvent } from './event.js';
+import { isSwitch, type LogEvent } from './event.js';
 
 /** A stretch of a log: events[first, last) of one counter, inside a take or (`take` undefined) outside all of them. */
 export interface Stretch {
@@ -41,8 +41,6 @@ export function stretchesOf(counters: readonly (readonly LogEvent[])[], file: st
   });
   return finder.stretches;
 }
-
-export const isSwitch = ({ action }: LogEvent): boolean => action === 'cut' || action === 'dissolve' || action === 'wipe';
 
 class TakeFinder {
   readonly stretches: Stretch[] = [];

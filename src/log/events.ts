@@ -1,5 +1,5 @@
 /** Rows → events: every field is checked, and every problem says where it lies. One bad row hides no other. */
-import type { LogEvent } from '../cutlist/event.js';
+import { isSwitch, type LogEvent } from '../cutlist/event.js';
 import { oneLine } from '../cutlist/line.js';
 import { fault, isFault, problemOf, type Fault, type Report } from '../problems.js';
 import type { Rounding } from '../timecode/exact.js';
@@ -83,7 +83,7 @@ export class EventReader {
     const note = values[6] === undefined ? undefined : oneLine(values[6]) || undefined;
     const event: Draft = { number: this.rows, action, at: at ?? 0, line: row.line, column };
     let sound = at !== undefined;
-    if (action === 'cut' || action === 'dissolve' || action === 'wipe') {
+    if (isSwitch(event)) {
       sound = this.#switchRow(row, event, sound);
     } else {
       if (action === 'cue' || action === 'audio') sound = this.#source(row, event, action) && sound;

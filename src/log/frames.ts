@@ -1,5 +1,5 @@
 /** Places → frames: what all times of a log together tell, once its last row is read. */
-import type { LogEvent } from '../cutlist/event.js';
+import { isSwitch, type LogEvent } from '../cutlist/event.js';
 import { fault, isFault, problem, problemOf, type Fault, type Place, type Report } from '../problems.js';
 import { readIsoClock } from '../timecode/clock.js';
 import { framesPerDay, parseTimecode } from '../timecode/timecode.js';
@@ -102,7 +102,7 @@ function recordingStart(events: readonly Draft[], file: string, report: Report):
   let first: Draft | undefined;
   for (const event of events) {
     if (event.action === 'start' && (start === undefined || event.at < start.at)) start = event;
-    if ((event.action === 'cut' || event.action === 'dissolve' || event.action === 'wipe') && (first === undefined || event.at < first.at)) first = event;
+    if (isSwitch(event) && (first === undefined || event.at < first.at)) first = event;
   }
   if (start !== undefined) return start.at;
   if (first === undefined) return events[0]?.at ?? 0;

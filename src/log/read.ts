@@ -1,4 +1,5 @@
 /** Reading a log, from bytes to events: decode → rows → what the rows say → frames. */
+import { isSwitch } from '../cutlist/event.js';
 import { problem, type Report } from '../problems.js';
 import { readCsvRows } from './csv.js';
 import { decodeLog } from './decode.js';
@@ -36,7 +37,7 @@ export function readLog(input: string | Uint8Array, options: LogOptions, report:
   const rows = sink.finish();
   if (rows === undefined) return undefined;
   const placed = eventsOnFrames(rows, options, counting);
-  if (errors === 0 && !placed.events.some(({ action }) => action === 'cut' || action === 'dissolve' || action === 'wipe')) {
+  if (errors === 0 && !placed.events.some(isSwitch)) {
     counting(problem('no-events', 'nothing in this log puts a picture on air: it has no cut, dissolve or wipe', { file }));
   }
   if (errors > 0 && options.partial !== true) return undefined;

@@ -3,6 +3,7 @@ import type { CutList } from '../cutlist/model.js';
 import type { EdlDocument } from '../formats/edl/document.js';
 import type { LoadOptions } from '../load.js';
 import { decodeLog } from '../log/decode.js';
+import { MAX_BYTES } from '../log/limits.js';
 import { showMapping } from '../log/own-form.js';
 import { placedIn, problem, type Place, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
@@ -49,9 +50,6 @@ export interface Checked {
   /** With `against`: how many of the log's switches the list shows. */
   readonly accounted?: Accounted;
 }
-
-/** Files beyond this many bytes are refused. */
-const MAX_BYTES = 512 * 1024 * 1024;
 
 /** Checks one file by itself. Nothing is thrown for what is in it. */
 export async function checkFile(input: CheckInput, options: CheckOptions = {}): Promise<Checked> {

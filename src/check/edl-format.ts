@@ -1,15 +1,13 @@
 /** The columns and lengths of the CMX3600 layout (SMPTE 258M; contract §6), which tolerant readers do not look at. */
 import { problem, type Report } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';
+import { CLASSIC_MIX, LONGEST_MIX, MAX_EVENTS, REEL_LENGTH, TITLE_LENGTH } from '../formats/edl/columns.js';
 import type { EdlDocument } from '../formats/edl/document.js';
 
 const LABEL = String.raw`\d\d[:;.,]\d\d[:;.,]\d\d[:;.,]\d\d`;
 
 /** Event, two blanks, reel, blank, channels, two blanks, kind, blank, length, four timecodes with a blank between. */
 const EVENT = new RegExp(`^(\\d{3,9}) {2}([!-~][ -~]*) ([A-Z0-9/ ]{4}) {2}([A-Z][A-Z0-9 ]{3}) (\\d{3}| {3}) ${LABEL} ${LABEL} ${LABEL} ${LABEL} *$`);
-
-/** Common practice, no source: what systems that keep to the format take at most. The title is the contract's. */
-const LIMITS = { reel: 8, number: 999, title: 70, mix: 255, column: 999 };
 
 /** Reports `outside-format` and `long-transition`, each with its line. */
 export function checkEdlFormat(text: string, document: EdlDocument, report: Report): void {
@@ -29,7 +27,7 @@ export function checkEdlFormat(text: string, document: EdlDocument, report: Repo
     if (named !== null) {
       title = true;
       const length = (named[1] ?? '').trimEnd().length;
-      if (length > LIMITS.title) say(`the title has ${String(length)} characters; at most ${String(LIMITS.title)} are safe`, line);
+      if (length > TITLE_LENGTH) say(`the title has ${String(length)} characters; at most ${String(TITLE_LENGTH)} are safe`, line);
     }
     if (!/^\s*\d+\s/.test(content)) return;
     const parts = EVENT.exec(content);
@@ -38,12 +36,12 @@ export function checkEdlFormat(text: string, document: EdlDocument, report: Repo
       return;
     }
     const [, number = '', reel = ''] = parts;
-    if (number.length > 3) say(`event number ${number} has more than three digits; a list holds at most ${String(LIMITS.number)} events`, line);
+    if (number.length > 3) say(`event number ${number} has more than three digits; a list holds at most ${String(MAX_EVENTS)} events`, line);
     const name = reel.trimEnd();
-    const wrong = name.length > LIMITS.reel
-      ? `reel ${name} has ${String(name.length)} characters; the format has ${String(LIMITS.reel)}, and systems that keep to it cut the rest (said once a reel)`
-      : `the reel column is ${String(reel.length)} wide, and ${String(LIMITS.reel)} in the format (said once a list)`;
-    if (reel.length === LIMITS.reel || reels.has(wrong)) return;
+    const wrong = name.length > REEL_LENGTH
+      ? `reel ${name} has ${String(name.length)} characters; the format has ${String(REEL_LENGTH)}, and systems that keep to it cut the rest (said once a reel)`
+      : `the reel column is ${String(reel.length)} wide, and ${String(REEL_LENGTH)} in the format (said once a list)`;
+    if (reel.length === REEL_LENGTH || reels.has(wrong)) return;
     reels.add(wrong);
     say(wrong, line, number.length + 3);
   });
@@ -59,7 +57,7 @@ function slipped(content: string, line: number, say: (message: string, line: num
     say('the line does not have the fields of an event: number, reel, channels, kind, length of a mix, four timecodes', line);
     return;
   }
-  const right = `${number.padStart(3, '0')}  ${reel.padEnd(8)} ${channels.padEnd(4)}  ${kind.padEnd(4)} ${length.padStart(3)} ${rest.join(' ')}`;
+  const right = `${number.padStart(3, '0')}  ${reel.padEnd(REEL_LENGTH)} ${channels.padEnd(4)}  ${kind.padEnd(4)} ${length.padStart(3)} ${rest.join(' ')}`;
   let column = 0;
   while (column < right.length && right[column] === content[column]) column += 1;
   say(`the columns are not where the format has them; expected '${right}'`, line, column + 1);
@@ -67,8 +65,8 @@ function slipped(content: string, line: number, say: (message: string, line: num
 
 function checkMixes({ events, file, count }: EdlDocument, report: Report): void {
   for (const { frames, kind, line, number, recordIn } of events) {
-    if (frames <= LIMITS.mix) continue;
-    const message = `event ${String(number)}: the ${kind} at ${formatTimecode(recordIn, count)} takes ${String(frames)} frames; the classic field ends at ${String(LIMITS.mix)}`;
-    report(problem('long-transition', message, { file, line, column: 1 }, frames > LIMITS.column ? 'error' : 'warning'));
+    if (frames <= CLASSIC_MIX) continue;
+    const message = `event ${String(number)}: the ${kind} at ${formatTimecode(recordIn, count)} takes ${String(frames)} frames; the classic field ends at ${String(CLASSIC_MIX)}`;
+    report(problem('long-transition', message, { file, line, column: 1 }, frames > LONGEST_MIX ? 'error' : 'warning'));
   }
 }

@@ -1,6 +1,7 @@
 /** What both lists can say, going by the formats they come from. */
 import type { CutList } from '../cutlist/model.js';
 import { asciiText } from '../formats/edl/ascii.js';
+import { TITLE_LENGTH } from '../formats/edl/columns.js';
 import type { Form } from '../load.js';
 
 export interface Carried {
@@ -23,13 +24,10 @@ export function carriedBy(a: Form, b: Form, listA: CutList, listB: CutList): Car
   return { markers: !silent(a, listA) && !silent(b, listB), channels: true, ascii: a === 'edl' || b === 'edl' };
 }
 
-/** The longest title of an EDL. */
-const TITLE = 70;
-
 /** A text as both lists can hold it. */
 export const textAs = (text: string, { ascii }: Carried): string => (ascii ? asciiText(text) : text.trim());
 
 export function sameText(a: string, b: string, carried: Carried): boolean {
   const [one, other] = [textAs(a, carried), textAs(b, carried)];
-  return one === other || (carried.ascii && one.slice(0, TITLE).trim() === other.slice(0, TITLE).trim());
+  return one === other || (carried.ascii && one.slice(0, TITLE_LENGTH).trim() === other.slice(0, TITLE_LENGTH).trim());
 }

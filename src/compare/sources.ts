@@ -1,7 +1,7 @@
 /** Which source of one list is which source of the other: by reel, else clip name, else file. */
 import { BLACK, PROGRAM, type CutList, type Source } from '../cutlist/model.js';
 import { asciiText } from '../formats/edl/ascii.js';
-import { reelNames } from '../formats/edl/reels.js';
+import { legal, reelNames } from '../formats/edl/reels.js';
 
 /** What one source is called in both lists. */
 export interface Matching {
@@ -72,10 +72,8 @@ export function matchSources(a: CutList, b: CutList): Matching {
   };
 }
 
-const letters = (text: string): string => asciiText(text).toUpperCase().replace(/[^A-Z0-9]/g, '');
-
 function reelOf({ reel }: Source): string | undefined {
-  const plain = letters(reel ?? '');
+  const plain = legal(reel ?? '');
   return plain === '' ? undefined : plain;
 }
 

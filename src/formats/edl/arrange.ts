@@ -3,6 +3,7 @@ import { BLACK, type AudioPiece, type CutList, type Shot } from '../../cutlist/m
 import { problem, type Report } from '../../problems.js';
 import { scale } from '../../timecode/exact.js';
 import { framesPerDay } from '../../timecode/timecode.js';
+import { CHANNELS } from './columns.js';
 
 /** What shots and sound share. Record frames from the start of the list, source frames from label zero; half-open. */
 export type Stretch = Pick<AudioPiece, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'transition' | 'file'> & {
@@ -28,9 +29,6 @@ export interface Arranged {
   /** In order of `in`, then of track. */
   readonly sounds: readonly SoundStretch[];
 }
-
-/** An EDL has four sound channels. From memory of SMPTE 258M. */
-const CHANNELS = 4;
 
 /** Divides what is too long for its labels, and joins sound that was cut with the picture to the picture. Reports `left-out`. */
 export function arrange(list: CutList, report: Report): Arranged {

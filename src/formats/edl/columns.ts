@@ -10,8 +10,9 @@ export const MAX_EVENTS = 999;
 export const CLASSIC_MIX = 255;
 export const LONGEST_MIX = 999;
 
-/** At most so many characters of title. */
+/** At most so many characters of title, and of the classic reel. */
 export const TITLE_LENGTH = 70;
+export const REEL_LENGTH = 8;
 
 /** Black, picture or sound, and its long spelling in lists of others. */
 export const BLACK_REEL = 'BL';
@@ -43,8 +44,8 @@ export function audLine(tracks: readonly number[]): string | undefined {
   return `AUD${three ? '  3' : '   '}${four ? '  4' : ''}`.trimEnd();
 }
 
-/** Program sound channels of the layout: two have letters, two more the `AUD` line. */
-const CHANNELS = 4;
+/** Program sound channels of the layout (from memory of SMPTE 258M): two have letters, two more the `AUD` line. */
+export const CHANNELS = 4;
 
 /** Whether an event can record a sound channel of this number. */
 export const isChannel = (track: number): boolean => track >= 1 && track <= CHANNELS;

@@ -7,7 +7,8 @@ import { AUXILIARY_REEL, BLACK_REEL } from './columns.js';
 /** Reels that mean something themselves. The first two are from memory of SMPTE 258M, `BLACK` is common practice, no source. */
 const RESERVED: ReadonlySet<string> = new Set([BLACK_REEL, AUXILIARY_REEL, 'BLACK']);
 
-const legal = (text: string): string => asciiText(text).toUpperCase().replace(/[^A-Z0-9]/g, '');
+/** The letters and digits of a text, as a reel has them. */
+export const legal = (text: string): string => asciiText(text).toUpperCase().replace(/[^A-Z0-9]/g, '');
 
 /**
  * Source id → reel of at most `length` characters A–Z 0–9: the source's reel, else its name, else its id; `AX` where nothing is left. Reels

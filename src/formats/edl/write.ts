@@ -6,7 +6,7 @@ import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
 import { CHUNK, type Output } from '../output.js';
 import { arrange, clip, type Arranged, type PictureStretch, type SoundStretch } from './arrange.js';
 import { asciiText } from './ascii.js';
-import { CLASSIC_MIX, fcmLine, LONGEST_MIX, MAX_EVENTS, TITLE_LENGTH } from './columns.js';
+import { CLASSIC_MIX, fcmLine, LONGEST_MIX, MAX_EVENTS, REEL_LENGTH, TITLE_LENGTH } from './columns.js';
 import { markerComment, rateComment, reelComment } from './comments.js';
 import { EventText } from './event-text.js';
 import { reelNames } from './reels.js';
@@ -32,7 +32,7 @@ type Edit = { readonly shot: number; readonly stretch: PictureStretch } | { read
  * error), `left-out`, `part-in-mix`; empty when the list cannot be an EDL, the reason being reported as an error.
  */
 export function writeEdl(list: CutList, options: EdlOptions, report: Report): Output[] {
-  const width = options.reelLength ?? 8;
+  const width = options.reelLength ?? REEL_LENGTH;
   const limit = Math.min(MAX_EVENTS, options.maxEvents ?? MAX_EVENTS);
   const reels = reelNames(list.sources, width, report);
   const mixesFit = checkMixes(list, report);

@@ -1,6 +1,7 @@
 /** Writes a cut list as an OpenTimelineIO file. */
 import type { Angle, AudioPiece, CutList, Marker, Shot, Source } from '../../cutlist/model.js';
 import { countName } from '../../timecode/rate.js';
+import { REEL_LENGTH } from '../edl/columns.js';
 import { reelNames } from '../edl/reels.js';
 import { CHUNK, type Output } from '../output.js';
 import { alternativesOf } from './alternatives.js';
@@ -128,7 +129,7 @@ interface TrackText {
 /** The tracks, from the bottom up: angles, picture, sound. */
 function* tracks(list: CutList, options: OtioOptions, json: JsonWriter, depth: number): Generator<TrackText> {
   // A track's items lie two levels below it: in its object, in its array.
-  const maker = new ClipMaker(list, options, json, depth + 2, reelOf(list, options.reelLength ?? 8));
+  const maker = new ClipMaker(list, options, json, depth + 2, reelOf(list, options.reelLength ?? REEL_LENGTH));
   const sound = new Set(list.sources.filter(({ picture }) => !picture).map(({ id }) => id));
   const angles = options.angles === true ? (list.angles ?? []) : [];
   const track = (name: string, kind: string, metadata: Json, enabled: boolean, items: Iterable<string>): TrackText => {

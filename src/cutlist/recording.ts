@@ -1,8 +1,7 @@
 /** A source's recording as stretches of its own frames: which file holds which. */
-import { convertFrames } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import type { MediaFile, Source, Take } from './model.js';
-import type { NumberedTake } from './sync.js';
+import { sourceLength, type NumberedTake } from './sync.js';
 
 /** A file's stretch of the recording, [start, end), in source frames that run on past midnight. `end` may be Infinity. */
 export interface Span {
@@ -69,9 +68,7 @@ const firstStart = ({ starts }: Source, only: number | undefined): number | unde
   only !== undefined ? starts[only] : starts.length === 1 ? starts[0] : undefined;
 
 /** Frames of a file at its own rate as frames of the source: the same number for one nominal count (labels agree), else real time. */
-function toSource(frames: number, { count }: MediaFile, source: Source): number {
-  return count === undefined || count.rate.nominal === source.count.rate.nominal ? frames : convertFrames(frames, count.rate, source.count.rate);
-}
+const toSource = (frames: number, { count }: MediaFile, source: Source): number => (count === undefined ? frames : sourceLength(frames, count, source.count));
 
 /** In order of start, without empty ones and those that lie within another; a file of unknown length ends where the next begins. */
 function inOrder(spans: readonly Span[]): { kept: Span[]; overlaps: Recording['overlaps'] } {

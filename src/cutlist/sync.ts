@@ -1,5 +1,5 @@
 /** Sync: which frame of a recording belongs to which frame of the log (contract, rules 5 and 12). */
-import { convertFrames, type Count } from '../timecode/rate.js';
+import { convertFrames, type Count, type Rate } from '../timecode/rate.js';
 import { scale } from '../timecode/exact.js';
 import { nearestRepeat } from '../timecode/day.js';
 import { framesPerDay } from '../timecode/timecode.js';
@@ -38,7 +38,7 @@ export function plainSourceFrame(source: Source, take: NumberedTake, logFrame: n
 /** The first log frame whose plain source frame is `frame` or later: the other way round, for ends and bounds. */
 export function logFrameOf(source: Source, take: NumberedTake, frame: number, list: Count): number {
   const { zero, base } = syncPoint(source, take, list);
-  return zero + firstReaching(frame - base - source.offset, (at) => convertFrames(at, list.rate, source.count.rate), list.rate, source.count.rate);
+  return zero + firstReaching(frame - base - source.offset, list.rate, source.count.rate);
 }
 
 /** Log frame `zero` shows source frame `base` (offset apart). */
@@ -124,14 +124,10 @@ export class Run {
   }
 }
 
-function firstReaching(frame: number, at: (frame: number) => number, list: Count['rate'], source: Count['rate']): number {
-  return settle(convertFrames(frame, source, list), frame, at);
-}
-
-/** From a near guess to the first place where the rising function `at` reaches `frame`. */
-function settle(guess: number, frame: number, at: (place: number) => number): number {
-  let place = guess;
-  while (at(place) < frame) place += 1;
-  while (at(place - 1) >= frame) place -= 1;
+/** The first frame of the list that becomes `frame` of the source, or a later one, when it is converted. */
+function firstReaching(frame: number, list: Rate, source: Rate): number {
+  let place = convertFrames(frame, source, list);
+  while (convertFrames(place, list, source) < frame) place += 1;
+  while (convertFrames(place - 1, list, source) >= frame) place -= 1;
   return place;
 }

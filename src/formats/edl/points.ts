@@ -1,6 +1,7 @@
 /** The four labels of an event as frames. */
+import { sourceLength } from '../../cutlist/sync.js';
 import { isFault, type Code, type Fault, type Place, type Severity } from '../../problems.js';
-import { convertFrames, hasDropFrame, parseRate, type Count, type Rate } from '../../timecode/rate.js';
+import { hasDropFrame, parseRate, type Count, type Rate } from '../../timecode/rate.js';
 import { framesPerDay, hasDropMark, parseTimecode } from '../../timecode/timecode.js';
 import { isBlackReel } from './columns.js';
 import type { EdlDocument } from './document.js';
@@ -80,7 +81,7 @@ function straighten(points: Points, list: Count, complain: (side: 'source' | 're
   const recordBack = recordOut < recordIn;
   if (sourceBack) sourceOut += sourceDay;
   if (recordBack) recordOut += recordDay;
-  const asSource = sourceCount.rate.nominal === list.rate.nominal ? sourceOut - sourceIn : convertFrames(sourceOut - sourceIn, sourceCount.rate, list.rate);
+  const asSource = sourceLength(sourceOut - sourceIn, sourceCount, list);
   if (asSource === recordOut - recordIn) return { ...points, sourceOut, recordOut };
   // More than half a day on one side only is a slip of the pen, not a night.
   if (recordBack && recordOut - recordIn > recordDay / 2 && asSource <= recordDay / 2) {
@@ -88,7 +89,7 @@ function straighten(points: Points, list: Count, complain: (side: 'source' | 're
     recordOut = recordIn + asSource;
   } else if (sourceBack && sourceOut - sourceIn > sourceDay / 2 && recordOut - recordIn <= recordDay / 2) {
     complain('source', 'record');
-    sourceOut = sourceIn + (sourceCount.rate.nominal === list.rate.nominal ? recordOut - recordIn : convertFrames(recordOut - recordIn, list.rate, sourceCount.rate));
+    sourceOut = sourceIn + sourceLength(recordOut - recordIn, list, sourceCount);
   }
   return { ...points, sourceOut, recordOut };
 }

@@ -1,5 +1,6 @@
 /** Record labels begin again at zero every 24 h; this puts events back on one line of time. */
 import type { EdlDocument, EdlEvent } from './document.js';
+import { nearestRepeat } from '../../timecode/day.js';
 import { framesPerDay } from '../../timecode/timecode.js';
 
 /** An event with its record in-point on the line of time: frames since label zero of some day. */
@@ -22,7 +23,7 @@ export function placeEvents(documents: readonly EdlDocument[]): PlacedEvent[] {
   let covered = 0;
   for (const document of documents) {
     for (const event of document.events) {
-      const at: number = before === undefined ? event.recordIn : event.recordIn + day * Math.round((before - event.recordIn) / day);
+      const at: number = before === undefined ? event.recordIn : nearestRepeat(event.recordIn, day, before);
       if (before !== undefined && at < before) inOrder = false;
       if (event.picture) covered += event.recordOut - event.recordIn;
       placed.push({ event, document, at });

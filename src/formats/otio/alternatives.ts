@@ -1,6 +1,6 @@
 /** The other recordings of a moment: what an editor may switch to instead, written beside each clip. */
 import type { CutList } from '../../cutlist/model.js';
-import { convertFrames } from '../../timecode/rate.js';
+import { sourceLength } from '../../cutlist/sync.js';
 import type { Json } from './json.js';
 import { countsOf } from './schema.js';
 
@@ -12,7 +12,7 @@ import { countsOf } from './schema.js';
 export function alternativesOf(list: CutList): ((from: number, to: number, own: string) => Json[]) | undefined {
   if (list.angles === undefined || list.angles.length === 0) return undefined;
   const countOf = countsOf(list);
-  const angles = list.angles.map(({ source, pieces }) => ({ source, pieces, next: 0, rate: countOf(source).rate }));
+  const angles = list.angles.map(({ source, pieces }) => ({ source, pieces, next: 0, count: countOf(source) }));
   return (from, to, own) => {
     const found: Json[] = [];
     for (const angle of angles) {
@@ -23,11 +23,9 @@ export function alternativesOf(list: CutList): ((from: number, to: number, own: 
         if (piece === undefined || piece.in >= to) break;
         const start = Math.max(from, piece.in);
         const end = Math.min(to, piece.out);
-        const into = start - piece.in;
-        const played = angle.rate.nominal === list.count.rate.nominal ? into : convertFrames(into, list.count.rate, angle.rate);
         found.push({
           source: angle.source,
-          sourceIn: piece.sourceIn + played,
+          sourceIn: piece.sourceIn + sourceLength(start - piece.in, list.count, angle.count),
           file: piece.file,
           ...(start === from && end === to ? {} : { at: start - from, frames: end - start }),
         });

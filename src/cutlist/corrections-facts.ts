@@ -1,7 +1,7 @@
 /** Corrections of what holds for the whole list, and of its sources. */
 import { fault, isFault, type Fault } from '../problems.js';
-import { countName, parseRate, type Count } from '../timecode/rate.js';
-import { countOf, parseTimecode } from '../timecode/timecode.js';
+import { countName } from '../timecode/rate.js';
+import { parseCount, parseTimecode } from '../timecode/timecode.js';
 import type { Correction } from './corrections.js';
 import type { Edits } from './corrections-edits.js';
 import { recordLabel } from './corrections-where.js';
@@ -17,7 +17,7 @@ export function newFacts(list: CutList, { do: what, expect = '', to = '' }: Corr
   }
   if (what === 'rate') {
     if (expect.trim() !== countName(list.count)) return fault('correction-mismatch', `it expects the rate ${expect}, and it is ${countName(list.count)}`);
-    const count = countFrom(to);
+    const count = parseCount(to);
     return isFault(count) ? count : { ...facts, count };
   }
   const old = parseTimecode(expect, list.count);
@@ -34,7 +34,7 @@ export function withNewSource(sources: readonly Source[], { source: word = '', n
   const id = word.trim();
   if (['', 'none', 'follow', BLACK].includes(id.toLowerCase())) return fault('bad-corrections', `'${id}' cannot be the id of a source`);
   if (sources.some((source) => source.id.toLowerCase() === id.toLowerCase())) return fault('correction-mismatch', `it expects that there is no source '${id}', and there is one`);
-  const count = rate === undefined ? list.count : countFrom(rate);
+  const count = rate === undefined ? list.count : parseCount(rate);
   if (isFault(count)) return count;
   const added: Source = {
     id, name: name ?? id, aliases: [], picture: true, recorded: true, count, starts: [], offset: 0,
@@ -47,11 +47,6 @@ export function withNewSource(sources: readonly Source[], { source: word = '', n
 /** A source that counts at another rate. */
 export function withNewRate(source: Source, { expect = '', to = '' }: Correction): Source | Fault {
   if (expect.trim() !== countName(source.count)) return fault('correction-mismatch', `it expects that '${source.id}' runs at ${expect}, and it runs at ${countName(source.count)}`);
-  const count = countFrom(to);
+  const count = parseCount(to);
   return isFault(count) ? count : { ...source, count };
-}
-
-function countFrom(text: string): Count | Fault {
-  const spec = parseRate(text);
-  return isFault(spec) ? spec : countOf(spec.rate, spec.dropFrame ?? false);
 }

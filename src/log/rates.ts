@@ -1,6 +1,6 @@
 /** Which rate a log's frames have, and how its labels count. */
 import { isFault, problem, problemOf, type Report } from '../problems.js';
-import { countName, hasDropFrame, noRate, parseRate, type Count, type RateSpec } from '../timecode/rate.js';
+import { countName, framesPerLabel, hasDropFrame, noRate, parseRate, type Count, type RateSpec } from '../timecode/rate.js';
 import { countOf } from '../timecode/timecode.js';
 import type { Marks } from './time.js';
 
@@ -49,7 +49,7 @@ export function resolveRates(given: GivenRates, report: Report): LogRates | unde
     report(problem('found', `the log says ${nameOf(own)}, and its times are read at ${nameOf(list)} as given; where its labels count frame pairs, say --log-rate`, place, 'warning'));
   }
   const labels = logRate ?? list;
-  const perLabel = labels.rate === list.rate ? 1 : labels.rate.num * 2 * list.rate.den === list.rate.num * labels.rate.den ? 2 : undefined;
+  const perLabel = framesPerLabel(labels.rate, list.rate);
   if (perLabel === undefined) {
     report(problem('bad-rate', `labels at ${nameOf(labels)} in a list at ${nameOf(list)}: labels count at the list's rate, or at half of it`, place));
     return undefined;

@@ -4,7 +4,7 @@
  */
 import { isFault, problem, type Code, type Problem, type Severity } from '../problems.js';
 import { scale } from '../timecode/exact.js';
-import type { Count, Rate } from '../timecode/rate.js';
+import { framesPerLabel, type Count, type Rate } from '../timecode/rate.js';
 import { countOf, formatTimecode, hasDropMark, parseTimecode } from '../timecode/timecode.js';
 import type { Probe, Track, Unread } from './probe.js';
 import type { Picture, Recording } from './recording.js';
@@ -98,7 +98,7 @@ function pictureOf(video: Track, { span, fragmented }: Probe): Picture {
 /** Puts the first frame on its label. `rate` is the picture's. */
 function withTimecode(recording: Recording, code: TrackCode, rate: Rate, say: Say): Recording {
   const codeRate = code.rate ?? rate;
-  const per = codeRate.nominal === rate.nominal ? 1 : codeRate.num * 2 * rate.den === rate.num * codeRate.den ? 2 : undefined;
+  const per = codeRate.nominal === rate.nominal ? 1 : framesPerLabel(codeRate, rate);
   if (per === undefined) {
     say('rate-differs', `its timecode counts ${codeRate.name} and its picture runs at ${rate.name}; the timecode was not used`);
     return { ...recording, count: countOf(rate, false) };

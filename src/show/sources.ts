@@ -2,7 +2,7 @@
 import { PROGRAM, type MediaFile, type Source } from '../cutlist/model.js';
 import type { JsonPath } from '../json.js';
 import { isFault, problemOf, type Report } from '../problems.js';
-import { parseRate, type Count, type RateSpec } from '../timecode/rate.js';
+import { framesPerLabel, parseRate, type Count, type RateSpec } from '../timecode/rate.js';
 import { countOf, framesPerDay, hasDropMark, parseTimecode } from '../timecode/timecode.js';
 import { showPlace } from './places.js';
 import type { ShowFile, ShowMedia, ShowSource } from './show.js';
@@ -65,10 +65,8 @@ interface LogLabels {
 /** A rate that is neither the list's nor half of it says nothing of labels in this list; the log's own reader complains of it. */
 function logLabels(said: RateSpec | undefined, list: Count): LogLabels {
   if (said === undefined) return { count: list, frames: 1 };
-  const { num, den } = said.rate;
-  const count = countOf(said.rate, said.dropFrame ?? list.dropFrame);
-  if (num * list.rate.den === list.rate.num * den) return { count, frames: 1 };
-  return num * 2 * list.rate.den === list.rate.num * den ? { count, frames: 2 } : { count: list, frames: 1 };
+  const frames = framesPerLabel(said.rate, list.rate);
+  return frames === undefined ? { count: list, frames: 1 } : { count: countOf(said.rate, said.dropFrame ?? list.dropFrame), frames };
 }
 
 class LabelReader {

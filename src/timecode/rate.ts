@@ -98,6 +98,15 @@ function unknownRate(text: string): Fault {
   return fault('bad-rate', `unknown rate '${text}'; expected one of ${RATE_LIST}`);
 }
 
+/**
+ * How many frames of `list` a label is that counts at `labels`: one at the same rate, two at half of it (frame pairs, ST 12-1);
+ * undefined at any other.
+ */
+export function framesPerLabel(labels: Rate, list: Rate): 1 | 2 | undefined {
+  const [one, other] = [labels.num * list.den, list.num * labels.den];
+  return one === other ? 1 : one * 2 === other ? 2 : undefined;
+}
+
 /** What to say when no rate was given at all. */
 export const noRate = (): Fault => fault('bad-rate', `no rate was given; say --rate with one of ${RATE_LIST}`);
 

@@ -1,6 +1,6 @@
-import { fault, type Fault } from '../problems.js';
+import { fault, isFault, type Fault } from '../problems.js';
 import { shorten } from '../visible.js';
-import { hasDropFrame, type Count, type Rate } from './rate.js';
+import { hasDropFrame, parseRate, type Count, type Rate } from './rate.js';
 
 /**
  * Timecode labels (SMPTE ST 12-1): `HH:MM:SS:FF`, drop-frame `HH:MM:SS;FF`. A label is text for a frame's
@@ -137,6 +137,12 @@ function withDropped(frame: number, { nominal, dropped: drop }: Rate): number {
   // The first minute of ten is whole (60 × nominal); the others are `drop` shorter.
   const minutes = rest < 60 * nominal ? 0 : 1 + Math.floor((rest - 60 * nominal) / minute);
   return frame + drop * (9 * tens + minutes);
+}
+
+/** Reads a rate as a count: non-drop where neither `df` nor `ndf` is said. Faults: `bad-rate`. */
+export function parseCount(text: string): Count | Fault {
+  const spec = parseRate(text);
+  return isFault(spec) ? spec : countOf(spec.rate, spec.dropFrame ?? false);
 }
 
 /** The count that a rate and a choice make; `dropFrame` is ignored where the rate has none. */

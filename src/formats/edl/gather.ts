@@ -1,8 +1,8 @@
 /** The sources of an EDL: one a reel, with the names and files that comments give. */
 import { BLACK, PROGRAM, type MediaFile, type Source } from '../../cutlist/model.js';
 import { isFault } from '../../problems.js';
-import { parseRate, type Count } from '../../timecode/rate.js';
-import { countOf } from '../../timecode/timecode.js';
+import type { Count } from '../../timecode/rate.js';
+import { parseCount } from '../../timecode/timecode.js';
 import { AUXILIARY_REEL, BLACK_REEL } from './columns.js';
 import type { ReelFacts } from './comments.js';
 import type { EdlEvent } from './document.js';
@@ -37,8 +37,8 @@ export class SourceBook {
 
   constructor(reels: ReadonlyMap<string, ReelFacts>, list: Count) {
     for (const [reel, facts] of reels) {
-      const spec = parseRate(facts.rate ?? '');
-      const count = isFault(spec) ? list : countOf(spec.rate, spec.dropFrame ?? false);
+      const said = parseCount(facts.rate ?? '');
+      const count = isFault(said) ? list : said;
       this.#add(reel === AUXILIARY_REEL ? keyOf(reel, facts.name) : reel, { id: facts.id ?? reel, name: facts.name, named: true, reel, count, picture: facts.picture });
     }
   }

@@ -1,8 +1,8 @@
 /** The four labels of an event as frames. */
 import { sourceLength } from '../../cutlist/sync.js';
 import { isFault, type Code, type Fault, type Place, type Severity } from '../../problems.js';
-import { hasDropFrame, parseRate, type Count, type Rate } from '../../timecode/rate.js';
-import { framesPerDay, hasDropMark, parseTimecode } from '../../timecode/timecode.js';
+import type { Count, Rate } from '../../timecode/rate.js';
+import { countOf, framesPerDay, hasDropMark, parseCount, parseTimecode } from '../../timecode/timecode.js';
 import { isBlackReel } from './columns.js';
 import type { EdlDocument } from './document.js';
 import { fieldColumn, type EventFields, type FieldName } from './tokens.js';
@@ -66,10 +66,9 @@ function sourceCountOf(document: EdlDocument, reel: string, label: string, fcm: 
   const key = reel.toUpperCase();
   const list = document.count;
   if (isBlackReel(key)) return list;
-  const spec = parseRate(document.reels.get(key)?.rate ?? '');
-  const rate = isFault(spec) ? list.rate : spec.rate;
-  const own = isFault(spec) ? undefined : (spec.dropFrame ?? false);
-  return { rate, dropFrame: hasDropFrame(rate) && (hasDropMark(label) || (own ?? fcm ?? document.plainDrops)) };
+  const said = parseCount(document.reels.get(key)?.rate ?? '');
+  const drops = isFault(said) ? (fcm ?? document.plainDrops) : said.dropFrame;
+  return countOf((isFault(said) ? list : said).rate, hasDropMark(label) || drops);
 }
 
 /** Moves out-points past midnight where they belong. */

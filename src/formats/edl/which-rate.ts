@@ -1,7 +1,7 @@
 /** Which rate a list is at: an EDL does not say, and its labels seldom do. */
 import { isFault, problem, type Report } from '../../problems.js';
-import { countName, hasDropFrame, noRate, parseRate, rateOf, type Count, type Rate, type RateSpec } from '../../timecode/rate.js';
-import { hasDropMark } from '../../timecode/timecode.js';
+import { countName, hasDropFrame, noRate, rateOf, type Count, type Rate, type RateSpec } from '../../timecode/rate.js';
+import { countOf, hasDropMark, parseCount } from '../../timecode/timecode.js';
 import { readFcm } from './columns.js';
 import { fieldColumn, readFields } from './tokens.js';
 
@@ -21,9 +21,8 @@ interface Signs {
   fcm?: boolean;
   /** The first event's record in-point has a drop-frame mark. */
   firstMark?: boolean;
-  /** The list's own `* RATE:`, and its line. */
-  rate?: string;
-  rateLine?: number;
+  /** The list's own `* RATE:`, non-drop where it does not say, and its line. */
+  own?: { readonly count: Count; readonly line: number };
 }
 
 const RATE_COMMENT = /^\*\s*RATE:\s*(\S+)\s*$/i;
@@ -35,7 +34,7 @@ const RATE_COMMENT = /^\*\s*RATE:\s*(\S+)\s*$/i;
  */
 export function whichRate(lines: readonly string[], file: string, rate: RateSpec | undefined, report: Report): RateFound | undefined {
   const signs = readSigns(lines);
-  const spec = rate ?? ownRate(signs, file, report) ?? dropRate(lines, signs, file, report);
+  const spec = rate ?? ownCount(signs, file, report) ?? dropRate(lines, signs, file, report);
   if (spec === undefined) return undefined;
   const mark = hasDropFrame(spec.rate) ? undefined : firstDropMark(lines);
   if (mark !== undefined) {
@@ -43,10 +42,10 @@ export function whichRate(lines: readonly string[], file: string, rate: RateSpec
     report(problem('bad-rate', `${label} is a drop-frame label, and there is no drop-frame at ${spec.rate.name}; give the list's own rate with --rate`, { file, line, column }));
     return undefined;
   }
-  const dropFrame = hasDropFrame(spec.rate) && (spec.dropFrame ?? signs.fcm ?? signs.firstMark ?? false);
+  const count = countOf(spec.rate, spec.dropFrame ?? signs.fcm ?? signs.firstMark ?? false);
   const plainDrops = hasDropFrame(spec.rate) && (signs.fcm ?? spec.dropFrame ?? false);
-  const labels = { rate: spec.rate, dropFrame: hasDropFrame(spec.rate) && (signs.firstMark === true || plainDrops) };
-  return { count: { rate: spec.rate, dropFrame }, labels, plainDrops, ...(signs.fcm === undefined ? {} : { fcm: signs.fcm }) };
+  const labels = countOf(spec.rate, signs.firstMark === true || plainDrops);
+  return { count, labels, plainDrops, ...(signs.fcm === undefined ? {} : { fcm: signs.fcm }) };
 }
 
 const isEventLine = (line: string): boolean => /^\s*\d/.test(line);
@@ -64,9 +63,9 @@ function readSigns(lines: readonly string[]): Signs {
       if (!isFault(fields)) signs.firstMark ??= hasDropMark(fields.labels[2] ?? '');
       number = own;
     } else if (head.startsWith('*')) {
-      const own = RATE_COMMENT.exec(head)?.[1];
+      const count = signs.own === undefined ? parseCount(RATE_COMMENT.exec(head)?.[1] ?? '') : undefined;
       // One that is no rate is somebody's comment, and stays before our own when it is written again.
-      if (own !== undefined && signs.rate === undefined && !isFault(parseRate(own))) Object.assign(signs, { rate: own, rateLine: index + 1 });
+      if (count !== undefined && !isFault(count)) signs.own = { count, line: index + 1 };
     } else if (number === undefined && signs.fcm === undefined && /^FCM\b/i.test(head)) {
       const fcm = readFcm(head.slice(3).replace(/^[\s:]+/, ''));
       if (fcm !== undefined) signs.fcm = fcm;
@@ -88,14 +87,9 @@ function firstDropMark(lines: readonly string[]): { readonly line: number; reado
   return undefined;
 }
 
-function ownRate({ rate, rateLine }: Signs, file: string, report: Report): RateSpec | undefined {
-  if (rate === undefined) return undefined;
-  const place = { file, ...(rateLine === undefined ? {} : { line: rateLine, column: 1 }) };
-  const spec = parseRate(rate);
-  if (isFault(spec)) return undefined;
-  const dropFrame = spec.dropFrame ?? false;
-  report(problem('found', `the list says its rate: ${countName({ rate: spec.rate, dropFrame })}`, place));
-  return { rate: spec.rate, dropFrame };
+function ownCount({ own }: Signs, file: string, report: Report): Count | undefined {
+  if (own !== undefined) report(problem('found', `the list says its rate: ${countName(own.count)}`, { file, line: own.line, column: 1 }));
+  return own?.count;
 }
 
 /** The rate that the record labels show, or undefined, with `bad-rate`, where they show none. */

@@ -1,8 +1,8 @@
 /** Sources of a timeline: those that linecut noted in the file, and those that its clips name. */
 import { BLACK, PROGRAM, type MediaFile, type Source } from '../../cutlist/model.js';
 import { isFault } from '../../problems.js';
-import { parseRate, type Count } from '../../timecode/rate.js';
-import { countOf } from '../../timecode/timecode.js';
+import type { Count } from '../../timecode/rate.js';
+import { countOf, parseCount } from '../../timecode/timecode.js';
 import { pathOfUrl } from '../url.js';
 import { isMembers, metadataAt, textAt, type At, type Document, type Members } from './document.js';
 import { mediaOf, urlOf } from './media.js';
@@ -183,6 +183,6 @@ function notedSource(given: Members, list: Count): Growing | undefined {
 const isFrame = (value: unknown): value is number => Number.isSafeInteger(value);
 
 function countNoted(text: unknown): Count | undefined {
-  const spec = typeof text === 'string' ? parseRate(text) : undefined;
-  return spec === undefined || isFault(spec) ? undefined : countOf(spec.rate, spec.dropFrame ?? false);
+  const count = typeof text === 'string' ? parseCount(text) : undefined;
+  return isFault(count) ? undefined : count;
 }

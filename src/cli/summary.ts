@@ -1,5 +1,6 @@
 /** What people read on standard error after a conversion. */
 import { problemLine, problemLineWith, type Problem } from '../problems.js';
+import { elapsedText } from '../timecode/elapsed.js';
 import { visible } from '../visible.js';
 import type { ListFacts } from './facts.js';
 import type { Io } from './io.js';
@@ -14,11 +15,7 @@ export const coloredLine = (found: Problem, color: boolean): string =>
   color ? problemLineWith(`${COLORS[found.severity]}${found.severity}\u001b[0m`, found) : problemLine(found);
 
 /** `0:48:12.345`, real time. */
-export function clockOf(seconds: number): string {
-  const total = Math.round(seconds * 1000);
-  const two = (value: number): string => String(Math.floor(value)).padStart(2, '0');
-  return `${String(Math.floor(total / 3_600_000))}:${two((total / 60_000) % 60)}:${two((total / 1000) % 60)}.${String(total % 1000).padStart(3, '0')}`;
-}
+export const clockOf = (seconds: number): string => elapsedText(Math.round(seconds * 1000), 1000);
 
 /** The summary of one log: length, screen time of each source, files. */
 export function summary(log: string, facts: ListFacts, paths: readonly string[]): string {

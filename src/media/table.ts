@@ -1,4 +1,5 @@
 /** What was measured, as a table for people and as plain data for scripts. */
+import { elapsedText } from '../timecode/elapsed.js';
 import { scale } from '../timecode/exact.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
@@ -40,18 +41,12 @@ function cells({ recording, extent }: Placed): string[] {
 /** The first frame's label; of sound that is on no frames the time of day. */
 function startOf({ sound }: Recording, extent: Extent | undefined): string {
   if (extent?.start !== undefined) return formatTimecode(extent.start, extent.count);
-  return sound?.timeReference === undefined || extent !== undefined ? '-' : clockOf(scale(sound.timeReference, 1000, sound.sampleRate));
+  return sound?.timeReference === undefined || extent !== undefined ? '-' : elapsedText(scale(sound.timeReference, 1000, sound.sampleRate), 1000);
 }
 
 function lengthOf(recording: Recording): string {
   const ms = lengthMs(recording);
-  return ms === undefined ? '-' : clockOf(ms);
-}
-
-/** `1:02:03.456`. */
-function clockOf(ms: number): string {
-  const two = (value: number): string => String(Math.floor(value) % 60).padStart(2, '0');
-  return `${String(Math.floor(ms / 3_600_000))}:${two(ms / 60_000)}:${two(ms / 1000)}.${String(ms % 1000).padStart(3, '0')}`;
+  return ms === undefined ? '-' : elapsedText(ms, 1000);
 }
 
 /** Bytes in decimal units, three figures: `812 kB`, `1.23 GB`. */

@@ -1,4 +1,5 @@
 /** Time on paper: how long a strip is, and where its ticks stand. */
+import { elapsedText } from '../timecode/elapsed.js';
 import { secondsOf, type Rate } from '../timecode/rate.js';
 import type { CutList } from '../cutlist/model.js';
 
@@ -71,9 +72,4 @@ export function seconds(frames: number, rate: Rate): number {
 }
 
 /** Real time as a reader wants it: `0:04:11`, with tenths where asked. */
-export function clockText(value: number, tenths = false): string {
-  const units = tenths ? Math.round(value * 10) : Math.round(value) * 10;
-  const whole = Math.floor(units / 10);
-  const text = `${String(Math.floor(whole / 3600))}:${String(Math.floor(whole / 60) % 60).padStart(2, '0')}:${String(whole % 60).padStart(2, '0')}`;
-  return tenths ? `${text}.${String(units % 10)}` : text;
-}
+export const clockText = (value: number, tenths = false): string => (tenths ? elapsedText(Math.round(value * 10), 10) : elapsedText(Math.round(value), 1));

@@ -2,6 +2,7 @@
 import { fault, isFault, type Fault } from '../problems.js';
 import { DAY_NS, type ClockText } from './clock.js';
 import { nearestRepeat } from './day.js';
+import { elapsedText } from './elapsed.js';
 import { luxon } from './luxon.js';
 
 const DAY_MS = 86_400_000;
@@ -160,13 +161,8 @@ export class ClockLine {
 
   #skipped(ns: number, [before, after]: readonly [number, number], zone: Zone): Fault {
     const jump = Math.round((after - before) / 60e9);
-    return fault('bad-time', `${timeText(ns)} does not exist on that day in ${zone.name}: the clocks go forward by ${String(jump)} minutes over it`);
+    return fault('bad-time', `${elapsedText(Math.floor(ns / 1e9), 1, 2)} does not exist on that day in ${zone.name}: the clocks go forward by ${String(jump)} minutes over it`);
   }
 }
 
 const withoutDay = ({ ns, offset }: ClockText): ClockText => (offset === undefined ? { ns } : { ns, offset });
-
-function timeText(ns: number): string {
-  const seconds = Math.floor(ns / 1e9);
-  return [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, seconds % 60].map((part) => String(part).padStart(2, '0')).join(':');
-}

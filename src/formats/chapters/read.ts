@@ -1,5 +1,6 @@
 /** Reads a text of chapters: a line each, a time and a title. */
 import { problem, type Report } from '../../problems.js';
+import { elapsedText } from '../../timecode/elapsed.js';
 
 /** One line of a chapter text. */
 export interface ChapterLine {
@@ -50,16 +51,9 @@ export function readChapters(text: string, { file, seconds }: ReadChaptersOption
     const at = whole * 1000 + Number(fraction.padEnd(3, '0'));
     const last = chapters.at(-1);
     if (last !== undefined && at < last.at) report(problem('chapter-order', `a chapter lies before the one on line ${String(last.line)}`, place));
-    if (seconds !== undefined && at > seconds * 1000) report(problem('chapter-order', `a chapter lies after the end (${clock(seconds)})`, place));
+    if (seconds !== undefined && at > seconds * 1000) report(problem('chapter-order', `a chapter lies after the end (${elapsedText(Math.floor(seconds), 1)})`, place));
     chapters.push({ line, at, title: title.trim() });
   }
   if (chapters.length === 0 && unread === 0) report(problem('no-events', 'the text has no chapters', { file }));
   return unread > 0 || chapters.length === 0 ? undefined : chapters;
-}
-
-/** Seconds as `H:MM:SS`, for a message. */
-function clock(seconds: number): string {
-  const whole = Math.floor(seconds);
-  const two = (value: number): string => String(value).padStart(2, '0');
-  return `${String(Math.floor(whole / 3600))}:${two(Math.floor(whole / 60) % 60)}:${two(whole % 60)}`;
 }

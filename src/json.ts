@@ -71,17 +71,21 @@ export function readJson(text: string, file: string, code: Code, report: Report)
     return undefined;
   }
   const root = tree;
-  return { value, placeOf: (path) => placeAt(body, offsetOf(root, path), file) };
+  return { value, placeOf: (path) => placeAt(body, offsetOf(root, path) ?? root.offset, file) };
 }
 
-/** Offset of the value at `path`, of its key where it has one, of the last one that exists on the way otherwise. */
-function offsetOf(root: Node, path: JsonPath): number {
+/** Offset of the value at `path`, of its key where it has one, of the last one that exists on the way otherwise; undefined where none does. */
+export function offsetOf(root: Node, path: JsonPath): number | undefined {
   for (let length = path.length; length > 0; length -= 1) {
     const node = findNodeAtLocation(root, path.slice(0, length));
     if (node !== undefined) return node.parent?.type === 'property' ? node.parent.offset : node.offset;
   }
-  return root.offset;
+  return undefined;
 }
+
+/** `sources[0].files`; empty for the top. */
+export const pathText = (path: JsonPath): string =>
+  path.reduce<string>((text, key) => (typeof key === 'number' ? `${text}[${String(key)}]` : text === '' ? key : `${text}.${key}`), '');
 
 function repeatedKey(node: Node): Node | undefined {
   const seen = new Set<unknown>();

@@ -1,5 +1,5 @@
 /** Checks what was read from JSON against its schema, and says in words what is wrong, where, and what was meant. */
-import type { JsonPath, JsonText } from '../json.js';
+import { pathText, type JsonPath, type JsonText } from '../json.js';
 import { didYouMean } from '../nearest.js';
 import { problem, type Code, type Report } from '../problems.js';
 import { shorten } from '../visible.js';
@@ -29,11 +29,7 @@ function pathOf(error: SchemaError, value: unknown): JsonPath {
 }
 
 /** `sources[0].files`, or `the file` for the top. */
-function nameOf(path: JsonPath): string {
-  let name = '';
-  for (const part of path) name += typeof part === 'number' ? `[${String(part)}]` : name === '' ? part : `.${part}`;
-  return name === '' ? 'the file' : name;
-}
+const nameOf = (path: JsonPath): string => pathText(path) || 'the file';
 
 function wording({ keyword, params, parentSchema, data }: SchemaError, path: JsonPath): string {
   const name = nameOf(path);

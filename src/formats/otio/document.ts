@@ -1,6 +1,6 @@
 /** A parsed OpenTimelineIO document: its objects, where each stands, and what is reported of it. */
-import { findNodeAtLocation, parseTree, type Node as TreeNode } from 'jsonc-parser';
-import { placeAt, readJson } from '../../json.js';
+import { parseTree, type Node as TreeNode } from 'jsonc-parser';
+import { offsetOf, pathText, placeAt, readJson } from '../../json.js';
 import { problem, type Code, type Place, type Report, type Severity } from '../../problems.js';
 
 export type Members = Readonly<Record<string, unknown>>;
@@ -63,7 +63,7 @@ export class Document {
 
   /** Reports `message` at a value: the path is part of the message, line and column of the place where they can be had. */
   add(code: Code, where: Where | undefined, message: string, severity?: Severity): void {
-    const given = problem(code, where === undefined ? message : `${message} (at ${pathText(where)})`, this.#placeOf(where), severity);
+    const given = problem(code, where === undefined ? message : `${message} (at ${pathText(pathOf(where))})`, this.#placeOf(where), severity);
     if (given.severity === 'error') this.#errors += 1;
     this.#report(given);
   }
@@ -99,12 +99,8 @@ export class Document {
       }
     }
     if (this.#tree === 'none') return { file: this.#file };
-    const path = pathOf(where);
-    for (let length = path.length; length > 0; length -= 1) {
-      const node = findNodeAtLocation(this.#tree, path.slice(0, length));
-      if (node !== undefined) return placeAt(this.#text, node.parent?.type === 'property' ? node.parent.offset : node.offset, this.#file);
-    }
-    return { file: this.#file, line: 1, column: 1 };
+    const offset = offsetOf(this.#tree, pathOf(where));
+    return offset === undefined ? { file: this.#file, line: 1, column: 1 } : placeAt(this.#text, offset, this.#file);
   }
 
   #notJson(cause: unknown): void {
@@ -142,10 +138,6 @@ function pathOf(where: Where | undefined): (string | number)[] {
   return path.reverse();
 }
 
-/** `tracks.children[0].children[12]`. */
-const pathText = (where: Where): string =>
-  pathOf(where).reduce<string>((text, key) => (typeof key === 'number' ? `${text}[${String(key)}]` : text === '' ? key : `${text}.${key}`), '');
-
 /** A member that is an object, with its place. */
 export function objectAt({ members, where }: At, key: string): At | undefined {
   const value = members[key];
@@ -168,7 +160,7 @@ export const textAt = ({ members }: At, key: string): string => {
   return typeof value === 'string' ? value : '';
 };
 
-/** Our own data of an object: `metadata.linecut`. */
+/** What stands in an object's metadata under one name: `metadata.linecut`, `metadata.cmx_3600`. */
 export function metadataAt({ members: { metadata } }: At, key: string): Members | undefined {
   const value = isMembers(metadata) ? metadata[key] : undefined;
   return isMembers(value) ? value : undefined;

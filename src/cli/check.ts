@@ -1,6 +1,6 @@
 /** `linecut check`: are these files sound? */
 import { existsSync } from 'node:fs';
-import { isAbsolute, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import { checkFile, isUnsound, type Checked, type CheckOptions } from '../check/check.js';
 import { Findings, type Rules } from '../check/finding.js';
 import { checkTogether } from '../check/together.js';
@@ -100,7 +100,7 @@ async function checkOne(name: string, values: Values, io: Io, options: CheckOpti
 
 function isThere(file: string, besides: string, io: Io): boolean {
   const plain = /^[a-z][a-z0-9+.-]+:\/\//i.test(file) || file.startsWith('file:') ? pathOfUrl(file) : file;
-  return plain !== undefined && existsSync(isAbsolute(plain) ? plain : resolve(folderOf(besides, io), plain));
+  return existsSync(resolve(folderOf(besides, io), plain));
 }
 
 async function tell(checked: readonly Checked[], form: 'text' | 'json' | 'junit', io: Io): Promise<void> {

@@ -4,7 +4,6 @@ import { readLogOf } from '../load.js';
 import { explainLog } from '../log/explain.js';
 import type { LogReading } from '../log/reading.js';
 import { problem, ProblemList, type Report } from '../problems.js';
-import { fileTrouble } from '../trouble.js';
 import { visible } from '../visible.js';
 import type { Values } from './command.js';
 import type { Io } from './io.js';
@@ -12,8 +11,8 @@ import { readInput } from './job-input.js';
 import type { Job } from './job.js';
 import { spokenName, STANDARD } from './names.js';
 import * as option from './options.js';
-import { exists, FileSet } from './output.js';
 import { tell } from './report.js';
+import { saveText } from './save.js';
 import { statusOf } from './status.js';
 
 /**
@@ -51,16 +50,8 @@ async function readingOf(job: Job, io: Io, report: Report): Promise<LogReading |
 async function save(target: string, { map }: LogReading, job: Job, report: Report): Promise<void> {
   const path = resolve(job.cwd, target);
   const own = job.reads.includes(path) || path === resolve(job.cwd, job.log);
-  if (own || (exists(path) && !job.force)) {
-    report(problem('file-exists', own ? 'this file is read by the same call and is not written over' : 'is there already; --force replaces it', { file: target }));
-    return;
-  }
-  const files = new FileSet();
-  try {
-    await files.write(path, [`${JSON.stringify(map, null, 2)}\n`]);
-    files.commit();
-  } catch (cause) {
-    files.discard();
-    report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: target }));
-  }
+  const trouble = own
+    ? problem('file-exists', 'this file is read by the same call and is not written over', { file: target })
+    : await saveText(path, target, `${JSON.stringify(map, null, 2)}\n`, job.force);
+  if (trouble !== undefined) report(trouble);
 }

@@ -5,7 +5,7 @@ import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
 import { problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
-import { bytesOf } from './input.js';
+import { bytesOf, textOf } from './input.js';
 import type { Job } from './job.js';
 import { listName, spokenName, STANDARD } from './names.js';
 import { exists } from './output.js';
@@ -51,7 +51,7 @@ export const inputsOf = (job: Job): string[] => [job.log, showPath(job), job.map
 async function readShow(job: Job, report: Report): Promise<{ file: string; show: ShowFile } | 'wrong' | undefined> {
   const file = showPath(job);
   if (file === undefined) return undefined;
-  const text = textOf(file, job, report);
+  const text = textOf(file, job.cwd, report);
   if (text === undefined) return 'wrong';
   const { readShowFile } = await import('../show/read.js');
   const show = readShowFile(text, file, report);
@@ -59,23 +59,15 @@ async function readShow(job: Job, report: Report): Promise<{ file: string; show:
 }
 
 async function readMap(job: Job, file: string, report: Report): Promise<Mapping | undefined> {
-  const text = textOf(file, job, report);
+  const text = textOf(file, job.cwd, report);
   if (text === undefined) return undefined;
   const { readMapping } = await import('../log/mapping-file.js');
   return readMapping(text, file, report);
 }
 
 async function correctionsOf(job: Job, file: string, report: Report): Promise<readonly Correction[] | undefined> {
-  const text = textOf(file, job, report);
+  const text = textOf(file, job.cwd, report);
   if (text === undefined) return undefined;
   const { readCorrections } = await import('../cutlist/corrections-read.js');
   return readCorrections(text, file, report);
-}
-
-/** Small files of JSON: at most this many bytes. */
-const MAX_SMALL = 64 * 1024 * 1024;
-
-function textOf(file: string, job: Job, report: Report): string | undefined {
-  const bytes = bytesOf(file, job.cwd, MAX_SMALL, report);
-  return bytes === undefined ? undefined : new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
 }

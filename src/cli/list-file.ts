@@ -10,7 +10,7 @@ import type { CutList } from '../cutlist/model.js';
 import { placedIn, problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import type { OptionSpec, Values } from './command.js';
-import { bytesOf } from './input.js';
+import { bytesOf, textOf } from './input.js';
 import type { Io } from './io.js';
 import { listName, STANDARD } from './names.js';
 import * as option from './options.js';
@@ -47,8 +47,7 @@ export class ListFiles {
   /** A small text file: corrections, rules, mapping, show file. */
   text(name: string): string | undefined {
     this.#read.add(resolve(this.io.cwd, name));
-    const bytes = bytesOf(name, this.io.cwd, MAX_SMALL, this.report);
-    return bytes === undefined ? undefined : new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
+    return textOf(name, this.io.cwd, this.report);
   }
 
   /** Writes a text, whole or not at all; gives what is in the way. What was read is never written over. */
@@ -122,9 +121,6 @@ export class ListFiles {
     return list === undefined ? undefined : { list, form: 'edl' };
   }
 }
-
-/** Small files of JSON or CSV: at most this many bytes. */
-const MAX_SMALL = 64 * 1024 * 1024;
 
 function encodingOf(bytes: Uint8Array, { map }: LoadOptions, show: { readonly show: ShowFile } | undefined): { encoding?: string } {
   const encoding = (map ?? showMapping(bytes, show?.show.log))?.encoding;

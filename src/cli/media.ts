@@ -10,15 +10,15 @@ import { fault, problem, ProblemList, type Fault, type Report } from '../problem
 import { readShowFile } from '../show/read.js';
 import { showRate } from '../show/sources.js';
 import type { RateSpec } from '../timecode/rate.js';
-import { fileTrouble } from '../trouble.js';
 import type { Call, Command, OptionSpec, Values } from './command.js';
-import { bytesOf } from './input.js';
+import { textOf } from './input.js';
 import type { Io } from './io.js';
 import { flag, path, whole } from './option.js';
 import { JSON_LINES, QUIET, RATE, STRICT } from './options.js';
-import { exists, FileSet } from './output.js';
+import { exists } from './output.js';
 import { progressBar } from './progress.js';
 import { problemObject, tellProblems } from './report.js';
+import { saveText } from './save.js';
 import { statusOf } from './status.js';
 
 const SOURCES = 'Which file belongs to which source';
@@ -93,10 +93,8 @@ function targetOf(file: string, { cwd }: Io, report: Report): ShowTarget | 'wron
   const at = resolve(cwd, file);
   const target = { file, folder: dirname(at), from: cwd };
   if (!exists(at)) return target;
-  const bytes = bytesOf(file, cwd, 64 * 1024 * 1024, report);
-  if (bytes === undefined) return 'wrong';
-  const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
-  return readShowFile(text, file, report) === undefined ? 'wrong' : { ...target, text, isThere: exists };
+  const text = textOf(file, cwd, report);
+  return text === undefined || readShowFile(text, file, report) === undefined ? 'wrong' : { ...target, text, isThere: exists };
 }
 
 function rateOf(values: Values, target: ShowTarget | undefined): RateSpec | undefined {
@@ -126,16 +124,8 @@ function sayGrouping({ groups, ungrouped }: Grouping, report: Report): void {
 async function writeShow(target: ShowTarget, { groups }: Grouping, values: Values, report: Report): Promise<void> {
   const text = showWith(groups, target, { force: values.has(FORCE) }, report);
   if (text === undefined || text === target.text) return;
-  const files = new FileSet();
-  try {
-    await files.write(resolve(target.from, target.file), [text]);
-    files.commit();
-    report(problem('found', target.text === undefined ? 'the show file was written' : 'the show file was completed', { file: target.file }));
-  } catch (cause) {
-    files.discard();
-    if ((cause as NodeJS.ErrnoException).code === undefined) throw cause;
-    report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: target.file }));
-  }
+  const trouble = await saveText(resolve(target.from, target.file), target.file, text, true);
+  report(trouble ?? problem('found', target.text === undefined ? 'the show file was written' : 'the show file was completed', { file: target.file }));
 }
 
 const asTable = ({ groups, ungrouped }: Grouping): string => (groups.length + ungrouped.length === 0 ? '' : recordingTable(groups, ungrouped));

@@ -64,7 +64,7 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
   const form = formOf(target, values, found.add);
   if (form === undefined) return 2;
   const files = new ListFiles(values, io, found.add);
-  const sides: Side[] = [];
+  const sides: PictureInput[] = [];
   for (const file of second === undefined ? [first] : [first, second]) {
     const side = await sideOf(file, files, values);
     if (side !== undefined) sides.push(side);
@@ -94,10 +94,8 @@ function formOf(target: string, values: Values, report: Report): PictureForm | u
   return form;
 }
 
-type Side = PictureInput;
-
 /** A list with what check finds in it; undefined when it cannot be read, which was reported. */
-async function sideOf(file: string, files: ListFiles, values: Values): Promise<Side | undefined> {
+async function sideOf(file: string, files: ListFiles, values: Values): Promise<PictureInput | undefined> {
   const [loading, bytes, show] = [await files.loading(), await files.bytes(file), await files.show(file)];
   if (loading === undefined || bytes === undefined || show === 'wrong') return undefined;
   const options = known({ load: loading, minShot: values.get(MIN_SHOT), maxBytes: values.get(option.MAX_BYTES) });
@@ -123,7 +121,7 @@ const noteOf = ({ at, code, severity, message, place }: Finding): PictureNote =>
 });
 
 /** Changes stand under the second list, each at its place there; what only the first list has stands under the first. */
-function withChanges(sides: readonly Side[]): PictureInput[] {
+function withChanges(sides: readonly PictureInput[]): PictureInput[] {
   const [a, b] = sides;
   if (a === undefined || b === undefined) return [...sides];
   const notes = { a: [...a.notes], b: [...b.notes] };

@@ -13,6 +13,7 @@ export async function saveText(path: string, name: string, text: string, force: 
     return undefined;
   } catch (cause) {
     files.discard();
+    if ((cause as NodeJS.ErrnoException).code === undefined) throw cause;
     return problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: name });
   }
 }

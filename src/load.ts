@@ -108,9 +108,16 @@ class Counting {
   };
 }
 
-const mappingOf = ({ bytes, show }: LoadInput, { map }: LoadOptions): Mapping | undefined => map ?? showMapping(bytes, show?.show.log);
+/** A file before anybody asks what is in it. */
+type Undecoded = Pick<LoadInput, 'name' | 'bytes' | 'show'>;
 
-function decoded({ name, bytes }: LoadInput, { maxBytes }: LoadOptions, map: Mapping | undefined, report: Report): string | undefined {
+/** The text of a file, in the encoding that its mapping says: undefined when it has none, which was reported (`decodeLog`). */
+export const decodedText = (input: Undecoded, options: Pick<LoadOptions, 'map' | 'maxBytes'>, report: Report): string | undefined =>
+  decoded(input, options, mappingOf(input, options), report);
+
+const mappingOf = ({ bytes, show }: Undecoded, { map }: Pick<LoadOptions, 'map'>): Mapping | undefined => map ?? showMapping(bytes, show?.show.log);
+
+function decoded({ name, bytes }: Undecoded, { maxBytes }: Pick<LoadOptions, 'maxBytes'>, map: Mapping | undefined, report: Report): string | undefined {
   if (typeof bytes === 'string') return bytes;
   return decodeLog(bytes, { file: name, maxBytes: maxBytes ?? MAX_BYTES, ...(map?.encoding === undefined ? {} : { encoding: map.encoding }) }, report);
 }

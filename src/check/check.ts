@@ -1,10 +1,8 @@
 /** `check`: is a file sound? What it is, is found out from its content. */
 import type { CutList } from '../cutlist/model.js';
 import type { EdlDocument } from '../formats/edl/document.js';
-import type { LoadOptions } from '../load.js';
-import { decodeLog } from '../log/decode.js';
-import { MAX_BYTES } from '../log/limits.js';
-import { showMapping } from '../log/own-form.js';
+import { known } from '../known.js';
+import { decodedText, type LoadOptions } from '../load.js';
 import { placedIn, problem, type Place, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import { formatTimecode } from '../timecode/timecode.js';
@@ -55,7 +53,7 @@ export interface Checked {
 export async function checkFile(input: CheckInput, options: CheckOptions = {}): Promise<Checked> {
   const findings = new Findings(options.rules);
   const { name } = input;
-  const text = typeof input.bytes === 'string' ? input.bytes : decodeLog(input.bytes, decoding(input, options), findings.add);
+  const text = decodedText(input, known({ map: options.load?.map, maxBytes: options.maxBytes }), findings.add);
   if (text === undefined) return { name, kind: undefined, findings };
   const kind = options.load?.map !== undefined && chapterKind(text, name) === 'text' && !/\.chapters\.txt$/i.test(name) ? 'log' : kindOf(text, name);
   const base = { name, kind, findings };
@@ -66,11 +64,6 @@ export async function checkFile(input: CheckInput, options: CheckOptions = {}): 
     case 'chapters': return { ...base, chapters: text };
     default: return checkDescription(base, kind, text, input, options);
   }
-}
-
-function decoding({ name, bytes, show }: CheckInput, { load, maxBytes }: CheckOptions): Parameters<typeof decodeLog>[1] {
-  const encoding = (load?.map ?? showMapping(bytes, show?.show.log))?.encoding;
-  return { file: name, maxBytes: maxBytes ?? MAX_BYTES, ...(encoding === undefined ? {} : { encoding }) };
 }
 
 type Base = Pick<Checked, 'name' | 'kind' | 'findings' | 'placed' | 'document'>;

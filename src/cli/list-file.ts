@@ -1,11 +1,9 @@
 /** Reading lists for commands that write none: the file, the show file beside it, the options that say how a log is read. */
 import { dirname, extname, resolve } from 'node:path';
 import { known } from '../known.js';
-import { formOf, loadList, type Form, type LoadInput, type LoadOptions } from '../load.js';
-import { decodeLog } from '../log/decode.js';
+import { decodedText, formOf, loadList, type Form, type LoadInput, type LoadOptions } from '../load.js';
 import { MAX_BYTES } from '../log/limits.js';
 import type { Mapping } from '../log/mapping.js';
-import { showMapping } from '../log/own-form.js';
 import type { CutList } from '../cutlist/model.js';
 import { placedIn, problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
@@ -91,7 +89,7 @@ export class ListFiles {
   async list(name: string, loading: LoadOptions): Promise<{ list: CutList; form: Form } | undefined> {
     const [bytes, show] = [await this.bytes(name), await this.show(name)];
     if (bytes === undefined || show === 'wrong') return undefined;
-    const text = decodeLog(bytes, { file: name, maxBytes: loading.maxBytes ?? MAX_BYTES, ...encodingOf(bytes, loading, show) }, this.report);
+    const text = decodedText({ name, bytes, ...known({ show }) }, loading, this.report);
     if (text === undefined) return undefined;
     const form = formOf(text);
     const parts = form === 'edl' ? this.#parts(name) : [];
@@ -120,11 +118,6 @@ export class ListFiles {
     const list = readEdlParts(parts, known({ rate: rate ?? showRate(show?.show) }), this.report);
     return list === undefined ? undefined : { list, form: 'edl' };
   }
-}
-
-function encodingOf(bytes: Uint8Array, { map }: LoadOptions, show: { readonly show: ShowFile } | undefined): { encoding?: string } {
-  const encoding = (map ?? showMapping(bytes, show?.show.log))?.encoding;
-  return encoding === undefined ? {} : { encoding };
 }
 
 /** Options for logs mean nothing for a list, and one call may read both. */

@@ -1,8 +1,8 @@
 /** Chapters in any of the forms that are written: read, and held against their order and the end of the list. */
 import { XMLParser, XMLValidator } from 'fast-xml-parser';
 import { readChapters } from '../formats/chapters/read.js';
+import type { ChapterForm } from '../formats/chapters/write.js';
 import { problem, type Report } from '../problems.js';
-import type { ChapterKind } from './kind.js';
 
 /** One chapter. Real time in seconds; `end` where the form has one. */
 interface Spot {
@@ -15,7 +15,7 @@ interface Spot {
  * Reports chapters that lie before the one above them or after `seconds`, the length of their list, that end before they
  * begin, and what cannot be read as chapters (`bad-time`, `malformed-xml`, `no-events`).
  */
-export function checkChapters(text: string, kind: ChapterKind, file: string, seconds: number | undefined, report: Report): void {
+export function checkChapters(text: string, kind: ChapterForm, file: string, seconds: number | undefined, report: Report): void {
   if (kind === 'text') {
     readChapters(text, { file, ...(seconds === undefined ? {} : { seconds }) }, report);
     return;

@@ -1,10 +1,8 @@
 /** What kind of file something is, by its content; its name only decides between JSON files that say nothing. */
+import type { ChapterForm } from '../formats/chapters/write.js';
 import { formOf } from '../load.js';
 
 export type Kind = 'log' | 'edl' | 'otio' | 'chapters' | 'show file' | 'mapping file' | 'corrections';
-
-/** The form of a chapter file. */
-export type ChapterKind = 'text' | 'webvtt' | 'ffmetadata' | 'matroska';
 
 export function kindOf(text: string, name: string): Kind {
   const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
@@ -21,7 +19,7 @@ function isCorrections(body: string): boolean {
 }
 
 /** Which form of chapters a text is, or undefined when it is none. */
-export function chapterKind(text: string, name: string): ChapterKind | undefined {
+export function chapterKind(text: string, name: string): ChapterForm | undefined {
   const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
   const start = body.slice(0, 4096);
   if (/^WEBVTT(?:[ \t]|\r?\n|$)/.test(start)) return 'webvtt';

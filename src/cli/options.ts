@@ -1,6 +1,7 @@
 /** The options of `convert`, and those of them that other commands share, in the order of the help. */
 import { fault, type Fault } from '../problems.js';
 import type { ChaptersFrom } from '../formats/chapters/chapters.js';
+import { CHAPTER_FORMS } from '../formats/chapters/write.js';
 import { FORMATS } from '../formats/output.js';
 import { TIME_KINDS } from '../log/mapping.js';
 import { parseRate } from '../timecode/rate.js';
@@ -71,7 +72,7 @@ export const CHAPTERS_FROM: OptionSpec<ChaptersFrom> = {
 export const CHAPTERS_MIN: OptionSpec<number> = {
   name: 'chapters-min', value: 'TIME', group: CHAPTERS, help: 'least time between two chapters: 10s, 2m (default: none)', parse: secondsOf,
 };
-export const CHAPTERS_AS = choice('chapters-as', 'FORM', ['text', 'webvtt', 'ffmetadata', 'matroska'], { group: CHAPTERS, help: 'text, webvtt, ffmetadata, matroska (default: text)' });
+export const CHAPTERS_AS = choice('chapters-as', 'FORM', CHAPTER_FORMS, { group: CHAPTERS, help: `${CHAPTER_FORMS.join(', ')} (default: text)` });
 
 export const JOBS = whole('jobs', 'N', 1, { group: MANY, help: 'how many logs are converted at a time (default: one a core)' });
 export const RESUME = flag('resume', { group: MANY, help: 'pass over logs whose lists are current, replace lists of an earlier run; a small record a log is kept in the folder .linecut beside the lists' });

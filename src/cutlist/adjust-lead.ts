@@ -1,12 +1,11 @@
 /** Lead and lag: the operator was late, or early, by some frames. */
 import type { FramesOf } from './adjust.js';
 import type { IsGap } from './gap.js';
-import type { Follow, Made } from './shift.js';
+import { isSwitchedTo, type Follow, type Made } from './shift.js';
 
 /**
- * Moves switches earlier (`lead`) or later (`lag`). Only switches move: not a take's first shot, not the black behind a take, not a
- * piece that goes on in the next file. A switch stops one frame after the one before it, and one frame before the one after it or the end of its take.
- * `frames` is the list's length.
+ * Moves switches earlier (`lead`) or later (`lag`), and nothing else (`isSwitchedTo`). A switch stops one frame after the one before
+ * it, and one frame before the one after it or the end of its take. `frames` is the list's length.
  */
 export function moveSwitches(
   made: readonly Made[],
@@ -22,7 +21,7 @@ export function moveSwitches(
   const move = (index: number): void => {
     const { shot } = made[index] as Made;
     const wanted = framesOf(shot.source);
-    if (wanted === 0 || index === 0 || shot.continues === true || shot.take !== made[index - 1]?.shot.take || isGap(shot)) return;
+    if (wanted === 0 || !isSwitchedTo(made, index, isGap)) return;
     const from = starts[index] as number;
     const to = which === 'lead'
       ? Math.max(from - wanted, (starts[index - 1] as number) + 1)

@@ -1,20 +1,20 @@
 /** Every switch a dissolve, or every switch a cut. */
 import type { IsGap } from './gap.js';
 import type { Transition } from './model.js';
-import { without, type Made } from './shift.js';
+import { isSwitchedTo, without, type Made } from './shift.js';
 import { inOffsetAt, type DissolveAt } from './transitions.js';
 
 type Say = (option: string, message: string) => void;
 
 /**
  * Every switch comes on by a dissolve of `frames`, or of its shot's length where that is less; wipes and dissolves of other
- * lengths too. A take's first shot is no switch and stays as it is, as do the black behind a take and a piece that goes on in the next file.
+ * lengths too. What no switch brings on (`isSwitchedTo`) stays as it is.
  */
 export function dissolveAll(made: readonly Made[], frames: number, place: DissolveAt, isGap: IsGap, say: Say): Made[] {
   const count = { cuts: 0, others: 0, short: 0 };
   const out = made.map((item, index): Made => {
     const { shot, from } = item;
-    if (index === 0 || shot.continues === true || shot.take !== made[index - 1]?.shot.take || isGap(shot)) return item;
+    if (!isSwitchedTo(made, index, isGap)) return item;
     const fit = Math.min(frames, shot.out - shot.in);
     if (fit < frames) count.short += 1;
     const old = shot.transition;

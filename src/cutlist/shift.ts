@@ -3,6 +3,7 @@
  * that adjustments and corrections share: what a boundary uncovers is the recording as it ran, nothing else moves.
  */
 import type { Count } from '../timecode/rate.js';
+import type { IsGap } from './gap.js';
 import { BLACK, type AudioPiece, type CutList, type Shot, type Source, type Transition } from './model.js';
 import { numberedTake, sourceFrame, sourceLength } from './sync.js';
 import { resized } from './transitions.js';
@@ -71,6 +72,12 @@ export interface Made {
   readonly shot: Shot;
   readonly from: number;
 }
+
+/** Whether a shot comes on by a switch: a take's first one does not, nor the black behind a take, nor a piece that goes on in the next file. */
+export const isSwitchedTo = (made: readonly Made[], index: number, isGap: IsGap): boolean => {
+  const shot = made[index]?.shot;
+  return shot !== undefined && index > 0 && shot.continues !== true && shot.take === made[index - 1]?.shot.take && !isGap(shot);
+};
 
 /** In order of `in`, then of track, as the model wants sound. */
 export const sortedSound = (pieces: readonly AudioPiece[]): AudioPiece[] =>

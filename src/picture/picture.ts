@@ -2,12 +2,13 @@
  * A list as a picture: strips of time with a lane a source, small charts, and every shot in a table below. Plain chart
  * conventions; one self-contained text, the same bytes for the same list, readable without script or network.
  */
+import { shotIndexAt } from '../cutlist/corrections-where.js';
 import { problem, type Report } from '../problems.js';
 import { htmlPage } from './html.js';
 import { lanesOf } from './lanes.js';
 import { stripsOf } from './scale.js';
 import type { PictureInput, Scene, Side } from './scene.js';
-import { shotAt, shotRows } from './shots.js';
+import { shotRows } from './shots.js';
 import { svgSheet } from './svg.js';
 
 /** More shots than this make no picture: bars thinner than a hair, a table that nobody reads. */
@@ -43,7 +44,7 @@ function sideOf({ list, notes }: PictureInput, key: 'a' | 'b'): Side {
   const remarks = new Map<number, string>();
   for (const note of sorted) {
     if (note.at === undefined) continue;
-    const index = shotAt(list.shots, note.at);
+    const index = shotIndexAt(list.shots, note.at);
     const said = remarks.get(index);
     remarks.set(index, said === undefined ? note.text : `${said}; ${note.text}`);
   }

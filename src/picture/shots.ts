@@ -1,5 +1,5 @@
 /** What a picture says of each shot, in words. */
-import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
+import { BLACK, type CutList } from '../cutlist/model.js';
 import { transitionText } from '../cutlist/transitions.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { seconds } from './scale.js';
@@ -40,18 +40,6 @@ export function shotRows(list: CutList, remarks: ReadonlyMap<number, string>): S
     ];
     return { number: index + 1, cells, sentence: `Shot ${cells[0] ?? ''}, ${name}, ${cells[2] ?? ''} to ${cells[3] ?? ''}, ${cells[6] ?? ''} s, ${cells[7] ?? ''}${remark === '' ? '' : `; ${remark}`}` };
   });
-}
-
-/** Index of the shot that holds a record frame (the last one for the end of the list), by halving. */
-export function shotAt(shots: readonly Shot[], frame: number): number {
-  let low = 0;
-  let high = shots.length - 1;
-  while (low < high) {
-    const middle = (low + high + 1) >> 1;
-    if ((shots[middle] as Shot).in <= frame) low = middle;
-    else high = middle - 1;
-  }
-  return low;
 }
 
 /** Lengths in frames of what was seen: a shot that goes on in the next file counts once, frames of a replacement count for that. */

@@ -1,12 +1,13 @@
 import fc from 'fast-check';
 import { XMLParser, XMLValidator } from 'fast-xml-parser';
 import { describe, expect, it } from 'vitest';
+import { shotIndexAt } from '../../src/cutlist/corrections-where.js';
 import { PROGRAM, type CutList, type Shot } from '../../src/cutlist/model.js';
 import { lanesOf } from '../../src/picture/lanes.js';
 import { lengthClasses, screenTime } from '../../src/picture/figures.js';
 import { drawPicture, MOST_SHOTS } from '../../src/picture/picture.js';
 import type { PictureNote } from '../../src/picture/scene.js';
-import { shotAt, shotRows } from '../../src/picture/shots.js';
+import { shotRows } from '../../src/picture/shots.js';
 import { ProblemList } from '../../src/problems.js';
 import { formatTimecode } from '../../src/timecode/timecode.js';
 import { arbitraryList } from '../support/lists.js';
@@ -138,7 +139,7 @@ describe('figures', () => {
     fc.assert(
       fc.property(arbitraryList(), fc.nat(), (list, seed) => {
         const frame = seed % list.frames;
-        const shot = list.shots[shotAt(list.shots, frame)];
+        const shot = list.shots[shotIndexAt(list.shots, frame)];
         expect(shot !== undefined && shot.in <= frame && frame < shot.out).toBe(true);
       }),
     );

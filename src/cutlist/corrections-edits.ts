@@ -67,5 +67,5 @@ export interface Edits {
   readonly count?: Count;
 }
 
-/** `row 7`, `shot 12`: for messages that name another correction. */
+/** `the correction on line 7`: for messages that name another one. */
 export const placeText = ({ line }: Place): string => (line === undefined ? 'another correction' : `the correction on line ${String(line)}`);

@@ -48,7 +48,7 @@ const isPlain = ({ in: into, out, file, transition }: Pick<Shot, 'in' | 'out' | 
 
 /** Says what was found, with record timecodes. */
 class News {
-  /** Sources and files (before the hole) of the holes that were reported already. */
+  /** Ids of the sources of which a hole was reported already. */
   readonly holes = new Set<string>();
 
   constructor(

@@ -34,7 +34,7 @@ export function unitOf(name: string): TimeKind | undefined {
 
 export interface FoundKind {
   readonly kind: TimeKind;
-  /** What shows it, for the note: `'10:04:11;20' looks like it`. */
+  /** The time that shows it, for the note: `10:04:11;20`. */
   readonly because: string;
   readonly sign: DecimalSign | undefined;
 }

@@ -30,7 +30,7 @@ export interface Picture {
   readonly width: number;
   readonly height: number;
   readonly scan?: Scan;
-  /** The exact rate, where it is one of SMPTE ST 12-1; */
+  /** The exact rate, where it is one of SMPTE ST 12-1. */
   readonly rate?: Rate;
   /** Frames a second as measured, to three decimals, for a rate that is none of them. */
   readonly fps?: number;

@@ -91,7 +91,9 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
     return end([], converted);
   }
   warnOfLeftEdls(job, job.folder, converted, report);
-  const outputs = isRefused() ? undefined : await writeLists(job, job.folder, converted, known, report);
+  // Errors beside lists (one that could not be written in its format) are said by every run, until they are mended: none is to find this log current.
+  const last = known !== undefined && found.hasErrors ? { ...known, key: undefined } : known;
+  const outputs = isRefused() ? undefined : await writeLists(job, job.folder, converted, last, report);
   return outputs === undefined ? end([]) : end(outputs, converted);
 }
 

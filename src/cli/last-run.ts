@@ -12,7 +12,8 @@ import type * as Resume from './resume.js';
 export interface LastRun {
   /** Loaded for jobs that resume alone: digests need Node's cryptography, which is slow to start. */
   readonly resume: typeof Resume;
-  readonly key: string;
+  /** What the record of this run is to have: see `RunRecord`. */
+  readonly key: string | undefined;
   readonly record: Resume.RunRecord | undefined;
   /** Another log of the same name whose lists lie there already. */
   readonly other?: string;

@@ -21,8 +21,8 @@ export interface RecordedFile {
 export interface RunRecord {
   /** Path of the log from the folder of its lists, with `/`; undefined in records of standard input. */
   readonly log?: string;
-  /** Digest of everything that the lists depend on. */
-  readonly key: string;
+  /** Digest of everything that the lists depend on; undefined where there were errors beside them: these are to be told again. */
+  readonly key?: string;
   readonly files: readonly RecordedFile[];
   /** What runs before wrote, and nobody changed since: formats that are no longer asked for; and, should a run be killed, the lists whose places it was about to take. */
   readonly earlier: readonly RecordedFile[];
@@ -47,13 +47,15 @@ const recordPath = (folder: string, name: string): string => join(folder, RECORD
 export function readRecord(folder: string, name: string): RunRecord | undefined {
   try {
     const found = JSON.parse(readFileSync(recordPath(folder, name), 'utf8')) as { readonly [key in keyof RunRecord]?: unknown } | null;
-    if (typeof found?.key !== 'string' || !areRecorded(found.files) || !areRecorded(found.earlier)) return undefined;
-    return { key: found.key, files: found.files, earlier: found.earlier, ...known({ log: typeof found.log === 'string' ? found.log : undefined }) };
+    if (found === null || !areRecorded(found.files) || !areRecorded(found.earlier)) return undefined;
+    return { files: found.files, earlier: found.earlier, ...known({ log: wordIn(found.log), key: wordIn(found.key) }) };
   } catch {
     // No record, or one of somebody else's: then nothing is known, and nothing is passed over.
     return undefined;
   }
 }
+
+const wordIn = (value: unknown): string | undefined => (typeof value === 'string' ? value : undefined);
 
 const areRecorded = (files: unknown): files is RecordedFile[] =>
   Array.isArray(files) && files.every((file: Partial<RecordedFile> | null) => typeof file?.name === 'string' && typeof file.size === 'number' && typeof file.changed === 'number');
@@ -90,7 +92,7 @@ export interface Written {
  * Saves the record of a log (an absolute path; undefined for standard input) before its lists get their names, whole or not at all: what is renamed keeps its size and time.
  * What earlier runs wrote stays known.
  */
-export async function saveRecord(folder: string, name: string, made: { readonly log: string | undefined; readonly key: string; readonly written: readonly Written[] }, before: RunRecord | undefined): Promise<void> {
+export async function saveRecord(folder: string, name: string, made: { readonly log: string | undefined; readonly key: string | undefined; readonly written: readonly Written[] }, before: RunRecord | undefined): Promise<void> {
   const files = made.written.map(({ format, target, part }): RecordedFile => {
     const { size, mtimeMs } = statSync(part);
     return { name: basename(target), format, size, changed: mtimeMs };
@@ -99,12 +101,12 @@ export async function saveRecord(folder: string, name: string, made: { readonly 
   const target = recordPath(folder, name);
   prepareFolder(dirname(target));
   const set = new FileSet();
-  const record: RunRecord = { ...known({ log: made.log === undefined ? undefined : placeOf(folder, made.log) }), key: made.key, files, earlier };
+  const record: RunRecord = { ...known({ log: made.log === undefined ? undefined : placeOf(folder, made.log), key: made.key }), files, earlier };
   await set.write(target, [`${JSON.stringify(record)}\n`]);
   set.commit();
 }
 
-/** True when the record is of the same inputs and every file it names is still as it was written. */
+/** True when the record is of the same inputs, with lists of all that was asked for, and every file it names is still as it was written. */
 export const isCurrent = (record: RunRecord | undefined, key: string, folder: string): record is RunRecord =>
   record?.key === key && record.files.length > 0 && record.files.every((file) => isAsWritten(file, folder));
 

@@ -59,6 +59,22 @@ describe('--resume', () => {
     expect(await resume(cwd, 'show.csv')).toMatchObject({ status: 2, err: expect.stringContaining('out/show.otio: error: is there already') as string });
   });
 
+  it.each([[['a.csv']], [['a.csv', 'b.csv']]])('says again that a list could not be written in its format: %j', async (logs) => {
+    const late = (frames: number): string => log(3).replace('source\n', 'source,duration\n').replace(/(\d),cut,3/, `$1,dissolve,3,${String(frames)}`).replace(/^.*,stop,/m, '00:02:00:00,stop,');
+    const cwd = folderWith({ 'a.csv': late(15), 'b.csv': log(3) });
+    expect((await resume(cwd, ...logs)).status).toBe(0);
+    writeFileSync(join(cwd, 'a.csv'), late(1500));
+    const first = await resume(cwd, ...logs);
+    expect([first.status, first.err]).toEqual([1, expect.stringMatching(/a\.csv: error: .*\[long-transition\][^]*a\.edl: warning: is of an earlier run/)]);
+    const told = ({ err }: { readonly err: string }): string => err.replace(/^b\.csv: .*\n/m, '').replaceAll(/\d+ (?:converted|current), |, in .* s$/gm, '');
+    const again = await resume(cwd, ...logs);
+    expect([again.status, told(again)]).toEqual([1, told(first)]);
+    // Nothing of what was written is taken for somebody else's, and once it is mended all is as ever.
+    writeFileSync(join(cwd, 'a.csv'), late(20));
+    expect((await resume(cwd, ...logs)).status).toBe(0);
+    expect((await resume(cwd, ...logs)).err).toContain('a.csv: current');
+  });
+
   it('takes what a killed run left for its own, and what was changed since for somebody else\'s', async () => {
     const cwd = folderWith({ 'show.csv': log(3) });
     await resume(cwd, 'show.csv');

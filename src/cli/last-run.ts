@@ -25,14 +25,16 @@ export async function lastRun(job: Job): Promise<LastRun | undefined> {
   if (job.folder === undefined) return undefined;
   const resume = await import('./resume.js');
   const { cwd, folder, options, strict } = job;
-  const parts: (string | Uint8Array)[] = [VERSION, JSON.stringify({ options, strict, mediaRoot: job.mediaRoot })];
+  const at = resolve(cwd, folder);
+  // Relative paths to the recordings are seen from the lists, and wrong once these lie elsewhere.
+  const seenFrom = options.otio.paths === 'relative' ? at : undefined;
+  const parts: (string | Uint8Array)[] = [VERSION, JSON.stringify({ options, strict, mediaRoot: job.mediaRoot, seenFrom })];
   for (const path of [...new Set(inputsOf(job))]) {
     const bytes = path === STANDARD ? job.bytes : bytesOf(path, cwd, options.maxBytes, () => undefined);
     if (bytes === undefined) return undefined;
     parts.push(resolve(cwd, path), bytes);
   }
   const key = resume.runKey(parts);
-  const at = resolve(cwd, folder);
   resume.clearOutputs(at);
   const record = resume.readRecord(at, listName(job.log));
   const other = job.log === STANDARD ? undefined : resume.otherLog(at, resolve(cwd, job.log), record);

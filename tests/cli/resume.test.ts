@@ -91,6 +91,17 @@ describe('--resume', () => {
     expect(textOf(cwd, 'out/show.edl')).toBe(`${old}* MINE\r\n`);
   });
 
+  it.each([['absolute', 'current', 'file:///'], ['relative', '3 shots', '../../media/w.mov']])('of lists that were moved, with %s paths in them, says %s', async (paths, said, url) => {
+    const show = { rate: '25', sources: [{ id: '1', files: [{ path: 'media/w.mov', start: '00:00:00:00', frames: 9999 }] }, { id: '2' }, { id: '3' }] };
+    const cwd = folderWith({ 'show.csv': log(3), 'show.show.json': JSON.stringify(show), 'deep/.keep': '' });
+    const convert = (out: string): Promise<{ status: number; err: string }> => cli(['convert', 'show.csv', '-o', out, '--paths', paths, '--resume'], { cwd });
+    expect((await convert('lists')).status).toBe(0);
+    renameSync(join(cwd, 'lists'), join(cwd, 'deep/lists'));
+    const { status, err } = await convert('deep/lists');
+    expect([status, err]).toEqual([0, expect.stringContaining(said)]);
+    expect(textOf(cwd, 'deep/lists/show.otio')).toContain(`"target_url":"${url}`);
+  });
+
   it.each(['{"key":"x","files":[null],"earlier":[]}', '{"key":"x","files":[{"name":1}],"earlier":[]}', '{"key":"x","files":[]}', '[]', 'null', '{'])('takes %s for no record', async (record) => {
     const cwd = folderWith({ 'show.csv': log(3), 'out/.linecut/show.json': record });
     expect((await resume(cwd, 'show.csv')).status).toBe(0);

@@ -9,7 +9,7 @@ import { known } from '../known.js';
 import { ProblemList, type Problem } from '../problems.js';
 import type { Call, Command, Values } from './command.js';
 import type { Io } from './io.js';
-import { ListFiles, READING, folderOf } from './list-file.js';
+import { ListFiles, READING, folderOf, standardTwice } from './list-file.js';
 import { choice, flag, path, whole } from './option.js';
 import { MAX_BYTES as MAX_BYTES_OPTION } from './options.js';
 import { complain, printable } from './report.js';
@@ -45,6 +45,12 @@ export const check: Command = {
 };
 
 async function run({ args, values, io }: Call): Promise<number> {
+  const names = new Set(args);
+  const twice = standardTwice([...names, values.get(AGAINST)]);
+  if (twice !== undefined) {
+    await complain([twice], io);
+    return 2;
+  }
   const trouble = new ProblemList();
   const files = new ListFiles(values, io, trouble.add);
   const options = await optionsOf(files, values, io);
@@ -54,7 +60,7 @@ async function run({ args, values, io }: Call): Promise<number> {
   }
   const checked: Checked[] = [];
   let status = 0;
-  for (const name of new Set(args)) {
+  for (const name of names) {
     const one = await checkOne(name, values, io, options);
     if (one.kind === undefined && one.findings.sorted.some(({ code }) => code === 'unreadable' || code === 'too-large')) status = 2;
     checked.push(one);

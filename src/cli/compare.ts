@@ -5,7 +5,7 @@ import { differenceLine } from '../compare/difference.js';
 import { problem, ProblemList } from '../problems.js';
 import type { Call, Command } from './command.js';
 import { flag, path, whole } from './option.js';
-import { ListFiles, READING } from './list-file.js';
+import { ListFiles, READING, standardTwice } from './list-file.js';
 import { QUIET, STRICT } from './options.js';
 import { complain, printable } from './report.js';
 
@@ -36,6 +36,11 @@ export const compare: Command = {
 
 async function run({ args, values, io }: Call): Promise<number> {
   const [nameA = '', nameB = ''] = args;
+  const twice = standardTwice(args);
+  if (twice !== undefined) {
+    await complain([twice], io);
+    return 2;
+  }
   const found = new ProblemList({ strict: values.has(STRICT) });
   const files = new ListFiles(values, io, found.add);
   const loading = await files.loading();

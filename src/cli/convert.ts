@@ -64,11 +64,11 @@ async function run(call: Call): Promise<number> {
   const reads = readsOf(logs, values, io.cwd);
   const beside = namesBeside(logs);
   const jobOf = jobMaker(reads, values, io.cwd);
-  const jobs = logs.map((log): Job => ({ ...jobOf(log), ...known({ beside: beside.get(log.path) }) }));
   const talk = talkOf(values);
   const missing = problems.map((found): JobResult => ({ log: found.place?.file ?? '', outputs: [], problems: [found], dropped: [], status: 2 }));
   for (const one of missing) await tell(one, values.has(option.EXPLAIN) ? { ...talk, json: false } : talk, io);
   const status = missing.length > 0 ? 2 : 0;
+  const jobs = await Promise.all(logs.map((log) => withStandardInput({ ...jobOf(log), ...known({ beside: beside.get(log.path) }) }, io)));
   if (explaining) {
     const { explain } = await import('./explain.js');
     const explained = await explain(jobs, values, io);
@@ -78,10 +78,9 @@ async function run(call: Call): Promise<number> {
   if (first === undefined) return status;
   if (more.length > 0) {
     const { runBatch } = await import('./batch.js');
-    const filled = await Promise.all(jobs.map((job) => withStandardInput(job, io)));
-    return Math.max(status, await runBatch(filled, { talk, missing, begun, ...known({ threads }) }, io));
+    return Math.max(status, await runBatch(jobs, { talk, missing, begun, ...known({ threads }) }, io));
   }
-  const result = await runJob(await withStandardInput(first, io), io.out);
+  const result = await runJob(first, io.out);
   await tell(result, talk, io);
   return Math.max(status, result.status);
 }
@@ -140,7 +139,7 @@ async function watch(folders: readonly string[], values: Values, io: Io): Promis
   }, io);
 }
 
-/** A job with the bytes of standard input, where that is its log. */
+/** A job with the bytes of standard input, where that is its log: they can be read once. */
 async function withStandardInput(job: Job, io: Io): Promise<Job> {
   if (job.log !== STANDARD) return job;
   const bytes = await io.readStdin(job.options.maxBytes);

@@ -9,7 +9,7 @@ import type { Values } from './command.js';
 import type { Io } from './io.js';
 import { readInput } from './job-input.js';
 import type { Job } from './job.js';
-import { spokenName, STANDARD } from './names.js';
+import { spokenName } from './names.js';
 import * as option from './options.js';
 import { tell } from './report.js';
 import { saveText } from './save.js';
@@ -25,7 +25,7 @@ export async function explain(jobs: readonly Job[], values: Values, io: Io): Pro
   let status = 0;
   for (const job of jobs) {
     const found = new ProblemList({ strict: job.strict });
-    const reading = await readingOf(job, io, found.add);
+    const reading = await readingOf(job, found.add);
     if (print && reading !== undefined) {
       await io.out.write(`${[spokenName(job.log), ...explainLog(reading)].map(visible).join('\n')}\n`);
     }
@@ -39,9 +39,8 @@ export async function explain(jobs: readonly Job[], values: Values, io: Io): Pro
   return status;
 }
 
-async function readingOf(job: Job, io: Io, report: Report): Promise<LogReading | undefined> {
-  const bytes = job.log === STANDARD ? await io.readStdin(job.options.maxBytes) : undefined;
-  const read = await readInput(bytes === undefined ? job : { ...job, bytes }, report);
+async function readingOf(job: Job, report: Report): Promise<LogReading | undefined> {
+  const read = await readInput(job, report);
   if (read === undefined) return undefined;
   const { input, map } = read;
   return readLogOf(input, { ...job.options, ...(map === undefined ? {} : { map }), partial: true }, report);

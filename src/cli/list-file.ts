@@ -120,6 +120,10 @@ export class ListFiles {
   }
 }
 
+/** What is wrong where standard input is to be several files of a call: the second would be found empty. */
+export const standardTwice = (names: readonly (string | undefined)[]): Problem | undefined =>
+  names.filter((name) => name === STANDARD).length > 1 ? problem('bad-option', 'standard input (-) was given twice, and can be read once') : undefined;
+
 /** Options for logs mean nothing for a list, and one call may read both. */
 export const listOnly = ({ rate, maxBytes }: LoadOptions): LoadOptions => known({ rate, maxBytes });
 

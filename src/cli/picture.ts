@@ -9,7 +9,7 @@ import type { PictureInput, PictureNote } from '../picture/scene.js';
 import { problem, ProblemList, type Problem, type Report } from '../problems.js';
 import type { Call, Command, Values } from './command.js';
 import type { Io } from './io.js';
-import { besides, ListFiles, listOnly, READING } from './list-file.js';
+import { besides, ListFiles, listOnly, READING, standardTwice } from './list-file.js';
 import { listName, STANDARD } from './names.js';
 import { choice, path, whole } from './option.js';
 import * as option from './options.js';
@@ -58,6 +58,11 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
   }
   if (values.get(option.TAKES) === 'separate') {
     found.add(problem('bad-option', 'a picture is of one list, and separate takes are several; joined or gaps shows all of them', { option: `--${option.TAKES.name}` }));
+    return 2;
+  }
+  const twice = standardTwice(args);
+  if (twice !== undefined) {
+    found.add(twice);
     return 2;
   }
   const target = values.get(OUT) ?? `${besides(first)}.html`;

@@ -307,6 +307,13 @@ describe('--explain and --write-map', () => {
     for (const name of ['log.edl', 'log.otio']) expect(readFileSync(join(folder, 'mapped', name))).toEqual(readFileSync(join(folder, 'plain', name)));
   });
 
+  it('save the mapping of standard input, and convert that', async () => {
+    const folder = folderWith();
+    const { status, err } = await cli(['convert', '-', ...at25, '--write-map', 'map.json', '-o', 'lists'], { cwd: folder, stdin: LOG });
+    expect([status, err]).toEqual([0, expect.not.stringContaining('error')]);
+    expect(filesIn(folder)).toEqual(['lists/log.chapters.txt', 'lists/log.edl', 'lists/log.otio', 'map.json']);
+  });
+
   it('keep a mapping that is there', async () => {
     const folder = folderWith({ 'log.csv': LOG, 'map.json': 'mine' });
     const { status } = await cli(['convert', 'log.csv', ...at25, '--explain', '--write-map', 'map.json'], { cwd: folder });

@@ -36,13 +36,16 @@ export async function cli(argv: readonly string[], options: CliOptions = {}): Pr
     isTTY: options.tty ?? false,
     columns: undefined,
   });
+  // Standard input ends: who reads it again finds nothing.
+  let input = typeof options.stdin === 'string' ? Buffer.from(options.stdin) : (options.stdin ?? Buffer.alloc(0));
   const status = await run(argv, {
     cwd: options.cwd ?? process.cwd(),
     env: options.env ?? {},
     out: sink((text) => { out += text; }),
     err: sink((text) => { err += text; }),
     readStdin: (maxBytes) => {
-      const bytes = typeof options.stdin === 'string' ? Buffer.from(options.stdin) : (options.stdin ?? Buffer.alloc(0));
+      const bytes = input;
+      input = Buffer.alloc(0);
       return Promise.resolve(bytes.length > maxBytes ? undefined : bytes);
     },
   });

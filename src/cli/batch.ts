@@ -6,7 +6,7 @@ import { problemLine } from '../problems.js';
 import { compiledThread, endThreads, inThreads, Thread } from '../threads.js';
 import { NOWHERE, type Io } from './io.js';
 import { brokenResult, runJob, type Job, type JobResult } from './job.js';
-import { RECORDS } from './names.js';
+import { RECORDS, spokenName } from './names.js';
 import { removeParts, stopsItself } from './output.js';
 import { progressBar } from './progress.js';
 import { objectOf, printable, tellProblems, type Talk } from './report.js';
@@ -142,7 +142,8 @@ async function tellShort(result: JobResult, talk: Talk, io: Io): Promise<void> {
   if (talk.json) await io.out.write(`${JSON.stringify(objectOf(result))}\n`);
 }
 
-function shortLine({ log, outputs, facts, status, current }: JobResult): string {
+function shortLine({ log: given, outputs, facts, status, current }: JobResult): string {
+  const log = spokenName(given);
   if (status !== 0) return outputs.length === 0 ? `${log}: not converted` : `${log}: has errors; ${counted(outputs.length, 'list')} written all the same`;
   if (current === true) return `${log}: current`;
   return facts === undefined ? `${log}: done` : `${log}: ${counted(facts.shots, 'shot')} in ${clockOf(facts.seconds)} at ${facts.count}`;
@@ -157,11 +158,14 @@ function closing(
     `${counted(total, 'log')}: ${counted(converted, 'converted', '')}, ${current > 0 ? `${counted(current, 'current', '')}, ` : ''}${counted(failed.length, 'failed', '')}, in ${(milliseconds / 1000).toFixed(1)} s`,
     ...(interrupted ? [open === 0 ? 'interrupted, with every log done' : `interrupted: ${counted(open, 'log')} not begun`] : []),
     ...(failed.length > 0 ? ['not converted:'] : []),
-    ...failed.map(({ log, problems }) => {
-      const first = problems.find(({ severity }) => severity === 'error');
-      if (first === undefined) return `  ${printable(log)}`;
-      return `  ${first.place?.option === undefined ? '' : `${printable(log)}: `}${problemLine(first)}`;
-    }),
+    ...failed.map((one) => `  ${printable(failureOf(one))}`),
   ];
   return `${lines.join('\n')}\n`;
+}
+
+/** A log and its first error: of what is said of an option, a show file or a list, the log is not told from the place. */
+function failureOf({ log, problems }: JobResult): string {
+  const [first, name] = [problems.find(({ severity }) => severity === 'error'), spokenName(log)];
+  if (first === undefined) return name;
+  return `${first.place?.file === name ? '' : `${name}: `}${problemLine(first)}`;
 }

@@ -101,7 +101,7 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
 export const brokenResult = (log: string, cause: unknown): JobResult => ({
   log,
   outputs: [],
-  problems: [problem('unreadable', `converting it failed: ${cause instanceof Error ? cause.message : String(cause)}`, { file: log })],
+  problems: [problem('unreadable', `converting it failed: ${cause instanceof Error ? cause.message : String(cause)}`, { file: spokenName(log) })],
   dropped: [],
   status: 2,
 });

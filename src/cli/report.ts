@@ -14,7 +14,7 @@ export interface Talk {
 /** Says on standard error what was found; with `json` prints the log's object on standard output. */
 export async function tell(result: JobResult, talk: Talk, io: Io): Promise<void> {
   await tellProblems(result, talk, io);
-  if (!talk.quiet && result.current === true) await io.err.write(printable(`${result.log}: current, nothing to do\n`));
+  if (!talk.quiet && result.current === true) await io.err.write(printable(`${spokenName(result.log)}: current, nothing to do\n`));
   if (!talk.quiet && result.facts !== undefined) await io.err.write(summary(spokenName(result.log), result.facts, result.outputs.map(({ path }) => path)));
   if (talk.json) await io.out.write(`${JSON.stringify(objectOf(result))}\n`);
 }

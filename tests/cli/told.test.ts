@@ -57,6 +57,10 @@ describe('what is said of a list as a whole', () => {
   it('names standard input as its lists are named', async () => {
     const { err } = await cli(['convert', '-', ...at25], { stdin: LOG, cwd: folderWith() });
     expect(err).toContain('log: note: the list has no sound; --audio gives it some [no-audio]\n');
+    const cwd = folderWith({ 'a.csv': LOG });
+    const resumed = (...logs: string[]): Promise<{ err: string }> => cli(['convert', ...logs, ...at25, '-o', 'lists', '--resume'], { stdin: LOG, cwd });
+    expect((await resumed('-', 'a.csv')).err).toContain('log: 2 shots in');
+    expect((await resumed('-')).err).toBe('log: current, nothing to do\n');
   });
 
   it('names the log of a wrong option at the end of many', async () => {
@@ -64,6 +68,24 @@ describe('what is said of a list as a whole', () => {
     const { status, err } = await cli(['convert', 'a.csv', 'b.csv', ...at25, '--end', '09:30:00:00', '-o', 'lists'], { cwd: folder });
     expect(status).toBe(2);
     expect(err.slice(err.indexOf('not converted:'))).toBe('not converted:\n  b.csv: --end: error: the list would end on 09:30:00:00, before it begins [bad-option]\n');
+  });
+});
+
+describe('the end of a batch', () => {
+  it.each([
+    ['a show file', ['--show', 'bad.json'], { 'bad.json': '{"rat":"25"}' }, 1, "bad.json:1:2: error: unknown key 'rat'"],
+    ['a list that is there', ['--to', 'edl'], { 'lists/b.edl': 'mine', 'lists/a.edl': 'mine', 'lists/log.edl': 'mine' }, 2, /^lists\/\w+\.edl: error: is there already/],
+  ])('names the log where %s is in the way', async (_, args, files, status, said) => {
+    const result = await cli(['convert', 'b.csv', 'a.csv', '-', ...at25, '-o', 'lists', ...args], { cwd: folderWith({ 'a.csv': LOG, 'b.csv': LOG, ...files }), stdin: LOG });
+    const lines = result.err.slice(result.err.indexOf('not converted:\n')).split('\n').slice(1, -1);
+    expect([result.status, lines.map((line) => line.split(':')[0])]).toEqual([status, ['  b.csv', '  a.csv', '  log']]);
+    for (const line of lines) expect(line.replace(/^.*?: /, '')).toMatch(said);
+  });
+
+  it('names it once where the error lies in it', async () => {
+    const { err } = await cli(['convert', 'a.csv', '-', 'none.csv', ...at25, '-o', 'lists'], { cwd: folderWith({ 'a.csv': LOG.replace('cut', 'cup') }), stdin: LOG.replace('cut', 'cup') });
+    const lines = err.slice(err.indexOf('not converted:\n')).split('\n').slice(1, -1);
+    expect(lines.map((line) => line.replace(/: error: .*/, ''))).toEqual(['  none.csv', '  a.csv:3:13', '  log:3:13']);
   });
 });
 

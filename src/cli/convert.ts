@@ -66,7 +66,7 @@ async function run(call: Call): Promise<number> {
   const jobOf = jobMaker(reads, values, io.cwd);
   const talk = talkOf(values);
   const missing = problems.map((found): JobResult => ({ log: found.place?.file ?? '', outputs: [], problems: [found], dropped: [], status: 2 }));
-  for (const one of missing) await tell(one, values.has(option.EXPLAIN) ? { ...talk, json: false } : talk, io);
+  for (const one of missing) await tell(one, talk, io);
   const status = missing.length > 0 ? 2 : 0;
   const jobs = await Promise.all(logs.map((log) => withStandardInput({ ...jobOf(log), ...known({ beside: beside.get(log.path) }) }, io)));
   if (explaining) {
@@ -157,6 +157,7 @@ function usageFaults(logs: readonly string[], values: Values): Problem[] {
     if (values.get(option.TO)?.length !== 1) wrong('standard output holds one format; say which with --to', option.OUT);
     if (values.has(option.JSON_LINES)) wrong('standard output is taken by --out -', option.JSON_LINES);
   }
+  if (values.has(option.EXPLAIN) && values.has(option.JSON_LINES)) wrong('standard output is taken by --explain', option.JSON_LINES);
   if (values.has(option.WRITE_MAP) && logs.length > 1) wrong(`a mapping is of one log, and there are ${String(logs.length)}`, option.WRITE_MAP);
   if (values.get(option.LOGS_FROM) === STANDARD && logs.includes(STANDARD)) wrong('standard input holds the names of logs, so it is no log itself', option.LOGS_FROM);
   faults.push(...adjustingFaults(values, logs.length));

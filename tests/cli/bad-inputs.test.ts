@@ -76,6 +76,7 @@ const OPTIONS: readonly Case[] = [
   usage('standard output without a format', ['convert', 'log.csv', '--rate', '25', '-o', '-'], '--out', 'one format'),
   usage('standard output with two formats', ['convert', 'log.csv', '--rate', '25', '-o', '-', '--to', 'edl,otio'], '--out', 'one format'),
   usage('standard output with JSON', ['convert', 'log.csv', '--rate', '25', '-o', '-', '--to', 'edl', '--json'], '--json', 'is taken'),
+  usage('an explanation as JSON', ['convert', 'log.csv', '--rate', '25', '--explain', '--json'], '--json', 'is taken by --explain'),
   usage('standard input as both lists to compare', ['compare', '-', '-', '--rate', '25'], 'error', 'can be read once'),
   usage('standard input as both lists to draw', ['picture', '-', '-', '--rate', '25', '-o', 'out.svg'], 'error', 'can be read once'),
   usage('standard input as a list and its log', ['check', '-', '--against', '-', '--rate', '25'], 'error', 'can be read once'),

@@ -1,13 +1,14 @@
 /** `linecut compare`: what changed between two lists. */
-import { carriedBy } from '../compare/carried.js';
+import { carriedBy, type Carried } from '../compare/carried.js';
 import { compareLists } from '../compare/compare.js';
 import { differenceLine } from '../compare/difference.js';
+import type { CutList } from '../cutlist/model.js';
 import { problem, ProblemList } from '../problems.js';
 import type { Call, Command } from './command.js';
 import { flag, path, whole } from './option.js';
 import { ListFiles, READING, standardTwice } from './list-file.js';
 import { QUIET, STRICT } from './options.js';
-import { complain, printable } from './report.js';
+import { complain, printable, problemObject } from './report.js';
 
 const COMPARE = 'What counts, and what comes out';
 
@@ -43,30 +44,54 @@ async function run({ args, values, io }: Call): Promise<number> {
   }
   const found = new ProblemList({ strict: values.has(STRICT) });
   const files = new ListFiles(values, io, found.add);
-  const loading = await files.loading();
-  const a = loading === undefined ? undefined : await files.list(nameA, loading);
-  const b = loading === undefined ? undefined : await files.list(nameB, loading);
-  const carried = a === undefined || b === undefined ? undefined : carriedBy(a.form, b.form, a.list, b.list);
+  const both = await readBoth(nameA, nameB, files);
   // How each was read is of no interest here, as long as it could be.
   const said = found.problems.filter(({ code, severity }) => severity === 'error' || (code !== 'found' && !values.has(QUIET)));
-  const marked = [a, b].some((one) => (one?.list.markers.length ?? 0) > 0);
-  if (carried?.markers === false && marked && !values.has(QUIET)) said.push(problem('found', 'one of the two is an EDL without markers; markers are not compared'));
-  await complain(said, io);
-  if (a === undefined || b === undefined || carried === undefined || found.hasErrors) return 2;
-  const differences = compareLists(a.list, b.list, { within: values.get(WITHIN) ?? 0, carried });
-  const target = values.get(WRITE_CORRECTIONS);
-  if (target !== undefined) {
-    const { correctionsFor } = await import('../compare/corrections.js');
-    const { writeCorrections } = await import('../cutlist/corrections-write.js');
-    const corrections = correctionsFor(a.list, b.list, carried);
-    const trouble = await files.save(target, writeCorrections(corrections, /\.json$/i.test(target) ? 'json' : 'csv'), values.has(FORCE));
-    if (trouble !== undefined) {
-      await complain([trouble], io);
-      return 2;
-    }
-    if (!values.has(QUIET)) await io.err.write(printable(`${String(corrections.length)} ${corrections.length === 1 ? 'correction' : 'corrections'}: ${target}\n`));
+  if (both?.lacksMarkers === true) {
+    const lacking = problem('found', 'one of the two is an EDL without markers; markers are not compared');
+    found.add(lacking);
+    if (!values.has(QUIET)) said.push(lacking);
   }
-  if (values.has(JSON_OBJECT)) await io.out.write(`${JSON.stringify({ a: nameA, b: nameB, same: differences.length === 0, differences }, null, 2)}\n`);
-  else for (const difference of differences) await io.out.write(printable(`${differenceLine(difference).replaceAll('\n', ' ')}\n`));
+  await complain(said, io);
+  const differences = both === undefined || found.hasErrors ? undefined : compareLists(both.a, both.b, { within: values.get(WITHIN) ?? 0, carried: both.carried });
+  if (both !== undefined && differences !== undefined) await saveCorrections(both, files);
+  if (values.has(JSON_OBJECT)) {
+    const same = differences === undefined ? null : differences.length === 0;
+    await io.out.write(`${JSON.stringify({ a: nameA, b: nameB, same, differences: differences ?? [], problems: found.problems.map(problemObject) }, null, 2)}\n`);
+  } else for (const difference of differences ?? []) await io.out.write(printable(`${differenceLine(difference).replaceAll('\n', ' ')}\n`));
+  if (differences === undefined || found.hasErrors) return 2;
   return differences.length === 0 ? 0 : 1;
+}
+
+interface Both {
+  readonly a: CutList;
+  readonly b: CutList;
+  readonly carried: Carried;
+  /** One has markers, and the other is of a format that may have left them out. */
+  readonly lacksMarkers: boolean;
+}
+
+/** Both lists; undefined when one could not be read, which was reported. */
+async function readBoth(nameA: string, nameB: string, files: ListFiles): Promise<Both | undefined> {
+  const loading = await files.loading();
+  if (loading === undefined) return undefined;
+  const [a, b] = [await files.list(nameA, loading), await files.list(nameB, loading)];
+  if (a === undefined || b === undefined) return undefined;
+  const carried = carriedBy(a.form, b.form, a.list, b.list);
+  return { a: a.list, b: b.list, carried, lacksMarkers: !carried.markers && a.list.markers.length + b.list.markers.length > 0 };
+}
+
+/** What --write-corrections asks for; trouble with the file is reported and told. */
+async function saveCorrections({ a, b, carried }: Both, files: ListFiles): Promise<void> {
+  const { values, io } = files;
+  const target = values.get(WRITE_CORRECTIONS);
+  if (target === undefined) return;
+  const { correctionsFor } = await import('../compare/corrections.js');
+  const { writeCorrections } = await import('../cutlist/corrections-write.js');
+  const corrections = correctionsFor(a, b, carried);
+  const trouble = await files.save(target, writeCorrections(corrections, /\.json$/i.test(target) ? 'json' : 'csv'), values.has(FORCE));
+  if (trouble !== undefined) {
+    files.report(trouble);
+    await complain([trouble], io);
+  } else if (!values.has(QUIET)) await io.err.write(printable(`${String(corrections.length)} ${corrections.length === 1 ? 'correction' : 'corrections'}: ${target}\n`));
 }

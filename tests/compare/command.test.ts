@@ -98,6 +98,20 @@ describe('compare', () => {
     expect((await cli(['compare', 'a/log.edl', 'b/log.otio', '--within', '6'], { cwd: folder })).out).not.toContain('begins');
   });
 
+  it('prints its object with what was wrong, where nothing could be compared or written', async () => {
+    const folder = await made();
+    const told = async (...args: string[]): Promise<{ status: number; same: boolean | null; differences: number; codes: string[] }> => {
+      const { status, out } = await cli(['compare', ...args, '--json', '-q'], { cwd: folder });
+      const { same, differences, problems } = JSON.parse(out) as { same: boolean | null; differences: unknown[]; problems: { code: string; severity: string }[] };
+      return { status, same, differences: differences.length, codes: problems.filter(({ severity }) => severity === 'error').map(({ code }) => code) };
+    };
+    expect(await told('a/log.otio', 'b/log.otio')).toEqual({ status: 1, same: false, differences: 6, codes: [] });
+    expect(await told('a/log.otio', 'none.otio')).toEqual({ status: 2, same: null, differences: 0, codes: ['unreadable'] });
+    expect(await told('a/log.otio', 'log.csv')).toEqual({ status: 2, same: null, differences: 0, codes: ['bad-rate'] });
+    expect(await told('a/log.otio', 'log.csv', '--map', 'none.json')).toEqual({ status: 2, same: null, differences: 0, codes: ['unreadable'] });
+    expect(await told('a/log.otio', 'b/log.otio', '--write-corrections', 'log.csv')).toEqual({ status: 2, same: false, differences: 6, codes: ['file-exists'] });
+  });
+
   it('writes corrections that lead from A to B, to the byte', async () => {
     const folder = await made();
     for (const name of ['fix.csv', 'fix.json']) {

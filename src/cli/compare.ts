@@ -1,9 +1,9 @@
 /** `linecut compare`: what changed between two lists. */
-import { carriedBy, type Carried } from '../compare/carried.js';
+import { carriedBy, notCompared, type Carried } from '../compare/carried.js';
 import { compareLists } from '../compare/compare.js';
 import { differenceLine } from '../compare/difference.js';
 import type { CutList } from '../cutlist/model.js';
-import { problem, ProblemList } from '../problems.js';
+import { ProblemList } from '../problems.js';
 import type { Call, Command } from './command.js';
 import { flag, path, whole } from './option.js';
 import { ListFiles, READING, standardTwice } from './list-file.js';
@@ -47,11 +47,9 @@ async function run({ args, values, io }: Call): Promise<number> {
   const both = await readBoth(nameA, nameB, files);
   // How each was read is of no interest here, as long as it could be.
   const said = found.problems.filter(({ code, severity }) => severity === 'error' || (code !== 'found' && !values.has(QUIET)));
-  if (both?.lacksMarkers === true) {
-    const lacking = problem('found', 'one of the two is an EDL without markers; markers are not compared');
-    found.add(lacking);
-    if (!values.has(QUIET)) said.push(lacking);
-  }
+  const lacking = both === undefined ? [] : notCompared(both.carried, both.a, both.b);
+  lacking.forEach(found.add);
+  if (!values.has(QUIET)) said.push(...lacking);
   await complain(said, io);
   const differences = both === undefined || found.hasErrors ? undefined : compareLists(both.a, both.b, { within: values.get(WITHIN) ?? 0, carried: both.carried });
   if (both !== undefined && differences !== undefined) await saveCorrections(both, files);
@@ -67,8 +65,6 @@ interface Both {
   readonly a: CutList;
   readonly b: CutList;
   readonly carried: Carried;
-  /** One has markers, and the other is of a format that may have left them out. */
-  readonly lacksMarkers: boolean;
 }
 
 /** Both lists; undefined when one could not be read, which was reported. */
@@ -77,8 +73,7 @@ async function readBoth(nameA: string, nameB: string, files: ListFiles): Promise
   if (loading === undefined) return undefined;
   const [a, b] = [await files.list(nameA, loading), await files.list(nameB, loading)];
   if (a === undefined || b === undefined) return undefined;
-  const carried = carriedBy(a.form, b.form, a.list, b.list);
-  return { a: a.list, b: b.list, carried, lacksMarkers: !carried.markers && a.list.markers.length + b.list.markers.length > 0 };
+  return { a: a.list, b: b.list, carried: carriedBy(a.form, b.form, a.list, b.list) };
 }
 
 /** What --write-corrections asks for; trouble with the file is reported and told. */

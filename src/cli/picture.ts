@@ -2,8 +2,10 @@
 import { extname } from 'node:path';
 import { checkFile, type Checked } from '../check/check.js';
 import type { Finding } from '../check/finding.js';
+import { carriedBy, notCompared } from '../compare/carried.js';
 import { compareLists } from '../compare/compare.js';
 import { known } from '../known.js';
+import type { Form } from '../load.js';
 import { drawPicture } from '../picture/picture.js';
 import type { PictureInput, PictureNote } from '../picture/scene.js';
 import { problem, ProblemList, type Problem, type Report } from '../problems.js';
@@ -69,14 +71,14 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
   const form = formOf(target, values, found.add);
   if (form === undefined) return 2;
   const files = new ListFiles(values, io, found.add);
-  const sides: PictureInput[] = [];
+  const sides: Side[] = [];
   for (const file of second === undefined ? [first] : [first, second]) {
     const side = await sideOf(file, files, values);
     if (side !== undefined) sides.push(side);
   }
   // A list with faults is drawn with them; one that could not be read is not.
   if (sides.length < Math.min(args.length, 2)) return Math.max(1, statusOf(found.problems));
-  const text = drawPicture(withChanges(sides), form, found.add);
+  const text = drawPicture(withChanges(sides, found.add), form, found.add);
   if (text === undefined) return 1;
   if (target === STANDARD) {
     await io.out.write(text);
@@ -99,25 +101,31 @@ function formOf(target: string, values: Values, report: Report): PictureForm | u
   return form;
 }
 
+interface Side extends PictureInput {
+  readonly form: Form;
+}
+
 /** A list with what check finds in it; undefined when it cannot be read, which was reported. */
-async function sideOf(file: string, files: ListFiles, values: Values): Promise<PictureInput | undefined> {
+async function sideOf(file: string, files: ListFiles, values: Values): Promise<Side | undefined> {
   const [loading, bytes, show] = [await files.loading(), await files.bytes(file), await files.show(file)];
   if (loading === undefined || bytes === undefined || show === 'wrong') return undefined;
   const options = known({ load: loading, minShot: values.get(MIN_SHOT), maxBytes: values.get(option.MAX_BYTES) });
   const input = { name: file, bytes, title: listName(file), ...known({ show }) };
   let checked = await checkFile(input, options);
   if (checked.kind !== 'log' && checked.placed === undefined) checked = await checkFile(input, { ...options, load: listOnly(loading) });
-  const list = checked.placed?.list;
-  if (list === undefined) {
+  const { kind, placed, findings } = checked;
+  if (placed === undefined || !isForm(kind)) {
     for (const one of faultsOf(checked, file)) files.report(one);
     return undefined;
   }
-  return { list, notes: checked.findings.sorted.map(noteOf) };
+  return { form: kind, list: placed.list, notes: findings.sorted.map(noteOf) };
 }
+
+const isForm = (kind: Checked['kind']): kind is Form => kind === 'log' || kind === 'edl' || kind === 'otio';
 
 /** Why there is no list. */
 function faultsOf({ kind, findings }: Checked, file: string): readonly Problem[] {
-  if (kind !== undefined && !['log', 'edl', 'otio'].includes(kind)) return [problem('bad-option', `${file} is no list, by the look of it (${kind}); a picture is of a log, EDL or OTIO`)];
+  if (kind !== undefined && !isForm(kind)) return [problem('bad-option', `${file} is no list, by the look of it (${kind}); a picture is of a log, EDL or OTIO`)];
   return findings.sorted;
 }
 
@@ -125,12 +133,14 @@ const noteOf = ({ at, code, severity, message, place }: Finding): PictureNote =>
   ...known({ at }), code, severity, text: place?.line === undefined ? message : `line ${String(place.line)}: ${message}`,
 });
 
-/** Changes stand under the second list, each at its place there; what only the first list has stands under the first. */
-function withChanges(sides: readonly PictureInput[]): PictureInput[] {
+/** Changes, those that `compare` finds, stand under the second list, each at its place there; what only the first list has stands under the first. */
+function withChanges(sides: readonly Side[], report: Report): PictureInput[] {
   const [a, b] = sides;
   if (a === undefined || b === undefined) return [...sides];
   const notes = { a: [...a.notes], b: [...b.notes] };
-  for (const { kind, a: inA, b: inB, text } of compareLists(a.list, b.list)) {
+  const carried = carriedBy(a.form, b.form, a.list, b.list);
+  notCompared(carried, a.list, b.list).forEach(report);
+  for (const { kind, a: inA, b: inB, text } of compareLists(a.list, b.list, { carried })) {
     const side = inB === undefined && inA !== undefined ? 'a' : 'b';
     notes[side].push({ ...known({ at: (inB ?? inA)?.frame }), code: kind, text, severity: 'change' });
   }

@@ -3,6 +3,7 @@ import type { CutList } from '../cutlist/model.js';
 import { asciiText } from '../formats/edl/ascii.js';
 import { TITLE_LENGTH } from '../formats/edl/columns.js';
 import type { Form } from '../load.js';
+import { problem, type Problem } from '../problems.js';
 
 export interface Carried {
   /** Both carry markers. */
@@ -23,6 +24,10 @@ export function carriedBy(a: Form, b: Form, listA: CutList, listB: CutList): Car
   const silent = (form: Form, list: CutList): boolean => form === 'edl' && list.markers.length === 0;
   return { markers: !silent(a, listA) && !silent(b, listB), channels: true, ascii: a === 'edl' || b === 'edl' };
 }
+
+/** What one of two lists has and the other cannot say, as notes. */
+export const notCompared = ({ markers }: Carried, ...lists: readonly CutList[]): Problem[] =>
+  !markers && lists.some((list) => list.markers.length > 0) ? [problem('found', 'one of the two is an EDL without markers; markers are not compared')] : [];
 
 /** A text as both lists can hold it. */
 export const textAs = (text: string, { ascii }: Carried): string => (ascii ? asciiText(text) : text.trim());

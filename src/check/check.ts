@@ -1,6 +1,7 @@
 /** `check`: is a file sound? What it is, is found out from its content. */
 import type { CutList } from '../cutlist/model.js';
 import type { EdlDocument } from '../formats/edl/document.js';
+import type { EdlPart } from '../formats/edl/read.js';
 import { known } from '../known.js';
 import { decodedText, type LoadOptions } from '../load.js';
 import { placedIn, problem, type Place, type Problem, type Report } from '../problems.js';
@@ -31,6 +32,8 @@ export interface CheckOptions {
   readonly against?: CutList;
   /** Says whether a recording is there: then `missing-file` is looked for. */
   readonly isThere?: (path: string, besides: string) => boolean;
+  /** The parts behind the first of a divided EDL, for who wants the whole list: by the first one's name. */
+  readonly partsOf?: (name: string) => readonly EdlPart[];
   readonly maxBytes?: number;
 }
 
@@ -75,31 +78,34 @@ async function rateOf({ show }: CheckInput, { load }: CheckOptions): Promise<Pic
 }
 
 async function readEdlFile(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<Pick<Checked, 'placed' | 'document'>> {
-  const [{ parseEdl }, { assembleEdl }, { checkEdlFormat }, { edlFrames, beginOfHole }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/assemble.js'), import('./edl-format.js'), import('./where.js')]);
+  const [{ parseEdl }, { assembleEdl }, { checkEdlFormat }, { edlFrames, edlPlaces, beginOfHole }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/assemble.js'), import('./edl-format.js'), import('./where.js')]);
   const file = input.name;
   // A hole is black to a reader, and a fault to whoever meant to export everything.
   const report: Report = (found) => { findings.add(found.code === 'hole' ? { ...found, severity: 'error' } : found); };
-  const document = parseEdl(text, { file, ...await rateOf(input, options) }, report);
-  if (document === undefined) return {};
-  checkEdlFormat(text, document, findings.add);
-  const list = assembleEdl([document], report);
-  const frames = edlFrames(document, list);
-  findings.locate(file, (line, code) => {
-    const frame = frames(line);
-    return frame !== undefined && code === 'hole' ? beginOfHole(frame, list) : frame;
-  });
-  const lines = new Map<number, number>();
-  for (const event of [...document.events].reverse()) if (event.picture) lines.set(formatKey(event.recordIn, document), event.line);
-  const placeOf = (shot: number): Place => {
-    const line = lines.get(formatKey(list.recordStart + (list.shots[shot]?.in ?? -1), document));
-    return line === undefined ? { file } : { file, line, column: 1 };
+  const rate = await rateOf(input, options);
+  const parsed = (part: EdlPart): EdlDocument | undefined => {
+    const document = parseEdl(part.text, { file: part.file, ...rate }, report);
+    if (document !== undefined) checkEdlFormat(part.text, document, findings.add);
+    return document;
   };
+  const document = parsed({ file, text });
+  if (document === undefined) return {};
+  const others = (options.partsOf?.(file) ?? []).map(parsed);
+  // What is missing from a part would look like a hole, or like the end of the list.
+  const whole = others.filter((other) => other !== undefined);
+  if (whole.length < others.length) return {};
+  const documents = [document, ...whole] as const;
+  const list = assembleEdl(documents, report);
+  for (const part of documents) {
+    const frames = edlFrames(part, list);
+    findings.locate(part.file, (line, code) => {
+      const frame = frames(line);
+      return frame !== undefined && code === 'hole' ? beginOfHole(frame, list) : frame;
+    });
+  }
+  const places = edlPlaces(documents, list);
+  const placeOf = (shot: number): Place => places(shot) ?? { file };
   return { document, placed: { list, placeOf } };
-}
-
-/** The label without its day, by which events and shots find one another. */
-function formatKey(frame: number, { labels }: EdlDocument): number {
-  return Number(formatTimecode(frame, labels).replace(/\D/g, ''));
 }
 
 async function readOtioFile(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<Pick<Checked, 'placed'>> {

@@ -2,7 +2,8 @@
 import type { LogEvent } from '../cutlist/event.js';
 import { BLACK, type CutList } from '../cutlist/model.js';
 import type { EdlDocument } from '../formats/edl/document.js';
-import { framesPerDay } from '../timecode/timecode.js';
+import type { Place } from '../problems.js';
+import { formatTimecode, framesPerDay } from '../timecode/timecode.js';
 
 /** Record frame (0 ≤ frame ≤ the list's length) of a line, from 1; undefined for lines that have none. */
 export type FrameOf = (line: number) => number | undefined;
@@ -19,6 +20,24 @@ export function edlFrames({ events, labels }: EdlDocument, list: CutList): Frame
     return inList <= list.frames ? inList : undefined;
   };
 }
+
+/** Where the event that brings a shot on, by its index, stands in the parts of an EDL; undefined where none does. */
+export function edlPlaces(parts: readonly EdlDocument[], list: CutList): (shot: number) => Place | undefined {
+  const places = new Map<number, Place>();
+  for (const { events, file, labels } of parts) {
+    for (const { picture, recordIn, line } of events) {
+      const key = labelKey(recordIn, labels);
+      if (picture && !places.has(key)) places.set(key, { file, line, column: 1 });
+    }
+  }
+  return (shot) => {
+    const [first] = parts;
+    return first === undefined ? undefined : places.get(labelKey(list.recordStart + (list.shots[shot]?.in ?? -1), first.labels));
+  };
+}
+
+/** The label without its day, by which events and shots find one another. */
+const labelKey = (frame: number, labels: EdlDocument['labels']): number => Number(formatTimecode(frame, labels).replace(/\D/g, ''));
 
 /** The rows of a log: each lies where its take has its moment, rows outside every take nowhere. */
 export function logFrames(events: readonly LogEvent[], { takes }: CutList): FrameOf {

@@ -5,6 +5,7 @@ import { decodedText, formOf, loadList, type Form, type LoadInput, type LoadOpti
 import { MAX_BYTES } from '../log/limits.js';
 import type { Mapping } from '../log/mapping.js';
 import type { CutList } from '../cutlist/model.js';
+import type { EdlPart } from '../formats/edl/read.js';
 import { placedIn, problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import type { OptionSpec, Values } from './command.js';
@@ -92,29 +93,29 @@ export class ListFiles {
     const text = decodedText({ name, bytes, ...known({ show }) }, loading, this.report);
     if (text === undefined) return undefined;
     const form = formOf(text);
-    const parts = form === 'edl' ? this.#parts(name) : [];
+    const parts = form === 'edl' ? this.parts(name) : [];
     if (parts.length > 0) return this.#divided([{ file: name, text }, ...parts], loading, show);
     const input: LoadInput = { name, bytes: text, title: listName(name), ...(show === undefined ? {} : { show }) };
     const list = await loadList(input, form === 'log' ? loading : listOnly(loading), placedIn(name, this.report));
     return list === undefined ? undefined : { list, form };
   }
 
-  /** The other parts of an EDL that was divided: `show-2.edl` and so on beside `show-1.edl`. */
-  #parts(name: string): { file: string; text: string }[] {
+  /** The other parts of an EDL that was divided, `show-2.edl` and so on beside `show-1.edl`; reported, where there are any. */
+  parts(name: string): EdlPart[] {
     const [, stem = '', ending = ''] = /^(.*)-1(\.[^.]+)$/.exec(name) ?? [];
-    const parts: { file: string; text: string }[] = [];
+    const parts: EdlPart[] = [];
     for (let number = 2; stem !== ''; number += 1) {
       const file = `${stem}-${String(number)}${ending}`;
       const text = exists(resolve(this.io.cwd, file)) ? this.text(file) : undefined;
       if (text === undefined || formOf(text) !== 'edl') break;
       parts.push({ file, text });
     }
+    if (parts.length > 0) this.report(problem('found', `read with its other ${parts.length === 1 ? 'part' : 'parts'}, ${parts.map(({ file }) => file).join(', ')}`, { file: name }));
     return parts;
   }
 
-  async #divided(parts: readonly { file: string; text: string }[], { rate }: LoadOptions, show: { readonly show: ShowFile } | undefined): Promise<{ list: CutList; form: Form } | undefined> {
+  async #divided(parts: readonly EdlPart[], { rate }: LoadOptions, show: { readonly show: ShowFile } | undefined): Promise<{ list: CutList; form: Form } | undefined> {
     const [{ readEdlParts }, { showRate }] = await Promise.all([import('../formats/edl/read.js'), import('../show/sources.js')]);
-    this.report(problem('found', `read with its other ${parts.length === 2 ? 'part' : 'parts'}, ${parts.slice(1).map(({ file }) => file).join(', ')}`, { file: parts[0]?.file ?? '' }));
     const list = readEdlParts(parts, known({ rate: rate ?? showRate(show?.show) }), this.report);
     return list === undefined ? undefined : { list, form: 'edl' };
   }

@@ -109,7 +109,7 @@ interface Side extends PictureInput {
 async function sideOf(file: string, files: ListFiles, values: Values): Promise<Side | undefined> {
   const [loading, bytes, show] = [await files.loading(), await files.bytes(file), await files.show(file)];
   if (loading === undefined || bytes === undefined || show === 'wrong') return undefined;
-  const options = known({ load: loading, minShot: values.get(MIN_SHOT), maxBytes: values.get(option.MAX_BYTES) });
+  const options = known({ load: loading, minShot: values.get(MIN_SHOT), maxBytes: values.get(option.MAX_BYTES), partsOf: (name: string) => files.parts(name) });
   const input = { name: file, bytes, title: listName(file), ...known({ show }) };
   let checked = await checkFile(input, options);
   if (checked.kind !== 'log' && checked.placed === undefined) checked = await checkFile(input, { ...options, load: listOnly(loading) });
@@ -118,7 +118,7 @@ async function sideOf(file: string, files: ListFiles, values: Values): Promise<S
     for (const one of faultsOf(checked, file)) files.report(one);
     return undefined;
   }
-  return { form: kind, list: placed.list, notes: findings.sorted.map(noteOf) };
+  return { form: kind, list: placed.list, notes: findings.sorted.map((one) => noteOf(one, input.name)) };
 }
 
 const isForm = (kind: Checked['kind']): kind is Form => kind === 'log' || kind === 'edl' || kind === 'otio';
@@ -129,9 +129,11 @@ function faultsOf({ kind, findings }: Checked, file: string): readonly Problem[]
   return findings.sorted;
 }
 
-const noteOf = ({ at, code, severity, message, place }: Finding): PictureNote => ({
-  ...known({ at }), code, severity, text: place?.line === undefined ? message : `line ${String(place.line)}: ${message}`,
-});
+/** `name` is the file that is drawn: lines of others, its parts or its show file, are said with theirs. */
+function noteOf({ at, code, severity, message, place: { file, line } = {} }: Finding, name: string): PictureNote {
+  const where = line === undefined ? '' : `${file === undefined || file === name ? '' : `${file}, `}line ${String(line)}: `;
+  return { ...known({ at }), code, severity, text: where + message };
+}
 
 /** Changes, those that `compare` finds, stand under the second list, each at its place there; what only the first list has stands under the first. */
 function withChanges(sides: readonly Side[], report: Report): PictureInput[] {

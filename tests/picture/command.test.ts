@@ -34,3 +34,29 @@ describe('a picture of a log and its list', () => {
     expect(changes(out)).toHaveLength(1);
   });
 });
+
+describe('a picture of a divided EDL', () => {
+  const rows = Array.from({ length: 1200 }, (_, index) => `${String(index * 20)},cut,${String(1 + (index % 4))},`);
+  const long = `time,action,source,note\n0,start,,\n${rows.join('\n')}\n24000,stop,,\n`;
+
+  it('is of all its parts, and says so', async () => {
+    const folder = folderWith({ 'show.csv': long });
+    await cli(['convert', 'show.csv', ...at25, '-o', '.'], { cwd: folder });
+    const { status, out, err } = await cli(['picture', 'show.csv', 'show-1.edl', ...at25, '-o', '-'], { cwd: folder });
+    expect([status, changes(out)]).toEqual([0, []]);
+    expect(out.match(/<tr id="b\d+">/g)).toHaveLength(1200);
+    expect(err).toContain('show-1.edl: note: read with its other part, show-2.edl');
+  });
+
+  it('has what is found in a later part at its place, with its file', async () => {
+    const folder = folderWith({ 'show.csv': long });
+    await cli(['convert', 'show.csv', ...at25, '-o', '.'], { cwd: folder });
+    const parts = Object.fromEntries(['show-1.edl', 'show-2.edl'].map((name) => [name, textOf(folder, name)]));
+    const second = parts['show-2.edl']?.split('\r\n') ?? [];
+    const event = second.findIndex((line) => line.startsWith('003'));
+    second.splice(event, 1);
+    const { out } = await cli(['picture', 'show-1.edl', ...at25, '-o', '-'], { cwd: folderWith({ ...parts, 'show-2.edl': second.join('\r\n') }) });
+    const record = / (\d\d:\d\d:\d\d:\d\d) \d\d:\d\d:\d\d:\d\d$/.exec(parts['show-2.edl']?.split('\r\n')[event] ?? '')?.[1] ?? '';
+    expect(out).toMatch(new RegExp(`<td>${record}</td><td>error</td><td>hole</td><td>show-2\\.edl, line \\d+: nothing from ${record}`));
+  });
+});

@@ -14,11 +14,17 @@ export function readEdl(text: string, options: ParseOptions, report: Report): Cu
   return document === undefined ? undefined : assembleEdl([document], report);
 }
 
+/** One file of an EDL that was divided, with its name for messages. */
+export interface EdlPart {
+  readonly file: string;
+  readonly text: string;
+}
+
 /**
  * Reads the parts of a list that was split (`NAME-1.edl`, `NAME-2.edl`, …), given in order, as the one list they were:
  * sound and shots that were divided at a part's end are whole again.
  */
-export function readEdlParts(parts: readonly { readonly file: string; readonly text: string }[], options: Omit<ParseOptions, 'file'>, report: Report): CutList | undefined {
+export function readEdlParts(parts: readonly EdlPart[], options: Omit<ParseOptions, 'file'>, report: Report): CutList | undefined {
   const documents: EdlDocument[] = [];
   for (const { file, text } of parts) {
     const document = parseEdl(text, { ...options, file }, report);

@@ -1,6 +1,6 @@
 /** The two small charts of a picture: screen time a source, and how long shots are. */
 import type { CutList } from '../cutlist/model.js';
-import type { Lane } from './lanes.js';
+import type { Lane, Laned } from './lanes.js';
 import { coord, escape } from './markup.js';
 import { INK, RULE } from './palette.js';
 import { clockText, seconds } from './scale.js';
@@ -19,26 +19,28 @@ export interface ScreenTime {
 }
 
 /** Frames and shots of each lane, in the lanes' order. */
-export function screenTime(list: CutList, lanes: readonly Lane[]): ScreenTime[] {
+export function screenTime({ list, laneOf }: Laned, lanes: readonly Lane[]): ScreenTime[] {
   const sums = new Map<string, { frames: number; shots: number }>();
   let before: string | undefined;
   for (const shot of list.shots) {
-    const sum = sums.get(shot.source) ?? { frames: 0, shots: 0 };
+    const lane = laneOf(shot.source);
+    const sum = sums.get(lane) ?? { frames: 0, shots: 0 };
     sum.frames += shot.out - shot.in;
     // A part of a shot that comes from elsewhere is on screen too.
     if (shot.continues !== true || shot.source !== before) sum.shots += 1;
     before = shot.source;
-    sums.set(shot.source, sum);
+    sums.set(lane, sum);
   }
-  return lanes.map(({ source, name }) => {
-    const { frames, shots } = sums.get(source) ?? { frames: 0, shots: 0 };
+  return lanes.map(({ key, name }) => {
+    const { frames, shots } = sums.get(key) ?? { frames: 0, shots: 0 };
     return { name, frames, shots, share: list.frames === 0 ? 0 : frames / list.frames };
   });
 }
 
 /** Horizontal bars, one a source. */
-export function drawScreenTime(list: CutList, lanes: readonly Lane[], heading = 'Screen time'): { readonly svg: string; readonly height: number } {
-  const times = screenTime(list, lanes);
+export function drawScreenTime(side: Laned, lanes: readonly Lane[], heading = 'Screen time'): { readonly svg: string; readonly height: number } {
+  const { list } = side;
+  const times = screenTime(side, lanes);
   const most = Math.max(...times.map((time) => time.share), 0.0001);
   const rows = times.map((time, index) => {
     const y = 24 + index * 24;

@@ -75,7 +75,7 @@ function charts(side: Side, scene: Scene, two: boolean): string {
   const named = two ? `${side.key.toUpperCase()}: ` : '';
   const figure = (name: string, { svg, height }: { svg: string; height: number }): string =>
     `<svg viewBox="0 0 ${String(FIGURE_WIDTH)} ${coord(height)}" role="img" aria-label="${named}${name}">${svg}</svg>`;
-  return `<div class="charts">${figure('screen time a source', drawScreenTime(side.list, scene.lanes, `${named}Screen time`))}${figure('shots by length', drawLengths(side.list, `${named}Shots by length`))}</div>`;
+  return `<div class="charts">${figure('screen time a source', drawScreenTime(side, scene.lanes, `${named}Screen time`))}${figure('shots by length', drawLengths(side.list, `${named}Shots by length`))}</div>`;
 }
 
 function tables(side: Side, two: boolean): string {

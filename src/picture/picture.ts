@@ -5,7 +5,7 @@
 import { shotIndexAt } from '../cutlist/corrections-where.js';
 import { problem, type Report } from '../problems.js';
 import { htmlPage } from './html.js';
-import { lanesOf } from './lanes.js';
+import { laneKeys, lanesOf, type LaneOf } from './lanes.js';
 import { stripsOf } from './scale.js';
 import type { PictureInput, Scene, Side } from './scene.js';
 import { shotRows } from './shots.js';
@@ -30,16 +30,18 @@ export function drawPicture(inputs: readonly PictureInput[], as: 'svg' | 'html',
     }
   }
   const lists = inputs.map((input) => input.list);
+  const keys = laneKeys(lists);
+  const sides = inputs.map((input, index) => sideOf(input, index === 0 ? 'a' : 'b', keys[index] as LaneOf));
   const scene: Scene = {
     title: inputs.length > 1 ? lists.map((list) => list.title).join(' / ') : (lists[0]?.title ?? ''),
-    sides: inputs.map((input, index) => sideOf(input, index === 0 ? 'a' : 'b')),
-    lanes: lanesOf(lists),
+    sides,
+    lanes: lanesOf(sides),
     strips: stripsOf(lists),
   };
   return as === 'svg' ? svgSheet(scene) : htmlPage(scene);
 }
 
-function sideOf({ list, notes }: PictureInput, key: 'a' | 'b'): Side {
+function sideOf({ list, notes }: PictureInput, key: 'a' | 'b', laneOf: LaneOf): Side {
   const sorted = [...notes].sort((one, other) => (one.at ?? -1) - (other.at ?? -1));
   const remarks = new Map<number, string>();
   for (const note of sorted) {
@@ -48,5 +50,5 @@ function sideOf({ list, notes }: PictureInput, key: 'a' | 'b'): Side {
     const said = remarks.get(index);
     remarks.set(index, said === undefined ? note.text : `${said}; ${note.text}`);
   }
-  return { key, list, rows: shotRows(list, remarks), notes: sorted };
+  return { key, list, laneOf, rows: shotRows(list, remarks), notes: sorted };
 }

@@ -1,6 +1,6 @@
 /** What a picture is drawn from: lists, what is said of them, and the lanes and strips that all of them share. */
 import type { CutList } from '../cutlist/model.js';
-import type { Lane } from './lanes.js';
+import type { Lane, Laned } from './lanes.js';
 import type { Strip } from './scale.js';
 import type { ShotRow } from './shots.js';
 
@@ -19,9 +19,8 @@ export interface PictureInput {
 }
 
 /** One list as it is drawn: its key (`a`, `b`) begins the ids of its rows. */
-export interface Side {
+export interface Side extends Laned {
   readonly key: 'a' | 'b';
-  readonly list: CutList;
   readonly rows: readonly ShotRow[];
   readonly notes: readonly PictureNote[];
 }

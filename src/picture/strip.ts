@@ -96,13 +96,13 @@ function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number
     y += LABEL_ROW;
   }
   const laneTop = y;
-  const rowOf = new Map(lanes.map((lane, index) => [lane.source, laneTop + LANE_GAP + index * (LANE + LANE_GAP)]));
+  const rows = new Map(lanes.map((lane, index): [string, Row] => [lane.key, { top: laneTop + LANE_GAP + index * (LANE + LANE_GAP), fill: lane.fill }]));
   for (const lane of lanes) {
-    const row = rowOf.get(lane.source) ?? laneTop;
+    const row = rows.get(lane.key)?.top ?? laneTop;
     parts.push(`<g><title>${escape(lane.name)}</title><text class="lane" x="4" y="${coord(row + 16)}" font-size="${String(NAME_SIZE)}" fill="${INK}">${escape(lane.short)}</text></g>`);
   }
   y = laneTop + LANE_GAP + lanes.length * (LANE + LANE_GAP);
-  parts.push(drawShots(strip, side, lanes, rowOf));
+  parts.push(drawShots(strip, side, (source) => rows.get(side.laneOf(source))));
   if (list.audio.length > 0) {
     parts.push(drawSound(strip, list, y));
     y += SOUND + LANE_GAP + 2;
@@ -113,28 +113,36 @@ function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number
   return { svg: `<g class="list">${parts.join('\n')}</g>`, bottom: notes.bottom + 4 };
 }
 
-function drawShots(strip: Strip, side: Side, lanes: readonly Lane[], rowOf: ReadonlyMap<string, number>): string {
+/** A lane where it is drawn. */
+interface Row {
+  readonly top: number;
+  readonly fill: string;
+}
+
+type RowOf = (source: string) => Row | undefined;
+
+function drawShots(strip: Strip, side: Side, rowOf: RowOf): string {
   const { shots } = side.list;
-  const fills = new Map(lanes.map((lane) => [lane.source, lane.fill]));
   const clip = (frame: number): number => GUTTER + Math.min(AXIS_WIDTH, Math.max(0, xOf(frame, strip)));
   const out: string[] = [];
   shots.forEach((shot, index) => {
     if (shot.out <= strip.from || shot.in >= strip.to) return;
-    const row = rowOf.get(shot.source);
-    const fill = fills.get(shot.source) ?? INK;
+    const row = rowOf(shot.source);
     if (row === undefined) return;
+    const { top, fill } = row;
     const mixed = shot.in + (shot.transition?.frames ?? 0);
     const shapes: string[] = [];
     if (shot.transition !== undefined && mixed > strip.from) {
-      shapes.push(...drawMix(strip, shot, shots[index - 1], fill, row, { rowOf, fills }));
+      const before = shots[index - 1];
+      shapes.push(...drawMix(strip, shot, row, before === undefined ? undefined : rowOf(before.source)));
     }
     const [x0, x1] = [clip(mixed), clip(shot.out)];
     if (shot.out > strip.from && mixed < shot.out && mixed < strip.to) {
       const width = Math.max(THINNEST, x1 - x0);
-      shapes.push(`<rect x="${coord(x0)}" y="${coord(row)}" width="${coord(width)}" height="${String(LANE)}" fill="${fill}" stroke="${INK}" stroke-width=".75"/>`);
+      shapes.push(`<rect x="${coord(x0)}" y="${coord(top)}" width="${coord(width)}" height="${String(LANE)}" fill="${fill}" stroke="${INK}" stroke-width=".75"/>`);
       const number = String(index + 1);
       if (width >= textWidth(number, 11) + 4) {
-        shapes.push(`<text x="${coord(x0 + width / 2)}" y="${coord(row + 16)}" text-anchor="middle" font-size="11" fill="${inkOn(fill)}">${number}</text>`);
+        shapes.push(`<text x="${coord(x0 + width / 2)}" y="${coord(top + 16)}" text-anchor="middle" font-size="11" fill="${inkOn(fill)}">${number}</text>`);
       }
     }
     const title = (side.rows[index] as ShotRow).sentence;
@@ -144,14 +152,7 @@ function drawShots(strip: Strip, side: Side, lanes: readonly Lane[], rowOf: Read
 }
 
 /** A mix: the new source's bar grows over the mix's frames, the old one's shrinks; a wipe has a broken outline. */
-function drawMix(
-  strip: Strip,
-  shot: Shot,
-  before: Shot | undefined,
-  fill: string,
-  row: number,
-  { rowOf, fills }: { readonly rowOf: ReadonlyMap<string, number>; readonly fills: ReadonlyMap<string, string> },
-): string[] {
+function drawMix(strip: Strip, shot: Shot, row: Row, before: Row | undefined): string[] {
   const frames = shot.transition?.frames ?? 1;
   const from = Math.max(shot.in, strip.from);
   const to = Math.min(shot.in + frames, strip.to);
@@ -159,12 +160,11 @@ function drawMix(
   const [x0, x1] = [GUTTER + xOf(from, strip), Math.max(GUTTER + xOf(to, strip), GUTTER + xOf(from, strip) + THINNEST)];
   const [h0, h1] = [LANE * share(from), LANE * share(to)];
   const style = `stroke="${INK}" stroke-width=".75"${shot.transition?.kind === 'wipe' ? ' stroke-dasharray="3 2"' : ''}`;
-  const bottom = row + LANE;
-  const shapes = [`<path class="mix" d="M${coord(x0)} ${coord(bottom)}V${coord(bottom - h0)}L${coord(x1)} ${coord(bottom - h1)}V${coord(bottom)}Z" fill="${fill}" ${style}/>`];
-  const oldRow = before === undefined ? undefined : rowOf.get(before.source);
-  if (before !== undefined && oldRow !== undefined && oldRow !== row) {
-    const oldBottom = oldRow + LANE;
-    shapes.push(`<path class="mix" d="M${coord(x0)} ${coord(oldBottom)}V${coord(oldRow + h0)}L${coord(x1)} ${coord(oldRow + h1)}V${coord(oldBottom)}Z" fill="${fills.get(before.source) ?? INK}" ${style}/>`);
+  const bottom = row.top + LANE;
+  const shapes = [`<path class="mix" d="M${coord(x0)} ${coord(bottom)}V${coord(bottom - h0)}L${coord(x1)} ${coord(bottom - h1)}V${coord(bottom)}Z" fill="${row.fill}" ${style}/>`];
+  if (before !== undefined && before !== row) {
+    const oldBottom = before.top + LANE;
+    shapes.push(`<path class="mix" d="M${coord(x0)} ${coord(oldBottom)}V${coord(before.top + h0)}L${coord(x1)} ${coord(before.top + h1)}V${coord(oldBottom)}Z" fill="${before.fill}" ${style}/>`);
   }
   return shapes;
 }

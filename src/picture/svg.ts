@@ -38,7 +38,7 @@ export function svgSheet(scene: Scene): string {
   });
   for (const side of scene.sides) {
     const named = scene.sides.length > 1 ? `${side.key.toUpperCase()}: ` : '';
-    const times = drawScreenTime(side.list, scene.lanes, `${named}Screen time`);
+    const times = drawScreenTime(side, scene.lanes, `${named}Screen time`);
     const lengths = drawLengths(side.list, `${named}Shots by length`);
     parts.push(`<g transform="translate(${String(MARGIN)} ${coord(y)})">${times.svg}<g transform="translate(${String(FIGURE_WIDTH + 40)} 0)">${lengths.svg}</g></g>`);
     y += Math.max(times.height, lengths.height) + 16;

@@ -60,3 +60,32 @@ describe('a picture of a divided EDL', () => {
     expect(out).toMatch(new RegExp(`<td>${record}</td><td>error</td><td>hole</td><td>show-2\\.edl, line \\d+: nothing from ${record}`));
   });
 });
+
+describe('the lanes of two lists', () => {
+  const cut = 'time,action,source\n0,start,\n0,cut,1\n100,cut,2\n400,stop,\n';
+  const named = (one: string, two: string): string => JSON.stringify({ sources: [{ id: '1', name: one }, { id: '2', name: two }] });
+
+  /** Names of the lanes, once each, and for each bar its source by the table and the name of the lane that it lies in. */
+  const lanesIn = (page: string): { names: string[]; bars: string[] } => {
+    const lists = page.split('<g class="list">').slice(1);
+    const tops = lists.map((list) => new Map([...list.matchAll(/<g><title>([^<]*)<\/title><text class="lane" x="4" y="([\d.]+)"/g)].map(([, name, y]) => [Number(y) - 16, name ?? ''])));
+    const bars = lists.flatMap((list, index) => [...list.matchAll(/<title>Shot \d+, ([^,]*),[^<]*<\/title><rect x="[\d.]+" y="([\d.]+)"/g)].map(([, source, y]) => `${source ?? ''} in ${tops[index]?.get(Number(y)) ?? 'none'}`));
+    return { names: [...new Set(tops.flatMap((one) => [...one.values()]))], bars };
+  };
+
+  it('go by what the sources are, not by their ids', async () => {
+    const folder = folderWith({ 'a.csv': cut, 'b.csv': cut, 'a.show.json': named('Wide', 'Close'), 'b.show.json': named('Close', 'Wide') });
+    const { out } = await cli(['picture', 'a.csv', 'b.csv', ...at25, '-o', '-'], { cwd: folder });
+    expect(lanesIn(out)).toEqual({ names: ['Wide', 'Close'], bars: ['Wide in Wide', 'Close in Close', 'Close in Close', 'Wide in Wide'] });
+    const times = [...out.matchAll(/<g><title>(Wide|Close)<\/title><text x="4"[\s\S]*?<text x="[\d.]+" y="[\d.]+">[\d:]+ {2}([\d.]+) %/g)].map(([, name, share]) => `${name ?? ''} ${share ?? ''}`);
+    expect(times).toEqual(['Wide 25.0', 'Close 75.0', 'Wide 75.0', 'Close 25.0']);
+  });
+
+  it('are shared by a list and its EDL without names', async () => {
+    const folder = folderWith({ 'a.csv': cut, 'a.show.json': named('Wide', 'Close') });
+    await cli(['convert', 'a.csv', ...at25, '--to', 'edl', '-o', '.'], { cwd: folder });
+    const plain = textOf(folder, 'a.edl').replace(/^\* .*\r\n/gm, '');
+    const { out } = await cli(['picture', 'a.csv', 'plain.edl', ...at25, '-o', '-'], { cwd: folderWith({ 'a.csv': cut, 'a.show.json': named('Wide', 'Close'), 'plain.edl': plain }) });
+    expect(lanesIn(out)).toEqual({ names: ['Wide', 'Close'], bars: ['Wide in Wide', 'Close in Close', 'WIDE in Wide', 'CLOSE in Close'] });
+  });
+});

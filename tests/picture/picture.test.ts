@@ -3,7 +3,7 @@ import { XMLParser, XMLValidator } from 'fast-xml-parser';
 import { describe, expect, it } from 'vitest';
 import { shotIndexAt } from '../../src/cutlist/corrections-where.js';
 import { PROGRAM, type CutList, type Shot } from '../../src/cutlist/model.js';
-import { lanesOf } from '../../src/picture/lanes.js';
+import { lanesOf, type Laned } from '../../src/picture/lanes.js';
 import { lengthClasses, screenTime } from '../../src/picture/figures.js';
 import { drawPicture, MOST_SHOTS } from '../../src/picture/picture.js';
 import type { PictureNote } from '../../src/picture/scene.js';
@@ -12,6 +12,9 @@ import { ProblemList } from '../../src/problems.js';
 import { formatTimecode } from '../../src/timecode/timecode.js';
 import { arbitraryList } from '../support/lists.js';
 import { steadyList } from '../support/steady.js';
+
+/** One list, and each of its sources in a lane of its own. */
+const alone = (list: CutList): Laned => ({ list, laneOf: (source) => source });
 
 const draw = (list: CutList, as: 'svg' | 'html', notes: PictureNote[] = []): string => {
   const problems = new ProblemList();
@@ -107,7 +110,7 @@ describe('figures', () => {
   it('screen time adds up to the whole list', () => {
     fc.assert(
       fc.property(arbitraryList(), (list) => {
-        const times = screenTime(list, lanesOf([list]));
+        const times = screenTime(alone(list), lanesOf([alone(list)]));
         expect(times.reduce((sum, time) => sum + time.frames, 0)).toBe(list.frames);
         expect(times.reduce((sum, time) => sum + time.shots, 0)).toBe(list.shots.length);
         expect(lengthClasses(list).reduce((sum, one) => sum + one.shots, 0)).toBe(list.shots.length);
@@ -118,7 +121,7 @@ describe('figures', () => {
   it('a shot that goes on in the next file counts once', () => {
     const list = steadyList(3);
     const shots = list.shots.map((shot, index) => (index === 1 ? { ...shot, source: list.shots[0]?.source ?? '1', continues: true } : shot));
-    expect(screenTime({ ...list, shots }, lanesOf([list])).reduce((sum, time) => sum + time.shots, 0)).toBe(2);
+    expect(screenTime(alone({ ...list, shots }), lanesOf([alone(list)])).reduce((sum, time) => sum + time.shots, 0)).toBe(2);
   });
 
   it('a shot that goes on after frames of the program counts for both, each with its own frames', () => {
@@ -128,7 +131,7 @@ describe('figures', () => {
     const part = { source: PROGRAM, in: second.in, out: second.in + 5, sourceIn: 0, sourceOut: 5, take, instead: second.source };
     const program = { id: PROGRAM, name: 'Program', aliases: [], picture: true, recorded: true, count: list.count, starts: [], offset: 0, files: [] };
     const mixed = { ...list, sources: [...list.sources, program], shots: [first, part, { ...second, in: second.in + 5, continues: true }] };
-    const times = new Map(screenTime(mixed, lanesOf([mixed])).map(({ name, frames, shots }) => [name, { frames, shots }]));
+    const times = new Map(screenTime(alone(mixed), lanesOf([alone(mixed)])).map(({ name, frames, shots }) => [name, { frames, shots }]));
     expect(times.get('Program')).toEqual({ frames: 5, shots: 1 });
     expect([...times.values()].reduce((sum, { frames }) => sum + frames, 0)).toBe(list.frames);
     expect([...times.values()].reduce((sum, { shots }) => sum + shots, 0)).toBe(3);

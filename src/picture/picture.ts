@@ -9,6 +9,7 @@ import { laneKeys, lanesOf, type LaneOf } from './lanes.js';
 import { stripsOf } from './scale.js';
 import type { PictureInput, Scene, Side } from './scene.js';
 import { shotRows } from './shots.js';
+import { soundRows } from './sound.js';
 import { svgSheet } from './svg.js';
 
 /** More shots than this make no picture: bars thinner than a hair, a table that nobody reads. */
@@ -50,5 +51,5 @@ function sideOf({ list, notes }: PictureInput, key: 'a' | 'b', laneOf: LaneOf): 
     const said = remarks.get(index);
     remarks.set(index, said === undefined ? note.text : `${said}; ${note.text}`);
   }
-  return { key, list, laneOf, rows: shotRows(list, remarks), notes: sorted };
+  return { key, list, laneOf, rows: shotRows(list, remarks), sound: soundRows(list), notes: sorted };
 }

@@ -9,6 +9,9 @@ export const AXIS_WIDTH = 1040;
 /** Room to the left of the axis, for the names of the lanes. */
 export const GUTTER = 132;
 
+/** No bar is drawn thinner than this, in units. */
+export const THINNEST = 1.5;
+
 const STRIP_SECONDS = [2, 5, 10, 20, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200];
 const TICK_SECONDS = [0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600];
 

@@ -3,6 +3,7 @@ import type { CutList } from '../cutlist/model.js';
 import type { Lane, Laned } from './lanes.js';
 import type { Strip } from './scale.js';
 import type { ShotRow } from './shots.js';
+import type { SoundRow } from './sound.js';
 
 /** Something to show at a place: a finding of `check`, or a change between two lists. */
 export interface PictureNote {
@@ -22,6 +23,7 @@ export interface PictureInput {
 export interface Side extends Laned {
   readonly key: 'a' | 'b';
   readonly rows: readonly ShotRow[];
+  readonly sound: readonly SoundRow[];
   readonly notes: readonly PictureNote[];
 }
 

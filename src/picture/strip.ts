@@ -6,9 +6,10 @@ import { coord, escape } from './markup.js';
 import { INK, inkOn, RULE, SOFT } from './palette.js';
 import type { Side } from './scene.js';
 import { fitText, placeLabels, textWidth } from './places.js';
-import { AXIS_WIDTH, clockText, GUTTER, seconds, ticksOf, xOf, type Strip } from './scale.js';
+import { AXIS_WIDTH, clockText, GUTTER, seconds, THINNEST, ticksOf, xOf, type Strip } from './scale.js';
 import type { ShotRow } from './shots.js';
 import { drawMarkers, drawNotes } from './signs.js';
+import { drawSound } from './sound.js';
 
 export const STRIP_WIDTH = GUTTER + AXIS_WIDTH + 28;
 
@@ -16,9 +17,6 @@ const AXIS_ROW = 20;
 const LABEL_ROW = 15;
 const LANE = 24;
 const LANE_GAP = 4;
-const SOUND = 12;
-/** No bar is drawn thinner than this. */
-const THINNEST = 1.5;
 
 /** Draws one strip. `sides` are one or two lists with what belongs to them. */
 export function drawStrip(strip: Strip, sides: readonly Side[], lanes: readonly Lane[]): { readonly svg: string; readonly height: number } {
@@ -103,10 +101,9 @@ function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number
   }
   y = laneTop + LANE_GAP + lanes.length * (LANE + LANE_GAP);
   parts.push(drawShots(strip, side, (source) => rows.get(side.laneOf(source))));
-  if (list.audio.length > 0) {
-    parts.push(drawSound(strip, list, y));
-    y += SOUND + LANE_GAP + 2;
-  }
+  const sound = drawSound(strip, list, side.sound, y);
+  parts.push(sound.svg);
+  y = sound.bottom;
   parts.push(drawTakes(strip, list, laneTop, y));
   const notes = drawNotes(strip, side, y);
   parts.push(notes.svg);
@@ -167,21 +164,6 @@ function drawMix(strip: Strip, shot: Shot, row: Row, before: Row | undefined): s
     shapes.push(`<path class="mix" d="M${coord(x0)} ${coord(oldBottom)}V${coord(before.top + h0)}L${coord(x1)} ${coord(before.top + h1)}V${coord(oldBottom)}Z" fill="${before.fill}" ${style}/>`);
   }
   return shapes;
-}
-
-function drawSound(strip: Strip, list: CutList, y: number): string {
-  const names = new Map(list.sources.map((source) => [source.id, source.name]));
-  const pieces = list.audio
-    .filter((piece) => piece.out > strip.from && piece.in < strip.to)
-    .map((piece) => {
-      const x0 = GUTTER + Math.max(0, xOf(piece.in, strip));
-      const x1 = GUTTER + Math.min(AXIS_WIDTH, xOf(piece.out, strip));
-      const name = names.get(piece.source) ?? piece.source;
-      const text = fitText(name, x1 - x0 - 8, 10);
-      const label = x1 - x0 < 40 ? '' : `<text x="${coord(x0 + 4)}" y="${coord(y + 9.5)}" font-size="10" fill="${INK}">${escape(text)}</text>`;
-      return `<g><title>${escape(`Sound from ${name}, program channels ${piece.tracks.join(', ')}`)}</title><rect x="${coord(x0)}" y="${coord(y)}" width="${coord(Math.max(THINNEST, x1 - x0))}" height="${String(SOUND)}" fill="#e4e4e4" stroke="${SOFT}" stroke-width=".75"/>${label}</g>`;
-    });
-  return `<g class="sound"><text x="4" y="${coord(y + 10)}" font-size="12" fill="${INK}">Sound</text>${pieces.join('')}</g>`;
 }
 
 function drawTakes(strip: Strip, list: CutList, top: number, bottom: number): string {

@@ -12,7 +12,7 @@ import { problem, ProblemList, type Problem, type Report } from '../problems.js'
 import type { Call, Command, Values } from './command.js';
 import type { Io } from './io.js';
 import { besides, ListFiles, listOnly, READING, standardTwice } from './list-file.js';
-import { listName, STANDARD } from './names.js';
+import { listName, spokenName, STANDARD } from './names.js';
 import { choice, path, whole } from './option.js';
 import * as option from './options.js';
 import { printable, tellProblems } from './report.js';
@@ -23,7 +23,7 @@ const FORMS = ['svg', 'html'] as const;
 type PictureForm = (typeof FORMS)[number];
 
 const PICTURE = 'The picture';
-const OUT = path('out', 'FILE', { short: 'o', group: PICTURE, help: 'F.svg or F.html (default: the name of the file with .html); - for standard output' });
+const OUT = path('out', 'FILE', { short: 'o', group: PICTURE, help: 'F.svg or F.html (default: the name of the file, with .html or as --as says); - for standard output' });
 const AS = choice('as', 'FORM', FORMS, { group: PICTURE, help: 'svg or html, where the name does not say (default: html)' });
 const MIN_SHOT = whole('min-shot', 'N', 1, { group: PICTURE, help: 'point out shots of fewer than N frames' });
 const FORCE: typeof option.FORCE = { ...option.FORCE, group: PICTURE, help: 'replace a file that is there already' };
@@ -67,7 +67,7 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
     found.add(twice);
     return 2;
   }
-  const target = values.get(OUT) ?? `${besides(first)}.html`;
+  const target = values.get(OUT) ?? `${besides(spokenName(first))}.${values.get(AS) ?? 'html'}`;
   const form = formOf(target, values, found.add);
   if (form === undefined) return 2;
   const files = new ListFiles(values, io, found.add);
@@ -93,12 +93,18 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
   return 0;
 }
 
-/** `--as`, else the ending of the name. */
+/** The form that the ending of a name says, else `--as`; both may not say different things. */
 function formOf(target: string, values: Values, report: Report): PictureForm | undefined {
+  const asked = values.get(AS);
+  if (target === STANDARD) return asked ?? 'html';
   const ending = extname(target).slice(1).toLowerCase();
-  const form = values.get(AS) ?? (target === STANDARD ? 'html' : FORMS.find((one) => one === ending || (one === 'html' && ending === 'htm')));
-  if (form === undefined) report(problem('bad-option', `'${target}' ends neither in .svg nor in .html; say --as`, { option: '--out' }));
-  return form;
+  const named = FORMS.find((one) => one === ending || (one === 'html' && ending === 'htm'));
+  if (named !== undefined && asked !== undefined && named !== asked) {
+    report(problem('bad-option', `'${target}' is the name of a file of ${named}, and --as says ${asked}`, { option: '--out' }));
+    return undefined;
+  }
+  if (named === undefined && asked === undefined) report(problem('bad-option', `'${target}' ends neither in .svg nor in .html; say --as`, { option: '--out' }));
+  return named ?? asked;
 }
 
 interface Side extends PictureInput {
@@ -110,7 +116,7 @@ async function sideOf(file: string, files: ListFiles, values: Values): Promise<S
   const [loading, bytes, show] = [await files.loading(), await files.bytes(file), await files.show(file)];
   if (loading === undefined || bytes === undefined || show === 'wrong') return undefined;
   const options = known({ load: loading, minShot: values.get(MIN_SHOT), maxBytes: values.get(option.MAX_BYTES), partsOf: (name: string) => files.parts(name) });
-  const input = { name: file, bytes, title: listName(file), ...known({ show }) };
+  const input = { name: spokenName(file), bytes, title: listName(file), ...known({ show }) };
   let checked = await checkFile(input, options);
   if (checked.kind !== 'log' && checked.placed === undefined) checked = await checkFile(input, { ...options, load: listOnly(loading) });
   const { kind, placed, findings } = checked;

@@ -1,6 +1,6 @@
 /** `linecut picture` as a command: what it compares, what it writes and where, and how it exits. */
 import { describe, expect, it } from 'vitest';
-import { cli, folderWith, textOf } from '../support/cli.js';
+import { cli, filesIn, folderWith, textOf } from '../support/cli.js';
 
 const LOG = `time,action,source,note
 0,start,,
@@ -87,5 +87,33 @@ describe('the lanes of two lists', () => {
     const plain = textOf(folder, 'a.edl').replace(/^\* .*\r\n/gm, '');
     const { out } = await cli(['picture', 'a.csv', 'plain.edl', ...at25, '-o', '-'], { cwd: folderWith({ 'a.csv': cut, 'a.show.json': named('Wide', 'Close'), 'plain.edl': plain }) });
     expect(lanesIn(out)).toEqual({ names: ['Wide', 'Close'], bars: ['Wide in Wide', 'Close in Close', 'WIDE in Wide', 'CLOSE in Close'] });
+  });
+});
+
+describe('the file of a picture', () => {
+  const show = { 'show.csv': LOG };
+  const written = async (args: string[], options: { stdin?: string } = {}): Promise<[number, string[], string]> => {
+    const folder = folderWith(show);
+    const { status } = await cli(['picture', ...args, ...at25], { cwd: folder, ...options });
+    const files = filesIn(folder).filter((name) => name !== 'show.csv');
+    return [status, files, files.map((name) => (/<html|<svg/.exec(textOf(folder, name))?.[0] ?? '').slice(1)).join()];
+  };
+
+  it('is named after its form', async () => {
+    expect(await written(['show.csv'])).toEqual([0, ['show.html'], 'html']);
+    expect(await written(['show.csv', '--as', 'svg'])).toEqual([0, ['show.svg'], 'svg']);
+    expect(await written(['show.csv', '--as', 'svg', '-o', 'show.picture'])).toEqual([0, ['show.picture'], 'svg']);
+    expect(await written(['show.csv', '--as', 'html', '-o', 'show.htm'])).toEqual([0, ['show.htm'], 'html']);
+  });
+
+  it('is not written where name and --as say different things', async () => {
+    expect(await written(['show.csv', '--as', 'html', '-o', 'show.svg'])).toEqual([2, [], '']);
+    expect(await written(['show.csv', '--as', 'svg', '-o', 'show.htm'])).toEqual([2, [], '']);
+  });
+
+  it('of standard input is named log, and messages name it so, too', async () => {
+    expect(await written(['-'], { stdin: LOG })).toEqual([0, ['log.html'], 'html']);
+    const { status, err } = await cli(['picture', '-', ...at25, '-o', '-'], { cwd: folderWith(), stdin: LOG.replace('100', 'one') });
+    expect([status, err]).toEqual([1, expect.stringMatching(/^log:4:1: error: /)]);
   });
 });

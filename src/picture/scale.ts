@@ -20,7 +20,7 @@ const MOST_STRIPS = 60;
 /** Shots in one strip on the average, at the most: a shot then has some 17 units, enough for its number. */
 const SHOTS_A_STRIP = 60;
 
-/** The strips of a picture: [from, to) in record frames of the first list, all of one length but cut at the end of the longest. */
+/** The strips of a picture: [from, to) in record frames of the first list, all of one length in real time, to the frame, but cut at the end of the longest. */
 export interface Strip {
   readonly from: number;
   readonly to: number;
@@ -39,11 +39,18 @@ export function stripsOf(lists: readonly CutList[]): Strip[] {
   const total = seconds(frames, rate);
   const wanted = Math.max((total * SHOTS_A_STRIP) / shots, total / MOST_STRIPS);
   const length = total <= wanted ? total : (STRIP_SECONDS.findLast((one) => one <= wanted && total / one <= MOST_STRIPS) ?? wanted);
-  const span = Math.max(1, Math.min(frames, Math.ceil((length * rate.num) / rate.den)));
+  const span = Math.max(1, Math.min(frames, firstFrame(length, rate)));
   const strips: Strip[] = [];
-  for (let from = 0; from < frames; from += span) strips.push({ from, to: Math.min(frames, from + span), span });
+  for (let from = 0; from < frames;) {
+    const to = Math.min(frames, Math.max(from + 1, firstFrame((strips.length + 1) * length, rate)));
+    strips.push({ from, to, span });
+    from = to;
+  }
   return strips;
 }
+
+/** The first frame at or after a real time in seconds. */
+const firstFrame = (time: number, rate: Rate): number => Math.max(0, Math.ceil((time * rate.num) / rate.den - 1e-6));
 
 /** Where a record frame lies on a strip's axis, in units from its left end. */
 export const xOf = (frame: number, strip: Strip): number => ((frame - strip.from) / strip.span) * AXIS_WIDTH;
@@ -59,9 +66,10 @@ export function ticksOf(strip: Strip, rate: Rate, apart: number): Tick[] {
   const unitsPerSecond = (AXIS_WIDTH / strip.span) * (rate.num / rate.den);
   const step = TICK_SECONDS.find((one) => one * unitsPerSecond >= apart) ?? Math.ceil(apart / unitsPerSecond / 3600) * 3600;
   const ticks: Tick[] = [];
-  for (let n = Math.ceil(seconds(strip.from, rate) / step - 1e-9); ; n += 1) {
+  // A strip begins on the first frame at or after a round time, and its tick with it, though the time itself may lie before.
+  for (let n = Math.floor(seconds(strip.from, rate) / step); ; n += 1) {
     const at = n * step;
-    const frame = Math.ceil((at * rate.num) / rate.den - 1e-6);
+    const frame = firstFrame(at, rate);
     if (frame > strip.to) break;
     if (frame >= strip.from) ticks.push({ frame, seconds: at });
   }

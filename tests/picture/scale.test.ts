@@ -3,6 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { contrast, inkOn, INK, luminance, PALETTE, PAPER, SOFT } from '../../src/picture/palette.js';
 import { placeLabels } from '../../src/picture/places.js';
 import { AXIS_WIDTH, clockText, stripsOf, ticksOf, xOf } from '../../src/picture/scale.js';
+import { RATES } from '../../src/timecode/rate.js';
+import { countOf } from '../../src/timecode/timecode.js';
 import { arbitraryList } from '../support/lists.js';
 import { steadyList } from '../support/steady.js';
 
@@ -54,6 +56,17 @@ describe('ticks', () => {
         }
       }),
     );
+  });
+
+  it('stand where a strip begins, also where no frame lies on the round time', () => {
+    const list = steadyList(600);
+    for (const name of ['23.976', '25', '29.97', '59.94']) {
+      const rate = RATES.find((one) => one.name === name) ?? list.count.rate;
+      const hour = { ...list, frames: Math.ceil((3600 * rate.num) / rate.den), count: countOf(rate, false) };
+      const strips = stripsOf([hour]);
+      expect(strips.length).toBeGreaterThan(5);
+      for (const strip of strips) expect(ticksOf(strip, rate, 104)[0]?.frame).toBe(strip.from);
+    }
   });
 
   it('say real time', () => {

@@ -8,8 +8,6 @@ import { operatorShots } from './shots.js';
 /** What a reader wants first: how long, how many, where on the record side, at which rate. */
 export function summaryText(list: CutList): string {
   const shots = operatorShots(list);
-  const lengths = shots.map((shot) => shot.frames).sort((a, b) => a - b);
-  const middle = lengths[Math.floor(lengths.length / 2)] ?? 0;
   const mixes = list.shots.filter((shot) => shot.transition !== undefined).length;
   const label = (frame: number): string => formatTimecode(list.recordStart + frame, list.count);
   const some = (count: number, one: string, many: string): string => `${String(count)} ${count === 1 ? one : many}`;
@@ -19,6 +17,13 @@ export function summaryText(list: CutList): string {
     some(list.markers.length, 'marker', 'markers'),
     `running time ${clockText(seconds(list.frames, list.count.rate), true)}`,
     `record ${label(0)} to ${label(list.frames)} at ${countName(list.count)}`,
-    `median shot ${seconds(middle, list.count.rate).toFixed(2)} s`,
+    `median shot ${median(shots.map(({ frames }) => seconds(frames, list.count.rate))).toFixed(2)} s`,
   ].join(', ');
+}
+
+/** The middle one of some values, half way between the two in the middle where their number is even. */
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const [low, high] = [sorted[Math.floor((sorted.length - 1) / 2)] ?? 0, sorted[Math.floor(sorted.length / 2)] ?? 0];
+  return (low + high) / 2;
 }

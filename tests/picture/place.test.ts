@@ -202,6 +202,13 @@ describe('lanes', () => {
   });
 });
 
+describe('the summary', () => {
+  it('has the median shot, half way between two in the middle', () => {
+    const medianOf = (...bounds: number[]): string => /median shot ([\d.]+) s/.exec(drawn({ list: plain('25', bounds), notes: [] }))?.[1] ?? '';
+    expect([medianOf(7), medianOf(1, 10), medianOf(1, 10, 12), medianOf(1, 10, 12, 16)]).toEqual(['7.00', '5.00', '2.00', '3.00']);
+  });
+});
+
 describe('the legend', () => {
   const legend = (input: Parameters<typeof drawn>[0]): string[] =>
     [...(/<ul class="legend">[\s\S]*?<\/ul>/.exec(drawn(input))?.[0] ?? '').matchAll(/<\/svg> ([^<]*)</g)].map(([, text]) => text ?? '');

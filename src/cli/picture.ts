@@ -27,6 +27,7 @@ const OUT = path('out', 'FILE', { short: 'o', group: PICTURE, help: 'F.svg or F.
 const AS = choice('as', 'FORM', FORMS, { group: PICTURE, help: 'svg or html, where the name does not say (default: html)' });
 const MIN_SHOT = whole('min-shot', 'N', 1, { group: PICTURE, help: 'point out shots of fewer than N frames' });
 const FORCE: typeof option.FORCE = { ...option.FORCE, group: PICTURE, help: 'replace a file that is there already' };
+const STRICT: typeof option.STRICT = { ...option.STRICT, help: 'warnings are errors, also those that are drawn; with an error the exit status is 1, and the picture is drawn all the same' };
 
 export const picture: Command = {
   name: 'picture',
@@ -34,9 +35,10 @@ export const picture: Command = {
   description: [
     'Draws a log, EDL or OTIO as one self-contained file: a lane a source over time, screen time, lengths of shots, and every shot in a table.',
     'What check finds stands at its place. With two files both are drawn, and what changed from the first to the second.',
+    'Exit status: 0 drawn, whatever was found; 1 nothing to draw, or, with --strict, an error that was found; 2 trouble.',
   ].join('\n'),
   args: [{ name: 'FILE', help: 'a log, EDL or OTIO, or two of them', many: true }],
-  options: [OUT, AS, MIN_SHOT, FORCE, ...READING, option.STRICT, option.QUIET],
+  options: [OUT, AS, MIN_SHOT, FORCE, ...READING, STRICT, option.QUIET],
   examples: [
     { says: 'a page to open in any browser', command: 'linecut picture harbour-kitchen-14.csv -o show.html' },
     { says: 'a drawing for a report', command: 'linecut picture harbour-kitchen-14.edl --rate 29.97df -o show.svg' },
@@ -46,7 +48,7 @@ export const picture: Command = {
 };
 
 async function run({ args, values, io }: Call): Promise<number> {
-  const found = new ProblemList({ strict: values.has(option.STRICT) });
+  const found = new ProblemList({ strict: values.has(STRICT) });
   const status = await draw(args, values, io, found);
   await tellProblems({ log: args.join(', '), outputs: [], problems: found.problems, dropped: found.dropped, status }, { quiet: values.has(option.QUIET), json: false }, io);
   return Math.max(status, statusOf(found.problems));
@@ -80,9 +82,10 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
   if (sides.length < Math.min(args.length, 2)) return Math.max(1, statusOf(found.problems));
   const text = drawPicture(withChanges(sides, found.add), form, found.add);
   if (text === undefined) return 1;
+  const status = values.has(STRICT) && sides.some(({ notes }) => notes.some(({ severity }) => severity === 'error')) ? 1 : 0;
   if (target === STANDARD) {
     await io.out.write(text);
-    return 0;
+    return status;
   }
   const trouble = await files.save(target, text, values.has(FORCE));
   if (trouble !== undefined) {
@@ -90,7 +93,7 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
     return 2;
   }
   if (!values.has(option.QUIET)) await io.err.write(printable(`${target}\n`));
-  return 0;
+  return status;
 }
 
 /** The form that the ending of a name says, else `--as`; both may not say different things. */
@@ -124,7 +127,9 @@ async function sideOf(file: string, files: ListFiles, values: Values): Promise<S
     for (const one of faultsOf(checked, file)) files.report(one);
     return undefined;
   }
-  return { form: kind, list: placed.list, notes: findings.sorted.map((one) => noteOf(one, input.name)) };
+  const strict = values.has(STRICT);
+  const notes = findings.sorted.map((one) => noteOf(strict && one.severity === 'warning' ? { ...one, severity: 'error' } : one, input.name));
+  return { form: kind, list: placed.list, notes };
 }
 
 const isForm = (kind: Checked['kind']): kind is Form => kind === 'log' || kind === 'edl' || kind === 'otio';

@@ -117,3 +117,19 @@ describe('the file of a picture', () => {
     expect([status, err]).toEqual([1, expect.stringMatching(/^log:4:1: error: /)]);
   });
 });
+
+describe('--strict', () => {
+  const twice = 'time,action,source\n0,start,\n0,cut,1\n100,cut,2\n100,cut,3\n400,stop,\n';
+  const found = (page: string): string[] => [...page.matchAll(/<td>(error|warning)<\/td><td>([^<]*)</g)].map(([, severity, code]) => `${severity ?? ''} ${code ?? ''}`);
+
+  it('makes the warnings that are drawn errors, and exits with 1', async () => {
+    const folder = folderWith({ 'show.csv': twice, 'clean.csv': LOG });
+    const plain = await cli(['picture', 'show.csv', ...at25, '-o', '-'], { cwd: folder });
+    expect([plain.status, found(plain.out)]).toEqual([0, ['warning same-frame']]);
+    const strict = await cli(['picture', 'show.csv', ...at25, '-o', '-', '--strict'], { cwd: folder });
+    expect([strict.status, found(strict.out)]).toEqual([1, ['error same-frame']]);
+    expect((await cli(['picture', 'show.csv', ...at25, '--strict'], { cwd: folder })).status).toBe(1);
+    expect(filesIn(folder)).toContain('show.html');
+    expect((await cli(['picture', 'clean.csv', ...at25, '--strict'], { cwd: folder })).status).toBe(0);
+  });
+});

@@ -15,7 +15,7 @@ body{margin:0 auto;max-width:1240px;padding:16px 20px 60px;font:15px/1.45 system
 h1{font-size:1.5rem;margin:.2em 0}h2{font-size:1.1rem;margin:1.6em 0 .4em}
 h1,p{overflow-wrap:anywhere}p{margin:.3em 0}.soft{color:${SOFT}}
 .strip{overflow-x:auto;margin:0 0 14px}.strip svg{display:block;min-width:960px;width:100%;height:auto}
-svg{font-family:system-ui,sans-serif}.charts{display:flex;flex-wrap:wrap;align-items:flex-start;gap:12px 40px}.charts svg{width:${String(FIGURE_WIDTH)}px;max-width:100%;height:auto}
+svg{font-family:system-ui,sans-serif;background:${PAPER};forced-color-adjust:none}.charts{display:flex;flex-wrap:wrap;align-items:flex-start;gap:12px 40px}.charts svg{width:${String(FIGURE_WIDTH)}px;max-width:100%;height:auto}
 .scroll{overflow-x:auto}
 .legend{display:flex;flex-wrap:wrap;gap:2px 18px;margin:.3em 0 .8em;padding:0;list-style:none;font-size:13px}.legend svg{vertical-align:-3px}
 table{border-collapse:collapse;font-variant-numeric:tabular-nums;font-size:13px}

@@ -126,6 +126,20 @@ describe('a page', () => {
     });
   });
 
+  it('can be read in forced colours: a drawing keeps its own, on paper (W3C CSS Color Adjustment 1, 3)', async () => {
+    const context = await browser.newContext({ forcedColors: 'active', colorScheme: 'dark' });
+    const page = await context.newPage();
+    await page.goto(drawn([{ list: steadyList(12), notes }], 'html', 'forced'));
+    expect(await page.evaluate('matchMedia("(forced-colors: active)").matches')).toBe(true);
+    const pairs = await page.evaluate(`[...document.querySelectorAll('svg text')].filter((text) => !text.closest('.shots, .sound')).map((text) => getComputedStyle(text).fill + ' on ' + getComputedStyle(text.closest('svg')).backgroundColor)`);
+    expect([...new Set(pairs as string[])].sort()).toEqual(['rgb(17, 17, 17) on rgb(255, 255, 255)', 'rgb(89, 89, 89) on rgb(255, 255, 255)']);
+    // What is painted, not only what is computed: the corner of a drawing.
+    const shot = await page.locator('.strip svg').first().screenshot();
+    const corner = await page.evaluate(`(async () => { const image = new Image(); image.src = 'data:image/png;base64,BASE64'; await image.decode(); const canvas = document.createElement('canvas'); canvas.width = 2; canvas.height = 2; const context = canvas.getContext('2d'); context.drawImage(image, 0, 0); return [...context.getImageData(1, 1, 1, 1).data]; })()`.replace('BASE64', shot.toString('base64')));
+    expect(corner).toEqual([255, 255, 255, 255]);
+    await context.close();
+  });
+
   it('can be used with the keyboard alone: the first step leads to the tables, a bar leads to its row', async () => {
     await opened(drawn([{ list: steadyList(12), notes: [] }], 'html', 'keys'), 1280, async (page) => {
       await page.keyboard.press('Tab');

@@ -25,7 +25,11 @@ tr:target{background:#fff3bf}
 a:focus-visible,.strip:focus-visible,.scroll:focus-visible{outline:3px solid ${INK};outline-offset:2px}
 .strip a:focus-visible rect,.strip a:focus-visible path{stroke-width:3}
 .skip{position:absolute;left:-999px}.skip:focus{position:static}
-@media print{.strip svg{min-width:0}}
+@media print{
+body{max-width:none;padding:0}.strip,.scroll{overflow:visible}.strip svg{min-width:0}
+table{width:100%;font-size:11px}th,td{padding-right:8px}
+tr[id] td:nth-child(2),td:last-child:not(:empty){overflow-wrap:anywhere;min-width:7em}
+}
 `.trim();
 
 /** The whole page. */

@@ -106,6 +106,28 @@ describe('a page', () => {
     });
   });
 
+  it.each([718, 680])('is whole on paper, %i pixels wide (A4 with margins of 1 cm or 1.5 cm)', async (width) => {
+    const name = 'Studio_B_Camera_03_wide_left_balcony_2024';
+    const steady = steadyList(40);
+    const long = { ...steady, sources: steady.sources.map((source, index) => (index === 0 ? { ...source, name } : source)), markers: [{ at: 100, note: `${name} ${name} `.repeat(3) }] };
+    const said: PictureNote[] = [...notes, { at: 200, code: 'black-until-first-switch', text: name.repeat(4), severity: 'warning' }];
+    for (const [kind, page] of [['plain', { list: steady, notes: [] }], ['long', { list: long, notes: said }]] as const) {
+      await opened(drawn([page], 'html', `paper-${kind}`), width, async (paper) => {
+        await paper.emulateMedia({ media: 'print' });
+        const found = await paper.evaluate(`(() => {
+          const right = document.documentElement.clientWidth;
+          const out = [...document.querySelectorAll('th, td, p, svg')].filter((node) => node.getBoundingClientRect().right > right + 0.5 || node.scrollWidth > node.clientWidth + 1).map((node) => node.textContent.slice(0, 40));
+          // Nothing but long words is broken: labels stay on one line, and names have room for some letters.
+          const lines = (cell) => { const range = document.createRange(); range.selectNodeContents(cell); return range.getClientRects().length; };
+          const divided = [...document.querySelectorAll('tr[id]')].flatMap((row) => [...row.cells].slice(2, 5).filter((cell) => lines(cell) > 1).map((cell) => cell.textContent));
+          const narrow = [...document.querySelectorAll('tr[id] td:nth-child(2)')].filter((cell) => cell.clientWidth < 60).map((cell) => cell.textContent);
+          return { out, divided, narrow };
+        })()`);
+        expect(found).toEqual({ out: [], divided: [], narrow: [] });
+      });
+    }
+  });
+
   it('has text that stands out from what lies behind it: 4.5:1 (WCAG 2.2, 1.4.3)', async () => {
     await opened(drawn([{ list, notes }], 'html', 'contrast'), 1280, async (page) => {
       const worst = await page.evaluate(`(() => {

@@ -23,11 +23,14 @@ export function placeLabels(labels: readonly Label[], rows: number, limit: numbe
 
 /** Widths of letters, in parts of their size: of a wide sans-serif face, so that a narrower one leaves room rather than none. */
 const LETTERS: readonly (readonly [RegExp, number])[] = [
-  [/^[\p{M}\u200b-\u200f\u2060\ufe00-\ufe0f]$/u, 0],
+  // Marks that stand on a letter; those that stand beside it (\p{Mc}, the vowel signs of Indian scripts) take room as letters do.
+  [/^[\p{Mn}\p{Me}\u200b-\u200f\u2060\ufe00-\ufe0f]$/u, 0],
   [/^[ijlIJ.,:;'!| \u00b7]$/, 0.34],
   [/^[ftr()[\]/-]$/, 0.42],
   [/^[mMW@%\u2014\u2026]$/, 1],
   [/^w$/, 0.82],
+  // Tamil, Malayalam.
+  [/^[\u0b80-\u0bff\u0d00-\u0d7f]$/, 0.85],
   // Ideographs, Kana, Hangul, full-width forms, pictographs.
   [/^[\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe4f\uff00-\uff60\u{1f000}-\u{3ffff}]$/u, 1.05],
   [/^\p{Lu}$/u, 0.78],

@@ -160,6 +160,18 @@ describe('texts', () => {
     expect(textWidth('厨房', 10)).toBeGreaterThanOrEqual(20);
     expect(textWidth('e\u0301', 10)).toBe(textWidth('e', 10));
   });
+
+  it('have room in Indian scripts, too, whose vowel signs stand beside their letters', () => {
+    // Widths at size 1 in the Lohit fonts (Debian's fonts-lohit-*, 2.91 and 2.95), as Chromium measures them.
+    const measured = {
+      'कैमरा हिन्दी नाम लंबा': 7.75, 'ऊपर का कैमरा': 5.44, 'ক্যামেরা বাংলা নাম': 7.45, 'கேமரா தமிழ் பெயர்': 9.15, 'மேடை அகலம்': 6.95, 'కెమెరా తెలుగు పేరు': 6.7,
+      'ಕ್ಯಾಮೆರಾ ಕನ್ನಡ': 5.49, 'ക്യാമറ മലയാളം': 7.62, 'വേദി ഇടത്': 5.11, 'કેમેરા ગુજરાતી નામ': 7.38, 'ਕੈਮਰਾ ਪੰਜਾਬੀ': 4.94,
+    };
+    for (const [text, width] of Object.entries(measured)) {
+      expect(textWidth(text, 1), text).toBeGreaterThanOrEqual(width);
+      expect(textWidth(text, 1), text).toBeLessThan(1.5 * width);
+    }
+  });
 });
 
 describe('markers', () => {

@@ -97,8 +97,15 @@ export class EventText {
     const type = transition === undefined ? CUT : transition.kind === 'dissolve' ? DISSOLVE : wipeType(transition.wipe ?? 0);
     const black = piece.source === BLACK;
     line(piece, type, transition?.frames ?? 0, black ? 0 : piece.sourceIn, black ? piece.out - piece.in : piece.sourceOut, this.#record.of(recordStart + piece.out, own));
-    if (before !== undefined) this.#speed(out, before, before.sourceOut);
+    if (before !== undefined && !this.#isOnePoint(before, piece)) this.#speed(out, before, before.sourceOut);
     this.#speed(out, piece, piece.sourceIn);
+  }
+
+  /** A speed line for the end of `before` would be taken for that of `piece`: it names the same reel and label. The speed of `before` stands in its own event. */
+  #isOnePoint(before: Stretch, piece: Stretch): boolean {
+    const [from, to] = [this.#reel(before), this.#reel(piece)];
+    const line = ({ source, column }: Reel, at: number): string => speedLine(column, 0, formatTimecode(at, source?.count ?? this.#list.count));
+    return from.column === to.column && line(from, before.sourceOut) === line(to, piece.sourceIn);
   }
 
   #speed(out: string[], piece: Stretch, at: number): void {

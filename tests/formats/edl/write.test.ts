@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { BLACK, type CutList, type Shot, type Transition } from '../../../src/cutlist/model.js';
+import { readEdl } from '../../../src/formats/edl/read.js';
+import type { Problem } from '../../../src/problems.js';
 import { count, events, follow, frame, listOf, sound, source, written } from './small.js';
 
 const DF = count('29.97df');
@@ -204,6 +206,25 @@ describe('sources that count otherwise', () => {
     const fast = (sourceFrames: number): CutList => listOf(PAL, '01:00:00:00', [source('1', 'Wide', count('50'))], [{ source: '1', sourceIn: 0, frames: 50, sourceFrames }]);
     expect(events(fast(200))).toContain('M2   WIDE      100.0                00:00:00:00');
     expect(events(fast(101))).toContain('M2   WIDE      050.0                00:00:00:00');
+  });
+
+  it('have none for the end of a shot that mixes into its own reel where it ends, for it would be taken for that of the mix', () => {
+    const sources = [source('1', 'Wide', PAL)];
+    const lengths = [[110, 100], [0, 100], [50, 25], [100, 100], [100, 50]] as const;
+    for (const [sourceFrames, next] of lengths) {
+      const list = listOf(PAL, '01:00:00:00', sources, [
+        { source: '1', sourceIn: 900_000, frames: 100, sourceFrames },
+        { source: '1', sourceIn: 900_000 + sourceFrames, frames: 100, sourceFrames: next, transition: dissolve(10) },
+        { source: '1', sourceIn: 0, frames: 100, transition: dissolve(10) },
+      ]);
+      const problems: Problem[] = [];
+      const read = readEdl(written(list).texts.join(''), { file: 'show.edl' }, (problem) => problems.push(problem));
+      expect(problems.filter(({ code }) => code !== 'found')).toEqual([]);
+      expect(read?.shots.map(({ sourceIn, sourceOut }) => [sourceIn, sourceOut])).toEqual(list.shots.map(({ sourceIn, sourceOut }) => [sourceIn, sourceOut]));
+      const speeds = events(list).filter((line) => line.startsWith('M2'));
+      // Where it mixes into another point of its reel, the label tells whose speed it is.
+      expect(speeds).toHaveLength((sourceFrames === 100 ? 0 : 1) + (next === 100 ? 0 : 2));
+    }
   });
 });
 

@@ -2,7 +2,7 @@
 import type { Marker } from '../../cutlist/model.js';
 import type { Rate } from '../../timecode/rate.js';
 import { metadataAt, objectsAt, textAt, type At, type Document } from './document.js';
-import { COLORS, OURS, PLAIN_COLOR } from './schema.js';
+import { COLORS, EDL_KEY, OURS, PLAIN_COLOR } from './schema.js';
 import type { Read } from './stretches.js';
 import { inFrames, rangeAt } from './times.js';
 
@@ -22,22 +22,27 @@ export function* markersOf(document: Document, at: At, zero: number, side: Recor
 }
 
 /**
- * The markers of a clip. Their times are source times by the standard; times that lie outside the clip's source and inside the
- * list's record timecode are taken as that (the reference EDL adapter writes such). Those of a composition that was laid flat
- * come with its first item.
+ * The markers of a clip, at their source times; those that lie outside what is shown of it are left out. Those of a composition that
+ * was laid flat come with its first item.
  */
 export function* clipMarkers(document: Document, read: Read, side: RecordSide): Generator<Marker> {
   const { item } = read;
-  if (item.marks !== undefined) for (const { marker, start, into } of item.marks) yield* placed(document, marker, [into === undefined ? start - side.recordStart : read.cut + into], side);
+  if (item.marks !== undefined) for (const { marker, start, into } of item.marks) yield* shown(document, marker, start, into, read.cut, side);
   if ((item.at.members['markers'] as unknown[] | undefined)?.length === 0) return;
   for (const marker of objectsAt(item.at, 'markers')) {
     const start = markerStart(document, marker, side.rate);
     if (start === undefined) continue;
     const source = item.start === undefined ? 0 : inFrames(item.start, side.rate);
     const into = start - source - item.skip;
-    const inside = into >= 0 && into <= item.length;
-    yield* placed(document, marker, inside ? [read.cut + into] : [start - side.recordStart], side);
+    yield* shown(document, marker, start, into >= 0 && into <= item.length ? into : undefined, read.cut, side);
   }
+}
+
+/** A marker `into` an item that begins on record frame `cut`; undefined where the item does not show it. The reference EDL adapter gives its own record times. */
+function shown(document: Document, marker: At, start: number, into: number | undefined, cut: number, side: RecordSide): Iterable<Marker> {
+  const recorded = metadataAt(marker, EDL_KEY) === undefined ? [] : [start - side.recordStart];
+  const inside = into === undefined ? [] : [cut + into];
+  return placed(document, marker, [...recorded, ...inside], side, into === undefined && recorded.length === 0 ? 'what is shown of the clip or composition that it is on' : 'the list');
 }
 
 /** Where a marker stands in the time of what it is on, in frames of `rate`; undefined, reported, where it does not say. */
@@ -47,11 +52,11 @@ export function markerStart(document: Document, marker: At, rate: Rate): number 
   return range === undefined ? undefined : inFrames(range.start, rate);
 }
 
-function* placed(document: Document, marker: At, candidates: readonly number[], side: RecordSide): Generator<Marker> {
+function* placed(document: Document, marker: At, candidates: readonly number[], side: RecordSide, of = 'the list'): Generator<Marker> {
   const at = candidates.map((frame) => Math.floor(frame + 0.5)).find((frame) => frame >= 0 && frame <= side.frames);
   const note = noteOf(marker);
   if (at === undefined) {
-    document.add('bad-otio', marker.where, `the marker '${note.slice(0, 60)}' lies outside the list; it is left out`, 'warning');
+    document.add('bad-otio', marker.where, `the marker '${note.slice(0, 60)}' lies outside ${of}; it is left out`, 'warning');
     return;
   }
   const color = colorOf(marker);

@@ -114,7 +114,7 @@ describe('timelines of other programs', () => {
     const { list, lines } = read(timeline([track([clip('X', 0, 10), outer, clip('Y', 50, 10)])], { global_start_time: time(90_000) }));
     expect(shots(list)).toEqual(['X 0-10 0-10', 'A 10-15 105-110', 'B 15-30 200-215', 'Y 30-40 50-60']);
     expect(list?.markers).toEqual([{ at: 11, note: 'at 6' }, { at: 12, note: 'at 7' }, { at: 17, note: 'at 12' }]);
-    expect(lines.map((line) => /the marker '[^']*' lies outside the list/.exec(line)?.[0])).toEqual(["the marker 'at 3' lies outside the list", "the marker 'at 1000' lies outside the list"]);
+    expect(lines.map((line) => /the marker '[^']*' lies outside what is shown/.exec(line)?.[0])).toEqual(["the marker 'at 3' lies outside what is shown", "the marker 'at 1000' lies outside what is shown"]);
   });
 
   it('keep the markers of a stack that is longer than what is in it once', () => {
@@ -216,9 +216,9 @@ describe('timelines of other programs', () => {
   });
 
   it('places what the reference EDL adapter writes by record timecode', () => {
-    // The shape of otio-cmx3600-adapter 1.0.0: a track's range starts minus the record in-point before its first clip.
+    // The shape of otio-cmx3600-adapter 1.0.0: a track's range starts minus the record in-point before its first clip, and markers have record times.
     const { list } = read(timeline([
-      track([clip('A', 900, 250, { markers: [{ OTIO_SCHEMA: 'Marker.2', name: 'hello', color: 'CYAN', marked_range: { OTIO_SCHEMA: 'TimeRange.1', start_time: time(90_012), duration: time(0, 1) } }] })], { source_range: range(-90_000, 250) }),
+      track([clip('A', 900, 250, { markers: [{ OTIO_SCHEMA: 'Marker.2', name: 'hello', color: 'CYAN', marked_range: { OTIO_SCHEMA: 'TimeRange.1', start_time: time(90_012), duration: time(0, 1) }, metadata: { cmx_3600: { color: 'CYAN' } } }] })], { source_range: range(-90_000, 250) }),
       track([clip('A', 1000, 100)], { kind: 'Audio', name: 'A2', source_range: range(-90_100, 100) }),
     ]));
     expect(list).toMatchObject({ recordStart: 90_000, frames: 250, markers: [{ at: 12, note: 'hello', color: 'CYAN' }] });
@@ -262,9 +262,28 @@ describe('timelines of other programs', () => {
   it('places clip markers by source time, and markers with a comment', () => {
     const marker = (start: number, more: Json = {}): Json => ({ OTIO_SCHEMA: 'Marker.2', name: 'm', marked_range: range(start, 0), ...more });
     const { list, lines } = read(timeline([track([clip('A', 100, 50), clip('B', 200, 50, { markers: [marker(210, { comment: 'more', color: 'nice pink' }), marker(9)] })], { markers: [marker(60)] })]));
-    expect(list?.markers).toEqual([{ at: 9, note: 'm' }, { at: 60, note: 'm' }, { at: 60, note: 'm: more' }]);
-    expect(lines).toEqual([]);
-    expect(read(timeline([track([clip('A', 100, 50, { markers: [marker(5000)] })])])).lines[0]).toContain("the marker 'm' lies outside the list; it is left out");
+    expect(list?.markers).toEqual([{ at: 60, note: 'm' }, { at: 60, note: 'm: more' }]);
+    expect(lines).toEqual([expect.stringContaining("warning: the marker 'm' lies outside what is shown of the clip or composition that it is on; it is left out (at tracks.children[0].children[1].markers[1]) [bad-otio]")]);
+  });
+
+  it('leaves out clip markers that are not shown, and does not take them for record times', () => {
+    const marker = (start: number, more: Json = {}): Json => ({ OTIO_SCHEMA: 'Marker.2', name: `at ${String(start)}`, marked_range: range(start, 0), ...more });
+    const whole = [clip('A', 0, 100), clip('B', 100, 20, { markers: [marker(140)] }), clip('C', 0, 100)];
+    const tail = [clip('A', 0, 100), track([clip('B', 100, 50, { markers: [marker(140)] })], { source_range: range(0, 20) }), clip('C', 0, 100)];
+    const head = [clip('A', 0, 100), track([gap(10), clip('B', 500, 50, { markers: [marker(503)] })], { source_range: range(15, 20) }), clip('C', 0, 400)];
+    const empty = [clip('A', 0, 100), track([{ ...gap(50), markers: [marker(30)] }], { source_range: range(0, 20) }), clip('C', 0, 100)];
+    const on = [clip('A', 0, 100), track([clip('B', 100, 50)], { source_range: range(0, 20), markers: [marker(130)] }), clip('C', 0, 100)];
+    for (const children of [whole, tail, head, empty, on]) {
+      const { list, lines } = read(timeline([track(children)]));
+      expect(list?.markers).toEqual([]);
+      expect(lines).toEqual([expect.stringMatching(/warning: the marker 'at \d+' lies outside what is shown of the clip or composition that it is on; it is left out \(at .*\) \[bad-otio\]$/)]);
+    }
+  });
+
+  it('takes the times of markers that came from an EDL for record times, wherever the sources count', () => {
+    const marker = { OTIO_SCHEMA: 'Marker.2', name: 'LOC', marked_range: range(90_012, 0), metadata: { cmx_3600: { color: '' } } };
+    const { list } = read(timeline([track([clip('A', 90_000, 50), clip('B', 90_000, 50, { markers: [marker] })], { source_range: range(-90_000, 100) })]));
+    expect(list?.markers).toEqual([{ at: 12, note: 'LOC' }]);
   });
 
   it('reads the first timeline of a collection, a stack or track alone, and newer schemas as the ones known', () => {

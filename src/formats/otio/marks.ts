@@ -10,7 +10,7 @@ export interface Mark {
   readonly marker: At;
   /** As written, in the time of what it is on. */
   readonly start: number;
-  /** From the first frame of the item; undefined where the marker lies outside what is shown. */
+  /** From the first frame of the item, below zero before it; undefined where the marker lies outside what is shown. */
   readonly into: number | undefined;
 }
 
@@ -34,6 +34,12 @@ export function marksOf(document: Document, items: readonly Item[], rate: Rate):
     const ofItem = own(document, item.at, (item.start === undefined ? 0 : inFrames(item.start, rate)) + item.skip, item.length, rate);
     return [...(item.marks ?? []), ...ofItem].map((mark) => moved(mark, at));
   });
+}
+
+/** An item with all markers of the one before it, which is left out. */
+export function withMarksBefore(document: Document, item: Item, before: Item, rate: Rate): Item {
+  const marks = marksOf(document, [before], rate).map((mark) => moved(mark, -before.length));
+  return marks.length === 0 ? item : { ...item, marks: [...marks, ...(item.marks ?? [])] };
 }
 
 /** The markers on an object whose time `from` is its first frame, and which lasts `length` frames. */

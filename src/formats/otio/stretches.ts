@@ -5,6 +5,7 @@ import type { Stretch } from './cuts.js';
 import { metadataAt, schemaOf, textAt, type Document } from './document.js';
 import { speedOf } from './effects.js';
 import type { Item } from './items.js';
+import { withMarksBefore } from './marks.js';
 import { DISSOLVE, EDL_KEY, isRealSpeed, OURS, playedFrames, WIPE } from './schema.js';
 import type { Played, SourceTable } from './sources.js';
 import { inSourceFrames } from './times.js';
@@ -79,8 +80,8 @@ function wholeItems(document: Document, items: readonly Item[], start: number, l
     const mix = mixFrames(document, item, media, previous, isLead, from, to);
     if (to - from + mix.before <= 0) continue;
     // Black at the very start that a mix covers whole is what the writer puts there for a mix from nothing.
-    if (isLead && mix.before > 0 && from - mix.before === previous.in) whole.pop();
-    whole.push({ item, in: from, out: to, before: mix.before, after: mix.after, media });
+    const covered = isLead && mix.before > 0 && from - mix.before === previous.in ? whole.pop() : undefined;
+    whole.push({ item: covered === undefined ? item : withMarksBefore(document, item, covered.item, list.rate), in: from, out: to, before: mix.before, after: mix.after, media });
   }
   // The end of the last item is a place of the list too.
   moved = Math.max(moved, Math.abs(exact - round(exact)));

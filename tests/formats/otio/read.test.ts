@@ -117,6 +117,18 @@ describe('timelines of other programs', () => {
     expect(lines.map((line) => /the marker '[^']*' lies outside what is shown/.exec(line)?.[0])).toEqual(["the marker 'at 3' lies outside what is shown", "the marker 'at 1000' lies outside what is shown"]);
   });
 
+  it('keep the markers of black that a transition covers whole', () => {
+    const markers = (...at: number[]): Json => ({ markers: at.map((frame) => ({ OTIO_SCHEMA: 'Marker.2', name: `at ${String(frame)}`, marked_range: range(frame, 0) })) });
+    const children = [{ ...gap(5), ...markers(2) }, mix(5, 5), clip('A', 100, 50, markers(110)), clip('B', 200, 50)];
+    const plain = read(timeline([track(children)]));
+    expect(plain.lines).toEqual([]);
+    expect(shots(plain.list)).toEqual(['A 0-55 95-150 dissolve 10(5)', 'B 55-105 200-250']);
+    expect(plain.list?.markers).toEqual([{ at: 2, note: 'at 2' }, { at: 15, note: 'at 110' }]);
+    const nested = read(timeline([track([{ OTIO_SCHEMA: 'Stack.1', children: [track(children)], ...markers(60) }])]));
+    expect(nested.lines).toEqual([]);
+    expect(nested.list?.markers).toEqual([{ at: 2, note: 'at 2' }, { at: 15, note: 'at 110' }, { at: 60, note: 'at 60' }]);
+  });
+
   it('keep the markers of a stack that is longer than what is in it once', () => {
     const stack = { OTIO_SCHEMA: 'Stack.1', source_range: range(0, 20), children: [track([clip('A', 0, 10)])], markers: [{ OTIO_SCHEMA: 'Marker.2', name: 'here', marked_range: range(4, 0) }] };
     expect(read({ OTIO_SCHEMA: 'Timeline.1', name: 'T', tracks: stack }).list?.markers).toEqual([{ at: 4, note: 'here' }]);

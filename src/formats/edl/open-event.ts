@@ -3,7 +3,7 @@ import { isFault, type Code, type Place, type Severity } from '../../problems.js
 import { AUXILIARY_REEL, BLACK_REEL, isBlackReel } from './columns.js';
 import type { Comment } from './comments.js';
 import type { EdlDocument, EdlEvent, EdlMarker } from './document.js';
-import { readLabel, readPoints } from './points.js';
+import { readLabel, readPoints, type Points } from './points.js';
 import { fieldColumn, shortenPath, type EventFields } from './tokens.js';
 
 export type Mutable<T> = { -readonly [K in keyof T]: T[K] };
@@ -17,6 +17,7 @@ export interface OpenEvent extends Mutable<EdlEvent> {
   readonly comments: string[];
   /** Source in-point as written, for speed lines. */
   readonly sourceLabel: string;
+  backwards?: Points['backwards'];
   /** The clip that the latest comment with a name named: a file that follows is that clip's. */
   named?: 'from' | 'to';
 }
@@ -77,6 +78,19 @@ export function addSpeed(open: OpenEvent, named: string, label: string | undefin
     if (from.reel === reel ? byLabel : named === from.reel || (named !== reel && byLabel)) return;
   }
   open.speed = rate;
+}
+
+/** Settles a source side whose out-point lies before its in-point, when no speed line can follow any more: backwards it is right, and plays what lies between. */
+export function settleDirection(open: OpenEvent): void {
+  const { backwards, sourceIn, speed = 0 } = open;
+  if (backwards === undefined) return;
+  delete open.backwards;
+  if (speed >= 0) {
+    backwards.complain();
+    return;
+  }
+  open.sourceIn = backwards.sourceOut;
+  open.sourceOut = sourceIn;
 }
 
 /** Takes a comment; `text` is the whole of it, for those that nobody understands. */

@@ -6,7 +6,7 @@ import { shorten } from '../../visible.js';
 import { isChannel, readAud, readFcm, readSpeed } from './columns.js';
 import { readComment, type ReelFacts } from './comments.js';
 import type { EdlDocument, EdlEvent, EdlMarker } from './document.js';
-import { addComment, addSpeed, hasNoLength, joinFirst, openEvent, readMarker, type Mutable, type OpenEvent, type Say } from './open-event.js';
+import { addComment, addSpeed, hasNoLength, joinFirst, openEvent, readMarker, settleDirection, type Mutable, type OpenEvent, type Say } from './open-event.js';
 import { fieldColumn, readFields, type EventFields } from './tokens.js';
 import { whichRate } from './which-rate.js';
 
@@ -233,6 +233,7 @@ function dropFirst(state: State): void {
 function close(state: State): void {
   const { open } = state;
   if (open === undefined) return;
+  settleDirection(open);
   open.tracks.sort((a, b) => a - b);
   open.markers.unshift(...state.early.splice(0));
   state.document.events.push(open);

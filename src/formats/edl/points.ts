@@ -13,6 +13,8 @@ export interface Points {
   readonly sourceOut: number;
   readonly recordIn: number;
   readonly recordOut: number;
+  /** Where the source side runs backwards: its out-point as written, for the speed line that may follow, and what to say where none does. */
+  readonly backwards?: { readonly sourceOut: number; readonly complain: () => void };
 }
 
 /**
@@ -30,7 +32,8 @@ const FIELDS: readonly FieldName[] = ['source-in', 'source-out', 'record-in', 'r
 
 /**
  * The event's points, or undefined when one cannot be read. A label that drop-frame skips is reported and read as the next
- * one there is; an out-point before its in-point is past midnight, or, where the other side tells otherwise, reported and taken from that side.
+ * one there is; an out-point before its in-point is past midnight, or, where the other side tells otherwise, taken from that side: reported, or of the source side
+ * left to `backwards` to report.
  */
 export function readPoints(
   document: EdlDocument,
@@ -87,8 +90,9 @@ function straighten(points: Points, list: Count, complain: (side: 'source' | 're
     complain('record', 'source');
     recordOut = recordIn + asSource;
   } else if (sourceBack && sourceOut - sourceIn > sourceDay / 2 && recordOut - recordIn <= recordDay / 2) {
-    complain('source', 'record');
+    const backwards = { sourceOut: points.sourceOut, complain: (): void => { complain('source', 'record'); } };
     sourceOut = sourceIn + sourceLength(recordOut - recordIn, list, sourceCount);
+    return { ...points, sourceOut, recordOut, backwards };
   }
   return { ...points, sourceOut, recordOut };
 }

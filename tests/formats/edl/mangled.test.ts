@@ -27,6 +27,8 @@ interface Case {
 const A = '001  WIDE     V     C        10:00:00:00 10:00:02:00 01:00:00:00 01:00:02:00';
 const B = '002  CLOSE    V     C        10:00:02:00 10:00:04:00 01:00:02:00 01:00:04:00';
 const AB = ['WIDE 0>50 900000>900050', 'CLOSE 50>100 900050>900100'];
+/** A, played backwards, as far as its source side says it. */
+const BACK = A.replace('10:00:00:00 10:00:02:00', '10:00:02:00 10:00:00:00');
 const HEAD = ['TITLE: Harbour Kitchen 14', 'FCM: NON-DROP FRAME'];
 
 /** A mix from A to B, and what is read of both. */
@@ -149,6 +151,15 @@ const CASES: readonly Case[] = [
     check: (_, problems) => { expect(problems[0]?.message).toBe('event 2: 6 source frames a second make 12 frames, and the source side has 25; the source side counts, and the record side has 50'); },
   },
   { what: 'a speed line backwards', text: [A, 'M2   WIDE      -25.0                10:00:00:00'], shots: AB.slice(0, 1), problems: ['1:30 warning bad-event'] },
+  {
+    what: 'a speed line backwards beside a source side that runs so', text: [BACK, 'M2   WIDE      -25.0                10:00:02:00', B], shots: AB, problems: ['1:30 warning bad-event'],
+    check: (_, problems) => { expect(problems[0]?.message).toBe('WIDE plays backwards, which a cut list cannot hold; read as forwards'); },
+  },
+  { what: 'double speed backwards beside such a side', text: [BACK.replace('10:00:02:00', '10:00:04:00'), '* FROM CLIP NAME: Wide', 'M2   WIDE      -50.0                10:00:04:00'], shots: ['WIDE 0>50 900000>900100'], problems: ['1:30 warning bad-event'] },
+  { what: 'a mix to a clip that plays backwards', text: [A, MIX[0] ?? '', (MIX[1] ?? '').replace('10:00:02:00 10:00:04:00', '10:00:04:00 10:00:02:00'), 'M2   CLOSE     -25.0                10:00:04:00'], shots: MIXED, problems: ['3:30 warning bad-event'] },
+  { what: 'a mix from a clip that plays backwards', text: [BACK, 'M2   WIDE      -25.0                10:00:02:00', (MIX[0] ?? '').replaceAll('10:00:02:00', '10:00:00:00'), MIX[1] ?? ''], shots: MIXED, problems: ['1:30 warning bad-event'] },
+  { what: 'a source out-point before its in-point', text: [BACK, B], shots: ['WIDE 0>50 900050>900100', AB[1] ?? ''], problems: ['1:42 error bad-event'] },
+  { what: 'a source out-point before its in-point, at a speed forwards', text: [BACK, 'M2   WIDE      025.0                10:00:02:00'], shots: ['WIDE 0>50 900050>900100'], problems: ['1:42 error bad-event'] },
   { what: 'an out-point before its in-point', text: [A, B.replace('01:00:04:00', '01:00:01:00')], shots: AB, problems: ['2:66 error bad-event'] },
   { what: 'events out of order', text: [B.replace('002', '001'), A.replace('001', '002')], shots: AB },
   { what: 'an event without length', text: [A, A.replace('001', '002').replace('10:00:00:00 10:00:02:00 01:00:00:00', '10:00:02:00 10:00:02:00 01:00:02:00'), B.replace('002', '003')], shots: AB, problems: ['2:54 warning bad-event'] },

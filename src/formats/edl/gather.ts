@@ -33,6 +33,7 @@ export interface Played {
  */
 export class SourceBook {
   readonly #sources = new Map<string, Gathered>();
+  /** In lower case: ids match in any case. */
   readonly #ids = new Set<string>([BLACK]);
 
   constructor(reels: ReadonlyMap<string, ReelFacts>, list: Count) {
@@ -84,8 +85,8 @@ export class SourceBook {
 
   #add(key: string, { id, reel, ...facts }: Omit<Gathered, 'files' | 'fileIndex'>): Gathered {
     let free = id;
-    for (let number = 2; this.#ids.has(free); number += 1) free = `${id} ${String(number)}`;
-    this.#ids.add(free);
+    for (let number = 2; this.#ids.has(free.toLowerCase()); number += 1) free = `${id} ${String(number)}`;
+    this.#ids.add(free.toLowerCase());
     const source: Gathered = { id: free, ...facts, ...(reel === undefined || reel === AUXILIARY_REEL ? {} : { reel }), files: [], fileIndex: new Map() };
     this.#sources.set(key, source);
     return source;

@@ -213,6 +213,11 @@ const CASES: readonly Case[] = [
     what: 'clips on AX', text: [A.replace('WIDE', 'AX  '), '* FROM CLIP NAME: one', B.replace('CLOSE', 'AX   '), '* FROM CLIP NAME: two'], shots: ['- 0>50 900000>900050', '- 50>100 900050>900100'],
     check: ({ sources }) => { expect(sources.map(({ id, name, reel }) => [id, name, reel])).toEqual([['one', 'one', undefined], ['two', 'two', undefined]]); },
   },
+  {
+    what: 'clips on AX whose names differ in case alone from a reel, or black', text: [A, B.replace('CLOSE', 'AX   '), '* FROM CLIP NAME: Wide', A.replace('001  WIDE', '003  AX  ').replace('01:00:00:00 01:00:02:00', '01:00:04:00 01:00:06:00'), '* FROM CLIP NAME: Black'],
+    shots: [AB[0] ?? '', '- 50>100 900050>900100', '- 100>150 900000>900050'],
+    check: ({ sources }) => { expect(sources.map(({ id, name }) => [id, name])).toEqual([['WIDE', 'WIDE'], ['Wide 2', 'Wide'], ['Black 2', 'Black']]); },
+  },
   { what: 'markers that lie elsewhere, and one that cannot be read', text: [A, '* MARKER: 02:00:00:00 lost', '* MARKER: 01:00:00:30 odd'], shots: AB.slice(0, 1), problems: ['3:1 warning bad-time', '2:1 warning bad-event'], check: ({ shots }) => { expect(shots[0]?.comments).toEqual(['MARKER: 01:00:00:30 odd']); } },
   { what: 'black without a source side, and spelled out', text: [A, '002 BLACK V C 00:00:00:00 00:00:00:00 01:00:02:00 01:00:04:00'], shots: [AB[0] ?? '', 'BL 50>100 0>50'] },
   { what: 'comments of an event that cannot be read', text: [A, B.replace('10:00:04:00', '10:00:99:00'), '* FROM CLIP NAME: Not the wide', '* SOURCE FILE: not-wide.mov', 'M2 CLOSE 010.0 10:00:02:00'], shots: AB.slice(0, 1), problems: ['2:42 error bad-time'], check: ({ sources }) => { expect(sources.map(({ name, files }) => [name, files.length])).toEqual([['WIDE', 0]]); } },

@@ -108,7 +108,7 @@ function overlaid(list: CutList, laid: readonly AudioPiece[]): AudioPiece[] {
   return goingOn(joined(list, sortedSound([...pieces, ...laid.filter(({ source }) => source !== 'none')]), new Set(laid)));
 }
 
-/** New pieces become one with what they go on from or to; a label says nothing of the day. */
+/** New pieces become one with what they go on from or to, but not with what comes on by a mix: that leaves its shot where it did. A label says nothing of the day. */
 function joined(list: CutList, pieces: readonly AudioPiece[], fresh: ReadonlySet<AudioPiece>): AudioPiece[] {
   const out: AudioPiece[] = [];
   const lastOn = new Map<string, number>();
@@ -118,9 +118,9 @@ function joined(list: CutList, pieces: readonly AudioPiece[], fresh: ReadonlySet
     const key = `${piece.tracks.join(' ')}/${piece.channels.join(' ')}`;
     const index = lastOn.get(key);
     const before = index === undefined ? undefined : out[index];
-    const unity = (one: AudioPiece): boolean => one.sourceOut - one.sourceIn === one.out - one.in;
+    const isPlain = (one: AudioPiece): boolean => one.sourceOut - one.sourceIn === one.out - one.in && one.transition === undefined && !one.withPicture;
     const goesOn = index !== undefined && before !== undefined && before.out === piece.in && before.source === piece.source && before.file === piece.file
-      && (before.sourceOut - piece.sourceIn) % (days.get(piece.source) ?? 1) === 0 && unity(before) && unity(piece) && piece.transition === undefined && !before.withPicture && !piece.withPicture;
+      && (before.sourceOut - piece.sourceIn) % (days.get(piece.source) ?? 1) === 0 && isPlain(before) && isPlain(piece);
     if (goesOn && (fresh.has(piece) || isFresh[index] === true)) {
       out[index] = { ...before, out: piece.out, sourceOut: before.sourceOut + piece.out - piece.in };
       isFresh[index] = true;

@@ -11,7 +11,7 @@ import { listFaults } from '../../src/cutlist/validate.js';
 import { problemLine, ProblemList } from '../../src/problems.js';
 import { framesPerDay } from '../../src/timecode/timecode.js';
 import { arbitraryEdits } from '../support/edits.js';
-import { COUNTS } from '../support/lists.js';
+import { arbitraryList, COUNTS } from '../support/lists.js';
 import { likeness, likenesses } from '../support/same.js';
 import { anyList } from '../support/synced.js';
 
@@ -59,6 +59,19 @@ describe('apply(A, compare(A, B)) is B', () => {
       // And back.
       expectAlike(corrected(b, a, as), a);
     }), { numRuns: RUNS });
+  });
+
+  it('for lists whose sound leaves a shot after its mix, for other sound or for more of the same', () => {
+    const early = arbitraryList({ audio: ['early', 'early', 'follow'], otherRates: true, maxShots: 12 });
+    let mixes = 0;
+    fc.assert(fc.property(early, fc.oneof({ weight: 2, arbitrary: early.map((b) => () => b) }, { weight: 1, arbitrary: arbitraryEdits }), form, (a, edits, as) => {
+      const b = edits(a);
+      if (b.audio.some(({ transition, withPicture }) => transition !== undefined && !withPicture)) mixes += 1;
+      const out = corrected(a, b, as);
+      expectAlike(out, b);
+      expect(listFaults(out)).toEqual([]);
+    }), { numRuns: RUNS / 2 });
+    expect(mixes).toBeGreaterThan(RUNS / 12);
   });
 
   it('for lists longer than a day, in which labels name two frames', () => {

@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { applyCorrections, OPERATIONS } from '../../src/cutlist/corrections.js';
 import { readCorrections } from '../../src/cutlist/corrections-read.js';
-import { BLACK, type CutList } from '../../src/cutlist/model.js';
+import { BLACK, type AudioPiece, type CutList } from '../../src/cutlist/model.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import { problemLine, ProblemList } from '../../src/problems.js';
 import { formatTimecode } from '../../src/timecode/timecode.js';
@@ -27,6 +27,10 @@ function result(list: CutList, ...rows: string[]): string {
   const { list: out, said } = correct(list, rows.join('\n'));
   return out === undefined ? said.join('\n') : textOf(out);
 }
+
+/** What is heard when, and the frames of what it comes on by. */
+const soundOf = ({ audio }: CutList): string =>
+  audio.map(({ source, in: into, out, transition }) => `${source}:${String(into)}-${String(out)}${transition === undefined ? '' : `d${String(transition.frames)}`}`).join(' ');
 
 /** The same list as its log would give it: its takes know where they lie in the log. */
 const fromLog = (list: CutList): CutList => ({ ...list, takes: list.takes.map((take) => ({ ...take, origin: 'timecode' as const })) });
@@ -133,6 +137,15 @@ describe('operations', () => {
   it('sound that follows the picture follows its corrections', () => {
     const out = correct(listOf('1:100 2:50d10 3:50', 'follow'), 'do,at,expect,to,frames\nstart,01:00:04:00,2,5 later,\ndissolve,01:00:06:00,3,,8').list as CutList;
     expect(out.audio.map((piece) => [piece.source, piece.in, piece.out, piece.sourceIn - 90_000, piece.transition?.frames])).toEqual([['1', 0, 105, 0, undefined], ['2', 105, 150, 105, 10], ['3', 150, 200, 150, 8]]);
+  });
+
+  it('sound that goes on from what came on by a mix is a piece of its own', () => {
+    const list = listOf('2:50 1:150d20 2:50', 'follow');
+    const [first, mixed, last] = list.audio as [AudioPiece, AudioPiece, AudioPiece];
+    const early: AudioPiece = { ...mixed, out: 125, sourceOut: mixed.sourceIn + 75, withPicture: false };
+    const other: AudioPiece = { ...last, in: 125, sourceIn: 90_125, withPicture: false };
+    const out = correct({ ...list, audio: [first, early, other] }, 'do,at,expect,source,sourceIn,frames\nsound,01:00:05:00,2,1,01:00:05:00,100').list as CutList;
+    expect(soundOf(out)).toBe('2:0-50 1:50-125d20 1:125-225 2:225-250');
   });
 
   it('a shot that an insertion divides comes back by a cut, where it would have been', () => {

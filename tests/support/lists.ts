@@ -148,7 +148,10 @@ function sound(mode: string, shots: readonly Shot[], sources: readonly Source[],
   return [{ source: from.id, in: 0, out: frames, sourceIn: 1000, sourceOut: 1000 + sourceLength(frames, count, from.count), tracks, channels, file: 0, take: 0, withPicture: false }];
 }
 
-/** Of sound that follows the picture, some pieces leave their shot once its mix is complete; what does not mix in black is silent then. */
+/**
+ * Of sound that follows the picture, some pieces leave their shot once its mix is complete; what does not mix in black is silent then. After some
+ * that came on by a mix their source is heard on, by a row of its own.
+ */
 function early(piece: AudioPiece, index: number, sources: readonly Source[], count: Count): AudioPiece[] {
   const length = piece.out - piece.in;
   const kept = Math.max(piece.transition?.frames ?? 1, Math.ceil(length / 2));
@@ -157,5 +160,7 @@ function early(piece: AudioPiece, index: number, sources: readonly Source[], cou
   if (source === undefined && piece.transition === undefined) return [];
   const used = piece.sourceOut - piece.sourceIn;
   const sourceFrames = source === undefined || used === length ? kept : sourceLength(kept, count, source.count);
-  return [{ ...piece, out: piece.in + kept, sourceOut: piece.sourceIn + Math.min(sourceFrames, used), withPicture: false }];
+  const left: AudioPiece = { ...piece, out: piece.in + kept, sourceOut: piece.sourceIn + Math.min(sourceFrames, used), withPicture: false };
+  const { transition, ...plain } = left;
+  return index % 4 === 1 || transition === undefined || source === undefined ? [left] : [left, { ...plain, in: left.out, out: piece.out, sourceIn: left.sourceOut, sourceOut: piece.sourceOut }];
 }

@@ -103,7 +103,10 @@ function overlaid(list: CutList, laid: readonly AudioPiece[]): AudioPiece[] {
     const { piece } = first;
     const kept = { ...piece, tracks, channels };
     if (first.in === piece.in && first.out === piece.out) return tracks.length === piece.tracks.length ? piece : kept;
-    return { ...follow(without(kept, 'transition', 'continues'), first.in, first.out), withPicture: false };
+    const part = { ...follow(without(kept, 'transition', 'continues'), first.in, first.out), withPicture: false };
+    // The beginning keeps the mix that it comes on by, once that is complete.
+    const mixed = { ...part, ...(piece.transition === undefined ? {} : { transition: piece.transition }) };
+    return comesOnWith(mixed, list.shots[shotIndexAt(list.shots, first.in)]) ? mixed : part;
   });
   return goingOn(joined(list, sortedSound([...pieces, ...laid.filter(({ source }) => source !== 'none')]), new Set(laid)));
 }

@@ -148,6 +148,13 @@ describe('operations', () => {
     expect(soundOf(out)).toBe('2:0-50 1:50-125d20 1:125-225 2:225-250');
   });
 
+  it('sound of a shot keeps its mix where other sound is laid behind the mix, and loses it where it is laid into the mix', () => {
+    const laid = (at: string): string => soundOf(correct(listOf('2:50 1:150d20 2:50', 'follow'), `do,at,expect,source,sourceIn,frames\nsound,${at},1,2,01:00:05:00,50`).list as CutList);
+    expect(laid('01:00:05:00')).toBe('2:0-50 1:50-125d20 2:125-175 1:175-200 2:200-250');
+    expect(laid('01:00:02:20')).toBe('2:0-50 1:50-70d20 2:70-120 1:120-200 2:200-250');
+    expect(laid('01:00:02:19')).toBe('2:0-50 1:50-69 2:69-119 1:119-200 2:200-250');
+  });
+
   it('a shot that an insertion divides comes back by a cut, where it would have been', () => {
     expect(result(listOf('1:100 2:90d10 3:50'), 'do,at,expect,source,sourceIn,frames', 'insert,01:00:05:00,2,1,01:00:05:00,20', 'source,01:00:04:00,2,4,01:00:10:00,')).toBe('1:100 4:25d10@150 1:20 4:45@150 3:50');
   });

@@ -1,7 +1,7 @@
 /** A list against its log, frame by frame: who was on air, at which source frame, and how each shot came on. */
 import { matchSources } from '../compare/sources.js';
 import { apart, digits, pairOf, sameCount, sameMix, type Pair } from '../compare/points.js';
-import { recordLabel } from '../cutlist/corrections-where.js';
+import { recordLabel, shotIndexAt } from '../cutlist/corrections-where.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { Run } from '../cutlist/sync.js';
@@ -9,8 +9,8 @@ import { framesText } from '../cutlist/transitions.js';
 import { problem } from '../problems.js';
 import { countName, type Count } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
-import type { Findings } from './finding.js';
-import type { PlacedList } from './list.js';
+import type { Checked } from './check.js';
+import type { Spot, Whole } from './whole.js';
 
 /** How many of the log's switches the list shows on their frame, in their way. */
 export interface Accounted {
@@ -18,31 +18,48 @@ export interface Accounted {
   readonly found: number;
 }
 
+/** Says something of a record frame of the list. */
+type Say = (message: string, frame: number) => void;
+
 /**
  * Reports (`not-as-logged`) every stretch of the record side where the list shows another source, or another frame of it, than
  * the log's own list; every transition that is not the log's; and running times that differ. Both count frames from their start.
+ * Each file of the list is told of its own shots, and how many of the log's switches lie in it.
  */
-export function checkAgainst({ list, placeOf }: PlacedList, logged: CutList, findings: Findings): Accounted {
-  const pair = pairOf(logged, list, matchSources(logged, list));
-  const say = (message: string, shot: number, frame: number): void => { findings.at(problem('not-as-logged', message, placeOf(shot)), frame); };
-  const switches = logged.shots.filter((shot) => shot.continues !== true).length;
-  if (logged.count.rate !== list.count.rate) {
-    say(`the log runs at ${countName(logged.count)}, the list at ${countName(list.count)}`, 0, 0);
-    return { switches, found: 0 };
+export function checkAgainst({ files, list, spotOf }: Whole, logged: CutList): void {
+  const spotAt = (frame: number): Spot => spotOf(shotIndexAt(list.shots, frame));
+  const found = switchesFound(list, logged, (message, frame) => {
+    const { file, place, begin } = spotAt(frame);
+    file.findings.at(problem('not-as-logged', message, place), frame - begin);
+  });
+  const accounted = new Map<Checked, Accounted>(files.map((file) => [file, { switches: 0, found: 0 }]));
+  for (const shot of logged.shots) {
+    if (shot.continues === true) continue;
+    const { file } = spotAt(shot.in);
+    const { switches, found: before } = accounted.get(file) ?? { switches: 0, found: 0 };
+    accounted.set(file, { switches: switches + 1, found: before + (found.has(shot) ? 1 : 0) });
   }
+  for (const [file, counts] of accounted) file.accounted = counts;
+}
+
+/** Reports the differences, and gives the log's shots that the list shows on their frame, in their way. */
+function switchesFound(list: CutList, logged: CutList, say: Say): ReadonlySet<Shot> {
+  if (logged.count.rate !== list.count.rate) {
+    say(`the log runs at ${countName(logged.count)}, the list at ${countName(list.count)}`, 0);
+    return new Set();
+  }
+  const pair = pairOf(logged, list, matchSources(logged, list));
   for (const one of stretches(pair)) {
-    say(`from ${recordLabel(list, one.in)}, for ${framesText(one.out - one.in)}: ${one.text}`, one.shot, one.in);
+    say(`from ${recordLabel(list, one.in)}, for ${framesText(one.out - one.in)}: ${one.text}`, one.in);
   }
   const longer = list.frames - logged.frames;
-  if (longer !== 0) say(`the list ends ${String(Math.abs(longer))} frames ${longer > 0 ? 'after' : 'before'} the log`, list.shots.length - 1, Math.min(list.frames, logged.frames));
-  return { switches, found: countFound(pair, say) };
+  if (longer !== 0) say(`the list ends ${String(Math.abs(longer))} frames ${longer > 0 ? 'after' : 'before'} the log`, Math.min(list.frames, logged.frames));
+  return asLogged(pair, say);
 }
 
 interface Stretch {
   readonly in: number;
   readonly out: number;
-  /** Index of the list's shot. */
-  readonly shot: number;
   readonly text: string;
 }
 
@@ -60,7 +77,7 @@ function* stretches(pair: Pair): Generator<Stretch> {
     if (text !== undefined && open?.out === at && open.text === text) open = { ...open, out };
     else {
       if (open !== undefined) yield open;
-      open = text === undefined ? undefined : { in: at, out, shot: j, text };
+      open = text === undefined ? undefined : { in: at, out, text };
     }
     at = out;
     if (was.out === at) i += 1;
@@ -84,16 +101,15 @@ function differenceAt(pair: Pair, was: Shot, is: Shot, at: number): string | und
 
 const frameOf = (list: CutList, shot: Shot, count: Count, at: number): number => new Run(shot, list.count, count).at(at);
 
-function countFound({ a: logged, b: list, key }: Pair, say: (message: string, shot: number, frame: number) => void): number {
-  const byIn = new Map(list.shots.map((shot, index) => [shot.in, index]));
-  let found = 0;
+function asLogged({ a: logged, b: list, key }: Pair, say: Say): ReadonlySet<Shot> {
+  const byIn = new Map(list.shots.map((shot) => [shot.in, shot]));
+  const found = new Set<Shot>();
   for (const shot of logged.shots) {
     if (shot.continues === true) continue;
-    const index = byIn.get(shot.in) ?? -1;
-    const is = list.shots[index];
+    const is = byIn.get(shot.in);
     if (is === undefined || key.a(shot.source) !== key.b(is.source)) continue;
-    if (sameMix(shot.transition, is.transition)) found += 1;
-    else say(`at ${recordLabel(list, shot.in)}: ${sourceText(list.sources, is.source)} comes on by ${mixText(is)}, and in the log by ${mixText(shot)}`, index, shot.in);
+    if (sameMix(shot.transition, is.transition)) found.add(shot);
+    else say(`at ${recordLabel(list, shot.in)}: ${sourceText(list.sources, is.source)} comes on by ${mixText(is)}, and in the log by ${mixText(shot)}`, shot.in);
   }
   return found;
 }

@@ -28,8 +28,6 @@ export interface CheckOptions {
   /** Shots of fewer frames are `short-shot`. */
   readonly minShot?: number;
   readonly rules?: Rules;
-  /** The list that the log gives, for lists to be held against. */
-  readonly against?: CutList;
   /** Says whether a recording is there: then `missing-file` is looked for. */
   readonly isThere?: (path: string, besides: string) => boolean;
   /** The parts behind the first of a divided EDL, for who wants the whole list: by the first one's name. */
@@ -48,8 +46,8 @@ export interface Checked {
   readonly chapters?: string;
   /** The events of an EDL. */
   readonly document?: EdlDocument;
-  /** With `against`: how many of the log's switches the list shows. */
-  readonly accounted?: Accounted;
+  /** For a list that was held against its log (`checkTogether`): how many of the switches that lie in this file it shows. */
+  accounted?: Accounted;
 }
 
 /** Checks one file by itself. Nothing is thrown for what is in it. */
@@ -114,7 +112,7 @@ async function readOtioFile(text: string, input: CheckInput, options: CheckOptio
   return list === undefined ? {} : { placed: { list, placeOf: () => ({ file: input.name }) } };
 }
 
-/** What can be wrong with any list, with its recordings, and against its log. */
+/** What can be wrong with any list, and with its recordings. */
 async function checkList(base: Base, input: CheckInput, options: CheckOptions): Promise<Checked> {
   const { placed, findings } = base;
   if (placed === undefined) return base;
@@ -124,9 +122,7 @@ async function checkList(base: Base, input: CheckInput, options: CheckOptions): 
   const shown = input.show === undefined ? placed.list : withShow(placed, input.show.show, input.show.file, findings.add, base.kind === 'edl' ? 'labels' : 'times');
   if (knowsRecordings(shown)) checkRecordings(shown, placing(placed, findings));
   lookForFiles(shown, input.show?.file ?? input.name, options, findings);
-  if (options.against === undefined) return base;
-  const { checkAgainst } = await import('./against.js');
-  return { ...base, accounted: checkAgainst(placed, options.against, findings) };
+  return base;
 }
 
 const LABEL = /\bat (\d\d:\d\d:\d\d[:;]\d\d)/;

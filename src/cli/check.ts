@@ -4,6 +4,7 @@ import { resolve } from 'node:path';
 import { checkFile, isUnsound, type Checked, type CheckOptions } from '../check/check.js';
 import { Findings, type Rules } from '../check/finding.js';
 import { checkTogether } from '../check/together.js';
+import type { CutList } from '../cutlist/model.js';
 import { pathOfUrl } from '../formats/url.js';
 import { known } from '../known.js';
 import { ProblemList, type Problem } from '../problems.js';
@@ -65,13 +66,18 @@ async function run({ args, values, io }: Call): Promise<number> {
     if (one.kind === undefined && one.findings.sorted.some(({ code }) => code === 'unreadable' || code === 'too-large')) status = 2;
     checked.push(one);
   }
-  checkTogether(checked);
+  checkTogether(checked, options.against);
   await tell(checked, values.get(REPORT) ?? 'text', io);
   return checked.some(({ findings }) => isUnsound(findings.sorted)) ? Math.max(status, 1) : status;
 }
 
+interface Given extends CheckOptions {
+  /** The list that the log gives, for lists to be held against. */
+  readonly against?: CutList;
+}
+
 /** What holds for all files; undefined when one of the files that say it has errors. */
-async function optionsOf(files: ListFiles, values: Values, io: Io): Promise<CheckOptions | undefined> {
+async function optionsOf(files: ListFiles, values: Values, io: Io): Promise<Given | undefined> {
   const loading = await files.loading();
   const rules = await rulesOf(files, values);
   if (loading === undefined || rules === 'wrong') return undefined;

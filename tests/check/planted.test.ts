@@ -40,9 +40,9 @@ async function plant(planter: Planter, lists: readonly CutList[] = SOUND): Promi
   expect(done).toBe(EACH);
 }
 
-async function finds({ files, options, code, line }: Planted): Promise<void> {
+async function finds({ files, options, against, code, line }: Planted): Promise<void> {
   planted += 1;
-  const checked = await checkAll(files, options);
+  const checked = await checkAll(files, options, against);
   expect(codes(checked), said(checked).join('\n')).toContain(code);
   if (line !== undefined) expect(said(checked).some((text) => text.startsWith(`${files[0]?.name ?? ''}:${String(line)}:`) && text.endsWith(`[${code}]`)), `${String(line)}\n${said(checked).join('\n')}`).toBe(true);
 }
@@ -109,11 +109,11 @@ describe('in a list against its log', () => {
       const fits = last !== undefined && last.out - last.in >= (last.transition?.frames ?? 1);
       if (JSON.stringify(changed.shots) === JSON.stringify(right.shots) || new Set(right.shots.map(({ source }) => source)).size < 2 || !fits) continue;
       // What the log gives is sound against it; what was changed is not.
-      const [edl] = await checkAll(edlOf(right), { against: right });
+      const [edl] = await checkAll(edlOf(right), {}, right);
       expect(edl?.findings.sorted).toEqual([]);
       expect(edl?.accounted).toEqual({ switches: right.shots.length, found: right.shots.length });
       done += 1;
-      await finds({ files: [otioOf(changed)], options: { against: right }, code: 'not-as-logged' });
+      await finds({ files: [otioOf(changed)], against: right, code: 'not-as-logged' });
     }
     expect(done).toBe(EACH);
   });

@@ -10,6 +10,8 @@ import { edlOf, otioOf, type Written } from './written.js';
 export interface Planted {
   readonly files: readonly (Written & Partial<CheckInput>)[];
   readonly options?: CheckOptions;
+  /** The list of the log that the files are held against. */
+  readonly against?: CutList;
   readonly code: Code;
   /** Line of the first file on which it has to be said. */
   readonly line?: number;

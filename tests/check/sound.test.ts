@@ -63,4 +63,20 @@ describe('what a file is', () => {
     expect(chapterKind(';FFMETADATA1\n', 'a')).toBe('ffmetadata');
     expect(chapterKind('<?xml version="1.0"?>\n<!DOCTYPE Chapters SYSTEM "matroskachapters.dtd">\n<Chapters/>', 'a')).toBe('matroska');
   });
+
+  it('is held against its log in its parts as in one, and each part is told of its own shots', async () => {
+    const text = Array.from({ length: 2500 }, (_, index) => `${String(1 + (index % 4))}:10`);
+    const list = listOf(text.join(' '));
+    const parts = await checkAll([...edlOf(list), otioOf(list)], {}, list);
+    expect(said(parts)).toEqual([]);
+    expect(parts.map(({ accounted }) => accounted)).toEqual([999, 999, 502, 2500].map((count) => ({ switches: count, found: count })));
+    const logged = listOf(text.map((word, index) => (index === 1200 ? '4:10' : word)).join(' '));
+    const [first, second, third] = await checkAll([...edlOf(list)], {}, logged);
+    expect([first, third].flatMap((part) => part?.findings.sorted)).toEqual([]);
+    expect(second?.findings.sorted.map(({ at, message, place }) => [at, place?.file, message])).toEqual([
+      [2010, 'show-2.edl', 'from 01:08:00:00, for 10 frames: the log has Camera 4 (4) on air, the list Camera 1 (1)'],
+    ]);
+    expect(edlOf(list)[1]?.text.split('\r\n')[(second?.findings.sorted[0]?.place?.line ?? 0) - 1]).toContain(' 01:08:00:00 01:08:00:10');
+    expect(second?.accounted).toEqual({ switches: 999, found: 998 });
+  });
 });

@@ -25,10 +25,10 @@ export async function chaptersOf(list: CutList, as: ChapterForm, name = 'show'):
 }
 
 /** Checks files, each by itself and together. */
-export async function checkAll(files: readonly (Written & Partial<CheckInput>)[], options: CheckOptions = {}): Promise<Checked[]> {
+export async function checkAll(files: readonly (Written & Partial<CheckInput>)[], options: CheckOptions = {}, against?: CutList): Promise<Checked[]> {
   const checked: Checked[] = [];
   for (const { name, text, show } of files) checked.push(await checkFile({ name, bytes: text, ...(show === undefined ? {} : { show }) }, options));
-  checkTogether(checked);
+  checkTogether(checked, against);
   return checked;
 }
 

@@ -1,7 +1,7 @@
 /** What both lists can say, going by the formats they come from. */
 import type { CutList } from '../cutlist/model.js';
 import { asciiText } from '../formats/edl/ascii.js';
-import { TITLE_LENGTH } from '../formats/edl/columns.js';
+import { CHANNELS, TITLE_LENGTH } from '../formats/edl/columns.js';
 import type { Form } from '../load.js';
 import { problem, type Problem } from '../problems.js';
 
@@ -10,19 +10,22 @@ export interface Carried {
   readonly markers: boolean;
   /** Both know which channels of a source are heard. */
   readonly channels: boolean;
+  /** Program sound channels up to this one are held by both: an EDL has no others. */
+  readonly tracks: number;
   /** One of them holds ASCII only (an EDL): titles and notes are compared as it would write them. */
   readonly ascii: boolean;
 }
 
-export const EVERYTHING: Carried = { markers: true, channels: true, ascii: false };
+export const EVERYTHING: Carried = { markers: true, channels: true, tracks: Infinity, ascii: false };
 
 /**
- * What two lists can say by the formats they come from. An EDL holds ASCII, and markers as comments that not every system writes: one
+ * What two lists can say by the formats they come from. An EDL holds ASCII, four sound channels, and markers as comments that not every system writes: one
  * without any may have left them out.
  */
 export function carriedBy(a: Form, b: Form, listA: CutList, listB: CutList): Carried {
   const silent = (form: Form, list: CutList): boolean => form === 'edl' && list.markers.length === 0;
-  return { markers: !silent(a, listA) && !silent(b, listB), channels: true, ascii: a === 'edl' || b === 'edl' };
+  const edl = a === 'edl' || b === 'edl';
+  return { markers: !silent(a, listA) && !silent(b, listB), channels: true, tracks: edl ? CHANNELS : Infinity, ascii: edl };
 }
 
 /** What one of two lists has and the other cannot say, as notes. */

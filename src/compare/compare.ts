@@ -153,7 +153,7 @@ function sounds(matched: Matched, within: number, carried: Carried): Difference[
     const mix = one.transition === undefined ? '' : `, on by a ${transitionText(one.transition)}`;
     return `${name(one.source)} channel ${String(one.channel)} from ${formatTimecode(one.sourceIn + at - one.in, count(one.source))}${mix}`;
   };
-  return soundDifferences(pair, carried.channels)
+  return soundDifferences(pair, carried)
     .filter((one) => one.out - one.in > within && !nearSound(pair, one.a, one.b, within))
     .map((one) => difference({
       kind: 'sound', b: { frame: one.in, at: recordLabel(b, one.in) }, frames: one.out - one.in, tracks: one.tracks,

@@ -18,9 +18,9 @@ function rippledOf({ a }: Matched, { drafts }: PictureCorrections): CutList {
 }
 
 /** What is heard differently when sound has followed the corrected shots, as stretches to lay over it. */
-export function soundCorrections(matched: Matched, picture: PictureCorrections, { channels }: Carried): Draft[] {
+export function soundCorrections(matched: Matched, picture: PictureCorrections, carried: Carried): Draft[] {
   const { names, lengths } = picture;
-  const differences = soundDifferences(names.pair(picture.list), channels);
+  const differences = soundDifferences(names.pair(picture.list), carried);
   if (differences.length === 0) return [];
   const was = byTrack(rippledOf(matched, picture).audio);
   const spots = spotsOf(matched.a, lengths);

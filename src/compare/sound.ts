@@ -1,6 +1,7 @@
 /** Where the sound of two lists differs, whatever pieces it was cut into. */
 import { BLACK, type AudioPiece, type CutList, type Transition } from '../cutlist/model.js';
 import { framesPerDay } from '../timecode/timecode.js';
+import type { Carried } from './carried.js';
 import { sameMix, slip, useDiffers, type Pair, type Piece } from './points.js';
 
 /** Sound on one program channel: pieces that go on from one another are one, silence is left out. */
@@ -23,11 +24,12 @@ export interface SoundDifference {
   readonly channels: readonly number[];
 }
 
-/** Differences in record order; channels of the sources count only where `channels` says that both lists know them. */
-export function soundDifferences(pair: Pair, channels: boolean): SoundDifference[] {
+/** Differences in record order, on the program channels that both lists hold; channels of the sources count only where both know them. */
+export function soundDifferences(pair: Pair, { channels, tracks }: Carried): SoundDifference[] {
   const [a, b] = [stretches(pair.a, pair.countA), stretches(pair.b, pair.countB)];
   const single: SoundDifference[] = [];
-  for (const track of [...new Set([...a.keys(), ...b.keys()])].sort((one, other) => one - other)) {
+  const both = [...new Set([...a.keys(), ...b.keys()])].filter((track) => track <= tracks);
+  for (const track of both.sort((one, other) => one - other)) {
     single.push(...onTrack(pair, track, a.get(track) ?? [], b.get(track) ?? [], channels));
   }
   return together(single);

@@ -18,7 +18,10 @@ const nothing = (): void => undefined;
 const throughEdl = (list: CutList): CutList => readEdlParts(edlOf(list).map(({ name, text }) => ({ file: name, text })), {}, nothing) as CutList;
 const throughOtio = (list: CutList): CutList => readOtio(otioOf(list).text, { file: 'show.otio' }, nothing) as CutList;
 
-const lists = fc.boolean().chain((otherRates) => arbitraryList({ otherRates, maxShots: 20 }));
+/** With more sound channels than an EDL has. */
+const withSix = (list: CutList): CutList => ({ ...list, audio: list.audio.map((piece) => ({ ...piece, tracks: [1, 2, 3, 4, 5, 6], channels: [1, 2, 3, 4, 5, 6] })) });
+
+const lists = fc.tuple(fc.boolean(), fc.boolean()).chain(([otherRates, six]) => arbitraryList({ otherRates, maxShots: 20 }).map((list) => (six ? withSix(list) : list)));
 
 describe('a list and its files', () => {
   it('are the same: log and EDL', () => {

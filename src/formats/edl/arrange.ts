@@ -3,7 +3,7 @@ import { BLACK, type AudioPiece, type CutList, type Shot } from '../../cutlist/m
 import { problem, type Report } from '../../problems.js';
 import { scale } from '../../timecode/exact.js';
 import { framesPerDay } from '../../timecode/timecode.js';
-import { CHANNELS } from './columns.js';
+import { CHANNELS, isChannel } from './columns.js';
 
 /** What shots and sound share. Record frames from the start of the list, source frames from label zero; half-open. */
 export type Stretch = Pick<AudioPiece, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'transition' | 'file'> & {
@@ -80,10 +80,10 @@ function sameSide(sound: AudioPiece | undefined, shot: PictureStretch | undefine
 }
 
 function audible(audio: readonly AudioPiece[], report: Report): readonly AudioPiece[] {
-  if (audio.every(({ tracks }) => tracks.every((track) => track <= CHANNELS))) return audio;
+  if (audio.every(({ tracks }) => tracks.every(isChannel))) return audio;
   report(problem('left-out', `an EDL has ${String(CHANNELS)} sound channels; the others are left out`));
   return audio.flatMap((piece) => {
-    const kept = piece.tracks.map((track, index) => [track, piece.channels[index] ?? track] as const).filter(([track]) => track <= CHANNELS);
+    const kept = piece.tracks.map((track, index) => [track, piece.channels[index] ?? track] as const).filter(([track]) => isChannel(track));
     return kept.length === 0 ? [] : [{ ...piece, tracks: kept.map(([track]) => track), channels: kept.map(([, channel]) => channel) }];
   });
 }

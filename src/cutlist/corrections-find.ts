@@ -6,7 +6,8 @@ import { parseTimecode } from '../timecode/timecode.js';
 import type { Correction } from './corrections.js';
 import { placeText, type Edits, type InsertEdit, type MarkerEdit, type Mix, type ShotEdit, type SoundEdit, type Spot } from './corrections-edits.js';
 import { newFacts, withNewRate, withNewSource, type Facts } from './corrections-facts.js';
-import { namedShot, recordFrame, recordLabel, shotText, signed, spotAt } from './corrections-where.js';
+import { MarkerFinder } from './corrections-markers.js';
+import { namedShot, shotText, signed, spotAt } from './corrections-where.js';
 import { BLACK, type CutList, type Source } from './model.js';
 import { findSource } from './naming.js';
 
@@ -38,17 +39,13 @@ class Finder {
   readonly #markers: MarkerEdit[] = [];
   readonly #recounted = new Map<string, Count>();
   readonly #named = new Map<string, Correction>();
-  readonly #markersAt = new Map<number, number[]>();
+  readonly #markerFinder: MarkerFinder;
   #facts: Facts = {};
 
   constructor(list: CutList) {
     this.#list = list;
     this.#sources = list.sources;
-    list.markers.forEach(({ at }, index) => {
-      const there = this.#markersAt.get(at);
-      if (there === undefined) this.#markersAt.set(at, [index]);
-      else there.push(index);
-    });
+    this.#markerFinder = new MarkerFinder(list);
   }
 
   edits(): Edits {
@@ -192,17 +189,8 @@ class Finder {
   }
 
   #marker(given: Correction): Step {
-    const at = recordFrame(this.#list, given.at ?? '');
-    if (isFault(at)) return at;
-    const there = this.#markersAt.get(at) ?? [];
-    const notes = there.map((index) => this.#list.markers[index]?.note.trim() ?? '');
-    const found = notes.indexOf((given.expect ?? '').trim());
-    if (found === -1) {
-      const has = notes.length === 0 ? 'there is no marker' : `there is ${notes.map((note) => `'${note}'`).join(', ')}`;
-      return fault('correction-mismatch', `it expects the marker '${given.expect ?? ''}' at ${recordLabel(this.#list, at)}, and ${has}`);
-    }
-    // Each marker is corrected once: of two alike, the next row means the next one.
-    const [marker = 0] = there.splice(found, 1);
+    const marker = this.#markerFinder.find(given);
+    if (isFault(marker)) return marker;
     if (given.do === 'remove-marker') this.#markers.push({ do: 'remove', marker });
     else if (given.do === 'rename-marker') this.#markers.push({ do: 'rename', marker, note: given.note ?? '', ...colorOf(given) });
     else {

@@ -74,6 +74,17 @@ describe('apply(A, compare(A, B)) is B', () => {
     expect(mixes).toBeGreaterThan(RUNS / 12);
   });
 
+  it('in any order of the corrections', () => {
+    fc.assert(fc.property(anyList({ maxShots: 12 }), arbitraryEdits, fc.infiniteStream(fc.double({ min: 0, max: 1, noNaN: true })), (a, edits, dice) => {
+      const b = edits(a);
+      const mixed = correctionsFor(a, b).map((row) => ({ row, at: dice.next().value })).sort((one, other) => one.at - other.at).map(({ row }) => row);
+      const problems = new ProblemList();
+      const out = applyCorrections(a, mixed, problems.add);
+      expect(problems.problems.map(problemLine)).toEqual([]);
+      expectAlike(out as CutList, b);
+    }), { numRuns: RUNS / 2 });
+  });
+
   it('for lists longer than a day, in which labels name two frames', () => {
     const long = anyList({ maxShots: 5, maxShotFrames: 3_000_000, counts: COUNTS.filter(({ rate }) => rate.nominal < 40) });
     let days = 0;

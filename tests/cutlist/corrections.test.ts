@@ -125,6 +125,19 @@ describe('operations', () => {
     expect(result(list, 'do,at,expect', 'remove-marker,01:00:01:16,The stock')).toContain('and there is no marker [correction-mismatch]');
   });
 
+  it('a marker can be moved and renamed, in either order; one of several alike only once', () => {
+    const list = { ...show, markers: [{ at: 40, note: 'boil' }, { at: 90, note: 'Wine' }, { at: 90, note: 'Wine' }] };
+    const head = 'do,at,expect,to,note';
+    const rows = ['rename-marker,01:00:01:15,boil,,stir', 'move-marker,01:00:01:15,boil,01:00:06:00,', 'rename-marker,01:00:03:15,Wine,,Red', 'move-marker,01:00:03:15,Wine,01:00:04:00,'];
+    const wanted = [{ at: 90, note: 'Red' }, { at: 100, note: 'Wine' }, { at: 150, note: 'stir' }];
+    expect(correct(list, [head, ...rows].join('\n')).list?.markers).toEqual(wanted);
+    expect(correct(list, [head, ...rows.reverse()].join('\n')).list?.markers).toEqual(wanted);
+    const said = (...more: string[]): string => correct(list, [head, ...more].join('\n')).said.join();
+    expect(said('rename-marker,01:00:01:15,boil,,stir', 'rename-marker,01:00:01:15,boil,,fry')).toBe('fix.csv:3: error: rename-marker: the correction on line 2 corrects the same of this marker [bad-corrections]');
+    expect(said('move-marker,01:00:01:15,boil,0,', 'remove-marker,01:00:01:15,boil,,')).toContain('remove-marker: the marker is removed, and corrected otherwise as well [bad-corrections]');
+    expect(said(...rows, 'remove-marker,01:00:03:15,Wine,,')).toContain('there are 2 such markers, and a correction of each already [bad-corrections]');
+  });
+
   it('sound: laid over what was there, in sync with the log', () => {
     const list = { ...fromLog(show), sources: [...show.sources, camera('mix', { picture: false })] };
     const out = correct(list, 'do,at,expect,source,frames\nsound,01:00:00:00,none,mix,300\n').list as CutList;

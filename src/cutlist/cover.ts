@@ -7,20 +7,25 @@ import { Run, type Played } from './sync.js';
 /** Where frames are missing: before the recording, behind it, in a hole between two files, or everywhere (not recorded). */
 export type Why = 'before' | 'after' | 'hole' | 'unrecorded';
 
-/** Frames of a stretch that do not play from its recording: it lacks them, or they lie in a mix that comes from the program. */
+/** Frames of a stretch that its recording lacks. */
 export interface Missing extends Pick<Played, 'in' | 'out'> {
-  readonly why: Why | 'mix';
+  readonly why: Why;
   /** The source that was asked for. */
   readonly source: Source;
   /** The spans on both sides of a hole. */
   readonly hole: readonly [Span, Span] | undefined;
 }
 
+/** Frames of a mix that comes from the program as a whole, whether their recording has them or not. */
+export interface InMix {
+  readonly why: 'mix';
+}
+
 /** A part of a stretch that plays from one file. With `missing` it is not what was asked for: nothing, or a replacement. */
 export interface Part extends Played {
   readonly source: string;
   readonly file: number | undefined;
-  readonly missing: Missing | undefined;
+  readonly missing: Missing | InMix | undefined;
   /** How what was asked for runs, and the source frame, in the file's labels, on which the file ends; undefined where that is not known, or there is no end. */
   readonly run: Run | undefined;
   readonly end: number;

@@ -92,7 +92,7 @@ export interface Shot {
   readonly take: number;
   /** True when this is the shot before, going on in the next file: the operator did not switch here. */
   readonly continues?: boolean;
-  /** The source that was on air, where this shot shows a replacement (program or black). */
+  /** The source that was on air, where this shot shows a replacement: program, or black. Black itself in a mix to it that comes from the program. */
   readonly instead?: string;
   readonly event?: EventRef;
   /** Clip name from a list that was read, where it is not the source's name. */

@@ -1,6 +1,6 @@
 /** What a shot or a piece of sound can really play: its own recording, else the program recording, else black (rule 11). */
 import type { Count } from '../timecode/rate.js';
-import { cover, type Missing, type Part } from './cover.js';
+import { cover, type Part } from './cover.js';
 import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
 import { Recordings } from './recording.js';
 import { logFrameOf, numberedTake, Run, sourceFrame, sourceLength, type NumberedTake, type Played } from './sync.js';
@@ -32,28 +32,33 @@ export class PartFinder {
   of(asked: Asked, from = asked.in): Part[] {
     const source = this.#sources.get(asked.source);
     if (source === undefined) return [this.#asIs(asked, from)];
-    if (!source.recorded) return this.program(asked, from, asked.out, { why: 'unrecorded', source, in: from, out: asked.out, hole: undefined });
+    if (!source.recorded) return this.#instead(asked, from, asked.out, { why: 'unrecorded', source, in: from, out: asked.out, hole: undefined });
     const parts = cover(asked, source, this.recordings.of(source, this.#takes[asked.take]), this.#count, from);
     if (parts.every(({ missing }) => missing === undefined)) return parts;
-    return parts.flatMap((part) => (part.missing === undefined ? [part] : this.program(asked, part.in, part.out, part.missing)));
+    return parts.flatMap((part) => (part.missing === undefined ? [part] : this.#instead(asked, part.in, part.out, part.missing)));
+  }
+
+  /** The mix to `asked` on [from, out), which touches frames of the program, as the program shows it. `before` is what it comes from. */
+  mix(asked: Asked, before: Asked | undefined, from: number, out: number): Part[] {
+    // Black has no frames that say which moment it is: without a log, it is that of the shot before, going on.
+    const timeless = asked.source === BLACK && this.#takes[asked.take]?.origin === undefined;
+    return this.#onProgram(timeless ? (before ?? asked) : asked, from, out, { why: 'mix' });
+  }
+
+  /** What stands for [from, out) where a recording lacks it: the program, but for itself. */
+  #instead(asked: Asked, from: number, out: number, missing: Part['missing']): Part[] {
+    return asked.source === PROGRAM ? [black(from, out, missing)] : this.#onProgram(asked, from, out, missing);
   }
 
   /** The program recording on [from, out), in sync with what was asked for; black where there is none. */
-  program(asked: Asked, from: number, out: number, missing: Missing): Part[] {
+  #onProgram(asked: Asked, from: number, out: number, missing: Part['missing']): Part[] {
     const program = this.#program;
-    if (program === undefined || asked.source === PROGRAM) return [black(from, out, missing)];
+    if (program === undefined) return [black(from, out, missing)];
     const take = this.#takes[asked.take];
     const sourceIn = this.#programFrame(program, asked, take, from);
     const stretch = { in: from, out, sourceIn, sourceOut: sourceIn + sourceLength(out - from, this.#count, program.count) };
     return cover(stretch, program, this.recordings.of(program, take), this.#count)
       .map((part) => (part.missing === undefined ? { ...part, missing } : black(part.in, part.out, missing)));
-  }
-
-  /** The program on [from, out), a mix that touches other frames of the program: it holds the mix already. */
-  mix(asked: Asked, from: number, out: number): Part[] {
-    const source = this.#sources.get(asked.source);
-    if (source === undefined) return [black(from, out, undefined)];
-    return this.program(asked, from, out, { why: 'mix', source, in: from, out, hole: undefined });
   }
 
   /** The last source frame (exclusive) of a placed stretch that ends, earlier or later than it did, on record frame `out` within its file. */
@@ -84,5 +89,5 @@ export class PartFinder {
   }
 }
 
-const black = (from: number, out: number, missing: Missing | undefined): Part =>
+const black = (from: number, out: number, missing: Part['missing']): Part =>
   ({ source: BLACK, in: from, out, sourceIn: 0, sourceOut: out - from, file: undefined, missing, run: undefined, end: Infinity });

@@ -28,7 +28,7 @@ export interface ShotNews {
  *
  * A part that a recording does not have comes from the program recording, else it is black; the parts behind the first
  * one `continue` the shot. A transition that touches frames from the program is taken from there as a whole: program from its
- * first frame to its completion, then the incoming source as a cut. A transition that the outgoing file cannot feed to its
+ * first frame to its completion, then the incoming source, or black, as a cut. A transition that the outgoing file cannot feed to its
  * end, or the incoming one, is shortened; where the incoming recording begins in the middle of the mix, the outgoing
  * shot goes on until it does.
  */
@@ -76,7 +76,7 @@ class ShotPlacer implements PlacedShots {
 
   /** Program up to the completion of the mix, then what the shot has from there on. */
   #fromProgram(shot: Shot, end: number): Part[] {
-    const mix = this.finder.mix(shot, shot.in, end);
+    const mix = this.finder.mix(shot, this.shots.at(-1), shot.in, end);
     this.news.replaced(shot, mix.reduce((sum, part) => sum + (part.source === BLACK ? part.out - part.in : 0), 0));
     return joined(end < shot.out ? [...mix, ...this.finder.of(shot, end)] : mix);
   }
@@ -127,7 +127,7 @@ class ShotPlacer implements PlacedShots {
     if (parts.every(({ missing }) => missing === undefined)) return;
     const told = new Map<Missing, number>();
     for (const { missing, source, in: into, out } of parts) {
-      if (missing === undefined) continue;
+      if (missing === undefined || missing.why === 'mix') continue;
       told.set(missing, (told.get(missing) ?? 0) + (source === BLACK ? out - into : 0));
     }
     for (const [missing, black] of told) this.news.missing(shot, missing, black);
@@ -164,7 +164,8 @@ function shotOf(shot: Shot, part: Part, transition: Transition | undefined, isFi
   if (transition !== undefined) made.transition = transition;
   if (file !== undefined) made.file = file;
   if (continues) made.continues = true;
-  if (missing !== undefined) made.instead = shot.instead ?? shot.source;
+  // In a mix to black, black where the program has nothing is what was asked for.
+  if (missing !== undefined && source !== shot.source) made.instead = shot.instead ?? shot.source;
   else if (shot.instead !== undefined) made.instead = shot.instead;
   if (isFirst && shot.event !== undefined) made.event = shot.event;
   if (shot.clipName !== undefined && missing === undefined) made.clipName = shot.clipName;
@@ -186,7 +187,7 @@ function joined(parts: readonly Part[]): Part[] {
   const out: Part[] = [];
   for (const part of parts) {
     const before = out.at(-1);
-    if (before?.missing !== undefined && part.missing !== undefined && before.source === part.source && before.file === part.file && (part.source === BLACK || before.sourceOut === part.sourceIn)) {
+    if (before?.source === part.source && before.file === part.file && (part.source === BLACK || before.sourceOut === part.sourceIn)) {
       out[out.length - 1] = part.source === BLACK
         ? { ...before, out: part.out, sourceOut: part.out - before.in }
         : { ...before, out: part.out, sourceOut: part.sourceOut, run: part.run, end: part.end };

@@ -78,7 +78,7 @@ function partsOf(piece: AudioPiece, finder: PartFinder, news: SoundNews): AudioP
   const told = new Map<Missing, number>();
   const out: AudioPiece[] = [];
   for (const part of parts) {
-    if (part.missing !== undefined) told.set(part.missing, (told.get(part.missing) ?? 0) + (part.source === BLACK ? part.out - part.in : 0));
+    if (part.missing !== undefined && part.missing.why !== 'mix') told.set(part.missing, (told.get(part.missing) ?? 0) + (part.source === BLACK ? part.out - part.in : 0));
     // Sound that nobody recorded is silence, and silence is where there is no piece.
     if (part.source === BLACK) continue;
     const isFirst = part.in === piece.in;

@@ -80,7 +80,8 @@ function shotFaults(list: CutList, known: ReadonlyMap<string, Source>, add: AddF
     if (shot.transition !== undefined) isInsideMix(shot.transition, shot.out - shot.in, name, add);
     if (shot.instead !== undefined) {
       if (shot.source !== PROGRAM && shot.source !== BLACK) add(`${name} shows '${shot.source}' instead of '${shot.instead}'`);
-      if (!known.has(shot.instead)) add(`${name} stands for '${shot.instead}', which is not known`);
+      if (shot.instead === shot.source) add(`${name} shows '${shot.source}' instead of itself`);
+      if (shot.instead !== BLACK && !known.has(shot.instead)) add(`${name} stands for '${shot.instead}', which is not known`);
     }
     if (shot.continues === true) continuesFaults(shot, before, name, add);
     if (shot.event !== undefined && !(Number.isSafeInteger(shot.event.number) && shot.event.number >= 1)) add(`${name} has the event number ${String(shot.event.number)}`);

@@ -121,9 +121,10 @@ describe('a list on its recordings', () => {
       const codes = new Set<string>(problems.map(({ code }) => code));
       for (let frame = 0; frame < list.frames; frame += 1) {
         const [was, is] = [asked(frame), shown(frame)];
+        // What a mix to black shows is told of all mixes below.
+        if (was.source === BLACK && frame < was.in + (was.transition?.frames ?? 0)) continue;
         if (was.source === BLACK) {
-          // A mix to black may come from the program as a whole.
-          must(is.source === BLACK || frame < was.in + (was.transition?.frames ?? 0), 'black shows a picture');
+          must(is.source === BLACK && is.instead === undefined, 'black shows a picture, or stands for one');
           continue;
         }
         const one = sources.get(was.source) as Source;
@@ -158,6 +159,49 @@ describe('a list on its recordings', () => {
       }
       // A shot that goes on into a mix is one list in a hundred: so many lists that none of the four is missed by chance.
     }), { numRuns: 16 * RUNS });
+    for (const count of Object.values(seen)) expect(count).toBeGreaterThan(0);
+  });
+
+  it('has every mix that touches the program from there, from its first frame to its completion', () => {
+    const seen = { program: 0, lacking: 0, own: 0, toBlack: 0 };
+    fc.assert(fc.property(arbitraryCase(false), (given) => {
+      const list = listOf({ ...given, program: true });
+      if (list === undefined) return;
+      const { placed } = place(list);
+      const program = list.sources.at(-1) as Source;
+      const frames = placed.shots.flatMap((shot) => Array.from({ length: shot.out - shot.in }, () => shot));
+      for (const shot of list.shots) {
+        if (shot.transition === undefined) continue;
+        const end = shot.in + shot.transition.frames;
+        const mix = frames.slice(shot.in, end);
+        const touches = [frames[shot.in - 1], ...mix].some((one) => one?.source === PROGRAM);
+        if (!touches) {
+          seen.own += 1;
+          must(shot.source !== BLACK || mix.every(({ source: on, instead }) => on === BLACK && instead === undefined), 'a fade to black shows a picture');
+          continue;
+        }
+        seen.toBlack += shot.source === BLACK ? 1 : 0;
+        for (const [index, is] of mix.entries()) {
+          const frame = shot.in + index;
+          must(is.transition === undefined, 'the mix is made twice');
+          must(is.instead === (is.source === shot.source ? undefined : shot.source), 'it does not say what it stands for');
+          if (is.source === PROGRAM) {
+            const shownFrame = is.sourceIn + frame - is.in;
+            must(holds(program, shownFrame, is.file), 'the program recording does not hold the frame');
+            // The program recording is two frames late.
+            must(given.log.origin !== 'timecode' || sameLabel(shownFrame - 2, onLog(list, shot.take, frame), list), 'program is out of sync');
+            seen.program += 1;
+          } else {
+            must(is.source === BLACK, 'a frame of the mix comes from elsewhere');
+            must(given.log.origin !== 'timecode' || !holds(program, onLog(list, shot.take, frame) + 2), 'the program has a frame that is black');
+            seen.lacking += 1;
+          }
+        }
+        // Where black is left of the mix, it is one with the black that it leads to.
+        const last = frames[end - 1];
+        must(shot.source !== BLACK || last?.source !== BLACK || last.out === shot.out, 'black is divided');
+      }
+    }), { numRuns: 4 * RUNS });
     for (const count of Object.values(seen)) expect(count).toBeGreaterThan(0);
   });
 

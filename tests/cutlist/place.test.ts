@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { PROGRAM, type CutList, type MediaFile, type Source } from '../../src/cutlist/model.js';
+import { BLACK, PROGRAM, type CutList, type MediaFile, type Source } from '../../src/cutlist/model.js';
 import { placeOnRecordings } from '../../src/cutlist/place.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import type { Problem } from '../../src/problems.js';
@@ -221,6 +221,76 @@ describe('transitions that touch the program recording', () => {
   it('stay where black is the replacement', () => {
     const { list } = placeLog(MIX, [source('1'), source('2', { recorded: false })]);
     expect(shown(list)).toBe('1 0-100, black 100-200 D20 for 2, 1 200-300 D20');
+  });
+});
+
+describe('a mix to black from the program recording', () => {
+  const unrecorded = source('1', { recorded: false });
+  const fade = '0 start | 0 cut 1 | 100 dissolve black d20 | 200 cut 2 | 300 stop';
+  const cases: [string, string, Source[], string][] = [
+    ['a dissolve', fade, [unrecorded, source('2')], 'program 0-100 f0 for 1, program 100-120 f0 for black, black 120-200 +, 2 200-300'],
+    ['a wipe', '0 start | 0 cut 1 | 100 wipe black d20 w1 | 200 stop', [unrecorded], 'program 0-100 f0 for 1, program 100-120 f0 for black, black 120-200 +'],
+    ['the whole shot is the mix', '0 start | 0 cut 1 | 100 dissolve black d20 | 120 cut 2 | 200 stop', [unrecorded, source('2')],
+      'program 0-100 f0 for 1, program 100-120 f0 for black, 2 120-200'],
+    ['the recording ends just before it', fade, [on('1', 'a 0+95'), source('2')],
+      '1 0-95 f0, program 95-100 f0 + for 1, program 100-120 f0 for black, black 120-200 +, 2 200-300'],
+    ['behind another mix', '0 start | 0 cut 2 | 50 dissolve 1 d10 | 100 dissolve black d20 | 200 stop', [unrecorded, source('2')],
+      '2 0-50, program 50-100 f0 for 1, program 100-120 f0 for black, black 120-200 +'],
+    ['it interrupts another mix', '0 start | 0 cut 1 | 50 dissolve 2 d20 | 60 dissolve black d20 | 200 stop', [unrecorded, source('2')],
+      'program 0-50 f0 for 1, program 50-60 f0 for 2, program 60-80 f0 for black, black 80-200 +'],
+    ['it is interrupted', '0 start | 0 cut 1 | 50 dissolve black d20 | 60 dissolve 2 d20 | 200 stop', [unrecorded, source('2')],
+      'program 0-50 f0 for 1, program 50-60 f0 for black, program 60-80 f0 for 2, 2 80-200 +'],
+  ];
+  it.each(cases)('is in it: %s', (_name, log, sources, expected) => {
+    for (const dissolveAt of ['start', 'center', 'end'] as const) {
+      const { list, problems } = placeLog(log, [...sources, program('p 0')], { dissolveAt });
+      expect(shown(list)).toBe(expected);
+      for (const shot of list.shots) if (shot.source === PROGRAM) expect(shot.sourceIn).toBe(shot.in);
+      expect(problems.findLast(({ code }) => code === 'transition-replaced')?.message).toMatch(/ touches frames from the program recording: its \d+ frames come from there$/);
+    }
+  });
+  it('is black as far as the program lacks it, which is said, and one with the black behind it', () => {
+    const { list, problems } = placeLog(fade, [unrecorded, source('2'), program('p 0+110')]);
+    expect(shown(list)).toBe('program 0-100 f0 for 1, program 100-110 f0 for black, black 110-200 +, 2 200-300');
+    expect(problems.find(({ code }) => code === 'transition-replaced')?.message).toMatch(/its 20 frames come from there, 10 frames of it black, which the program lacks$/);
+    expect(shown(placeLog(fade, [unrecorded, source('2'), program('p 0+100')]).list)).toBe('program 0-100 f0 for 1, black 100-200, 2 200-300');
+    expect(shown(placeLog(fade, [unrecorded, source('2'), program('p 0+105', 'q 110+5')]).list))
+      .toBe('program 0-100 f0 for 1, program 100-105 f0 for black, black 105-110 +, program 110-115 f1 + for black, black 115-200 +, 2 200-300');
+  });
+  it('stays a mix where the source was recorded, or nothing stands for it', () => {
+    expect(shown(placeLog(fade, [source('1'), source('2'), program('p 0')]).list)).toBe('1 0-100, black 100-200 D20, 2 200-300');
+    expect(shown(placeLog(fade, [unrecorded, source('2')]).list)).toBe('black 0-100 for 1, black 100-200 D20, 2 200-300');
+  });
+  it('is heard in it, too', () => {
+    const sound = (log: string, from: string): string => heard(placeLog(log, [unrecorded, source('2'), source('desk', { picture: false }), program('p 0')], { audio: { from } }).list);
+    expect(sound(fade, 'follow')).toBe('program 0-100@0 V f0, program 100-120@100 V f0, black 120-200@0 V +, 2 200-300@200 V');
+    expect(sound(fade, PROGRAM)).toBe('program 0-300@0 f0');
+    expect(sound('0 start | 0 cut 1 | 100 dissolve black d20 | 150 audio desk | 200 stop', 'follow')).toBe('program 0-100@0 V f0, program 100-120@100 V f0, desk 150-200@150');
+  });
+  it('is in sync in a later take, at another rate and with an offset', () => {
+    const pgm = source(PROGRAM, { count: countNamed('50'), offset: 3 });
+    const log = '0 start | 0 cut 2 | 50 stop | 1000 start | 1000 cut 1 | 1100 dissolve black d20 | 1200 stop';
+    for (const takes of ['joined', 'gaps'] as const) {
+      const { list } = placeLog(log, [unrecorded, source('2'), pgm], { takes });
+      expect(points(list.shots.slice(-3))).toBe('2003-2203, 2203-2243, 0-80');
+    }
+  });
+  it('goes on where the shot before ends, in a list that no log explains', () => {
+    const { list } = placeLog(fade, [source('1'), source('2')]);
+    const read: CutList = {
+      ...list,
+      takes: [{ in: 0, out: 300, logIn: 0 }],
+      sources: [unrecorded, source('2'), program('p 90000+1000')],
+      shots: list.shots.map((shot) => (shot.source === BLACK ? shot : { ...shot, sourceIn: shot.sourceIn + 90_000, sourceOut: shot.sourceOut + 90_000 })),
+    };
+    const placed = place(read);
+    expect(shown(placed.list)).toBe('program 0-100 f0 for 1, program 100-120 f0 for black, black 120-200 +, 2 200-300');
+    expect(points(placed.list.shots)).toBe('90000-90100, 90100-90120, 0-80, 90200-90300');
+  });
+  it('is in it as well when a correction puts a mix between two shots from the program', () => {
+    const { list } = placeLog('0 start | 0 cut 1 | 100 cut 2 | 200 stop', [unrecorded, source('2', { recorded: false }), program('p 0')]);
+    const mixed: CutList = { ...list, shots: list.shots.map((shot) => (shot.in === 100 ? { ...shot, transition: { kind: 'dissolve', frames: 20, inOffset: 0 } } : shot)) };
+    expect(shown(place(mixed).list)).toBe('program 0-100 f0 for 1, program 100-200 f0 for 2');
   });
 });
 

@@ -52,6 +52,7 @@ describe('listFaults', () => {
     ['a dissolve with a wipe code', second({ transition: { kind: 'dissolve', frames: 5, inOffset: 0, wipe: 1 } }), /wipe code 1/],
     ['a wipe code past 999', second({ transition: { kind: 'wipe', frames: 5, inOffset: 0, wipe: 1000 } }), /wipe code 1000/],
     ['a camera instead of another', second({ instead: '1' }), /shows '2' instead of '1'/],
+    ['black instead of black', second({ source: 'black', sourceIn: 0, sourceOut: 10, instead: 'black' }), /shows 'black' instead of itself/],
     ['a shot that continues another source', second({ continues: true }), /continues '2', and before it '1'/],
     ['a shot that crosses a take', { ...sound, takes: [take(0, 15), take(15, 30)] }, /shot 2 reaches out of take 1/],
     ['overlapping takes', { ...sound, takes: [take(0, 30), take(20, 30)] }, /before the take before it ends/],

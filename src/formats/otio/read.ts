@@ -84,7 +84,7 @@ function listOf(document: Document, timeline: At, stack: At, count: Count): CutL
 
   const { takes, takeOf } = takesOf(document, timeline, covered, end);
   const shots: Shot[] = [];
-  for (const stretch of covered) shots.push(shotOf(stretch, takeOf(stretch), shots.at(-1), (id): id is string => sources.has(id)));
+  for (const stretch of covered) shots.push(shotOf(stretch, takeOf(stretch), shots.at(-1), (id): id is string => id === BLACK || sources.has(id)));
   const audio = soundOf(document, sound, shots, (stretch) => ({ take: takeOf(stretch), continues: metadataAt(stretch.item.at, OURS)?.['continues'] === true }));
   const start = timeAt(document, timeline, 'global_start_time');
   const recordStart = Math.round(start === undefined ? 0 : inFrames(start, rate)) + zero;

@@ -67,7 +67,7 @@ export function shotOf(read: Read, take: number, before: Shot | undefined, known
   const ours = metadataAt(item.at, OURS);
   const event = eventOf(ours?.['event']);
   const instead = ours?.['instead'];
-  const replaced = (source === BLACK || source === PROGRAM) && known(instead) ? instead : undefined;
+  const replaced = (source === BLACK || source === PROGRAM) && instead !== source && known(instead) ? instead : undefined;
   const comments = metadataAt(item.at, EDL_KEY)?.['comments'];
   const kept = Array.isArray(comments) ? comments.filter((text): text is string => typeof text === 'string') : [];
   const continues =

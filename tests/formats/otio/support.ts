@@ -28,7 +28,7 @@ function enrich(list: CutList, seeds: readonly number[]): CutList {
   const shots = list.shots.map((shot, index): Shot => {
     const source = list.sources.find(({ id }) => id === shot.source);
     const fast = source !== undefined && pick(2, index, 9) === 0;
-    const instead = (shot.source === BLACK || shot.source === PROGRAM) && pick(3, index, 2) === 0 ? ids[0] : undefined;
+    const instead = (shot.source === BLACK || shot.source === PROGRAM) && pick(3, index, 2) === 0 ? (shot.source === PROGRAM && pick(3, index, 4) === 0 ? BLACK : ids[0]) : undefined;
     return {
       ...shot,
       take: takeOf(shot.in),

@@ -2,7 +2,7 @@
 import type { Count } from '../timecode/rate.js';
 import type { Source } from './model.js';
 import { daysTo, spanAt, spansBefore, type Recording, type Span } from './recording.js';
-import { Run, type Played } from './sync.js';
+import { fromLabelZero, Run, type Played } from './sync.js';
 
 /** Where frames are missing: before the recording, behind it, in a hole between two files, or everywhere (not recorded). */
 export type Why = 'before' | 'after' | 'hole' | 'unrecorded';
@@ -58,8 +58,8 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
   const run = new Run(stretch, list, source.count);
   const { id } = source;
   if (spans === undefined) {
-    const sourceIn = run.at(from);
-    const sourceOut = from === stretch.in ? stretch.sourceOut : sourceIn + run.lengthOf(from, stretch.out);
+    const sourceIn = fromLabelZero(run.at(from), source.count);
+    const sourceOut = from === stretch.in ? sourceIn + stretch.sourceOut - stretch.sourceIn : sourceIn + run.lengthOf(from, stretch.out);
     return [{ source: id, in: from, out: stretch.out, sourceIn, sourceOut, file: recording.onlyFile ?? stretch.file, missing: undefined, run: undefined, end: Infinity }];
   }
   const days = daysOf(stretch, recording);
@@ -84,7 +84,7 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
     if (out <= start) continue;
     const wanted = start === stretch.in && out === stretch.out ? stretch.sourceOut + days : here + run.lengthOf(start, out);
     const sourceOut = Math.min(wanted, span.end) - span.days;
-    parts.push({ source: id, in: start, out, sourceIn: here - span.days, sourceOut, file: span.file, missing: undefined, run, end: span.end - span.days });
+    parts.push({ source: id, in: start, out, sourceIn: here - span.days, sourceOut, file: span.file ?? stretch.file, missing: undefined, run, end: span.end - span.days });
     start = out;
   }
   return parts;

@@ -1,5 +1,6 @@
 /** What a shot or a piece of sound can really play: its own recording, else the program recording, else black (rule 11). */
 import type { Count } from '../timecode/rate.js';
+import { framesPerDay } from '../timecode/timecode.js';
 import { cover, type Part } from './cover.js';
 import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
 import { Recordings } from './recording.js';
@@ -73,12 +74,12 @@ export class PartFinder {
     return this.#program !== undefined;
   }
 
-  /** The program's frame of the moment that `asked` shows on `at`: by the log where the stretch is where the log has it, else by its source frame. */
+  /** The program's frame of the moment that `asked` shows on `at`: by the log where the stretch is where the log has it, on whichever day, else by its source frame. */
   #programFrame(program: Source, asked: Asked, take: NumberedTake | undefined, at: number): number {
     const source = this.#sources.get(asked.source);
     const any: NumberedTake = take ?? { in: 0, out: 1, logIn: 0, number: 1 };
     let moment = any.logIn + asked.in - any.in;
-    if (source !== undefined && sourceFrame(source, any, moment, this.#count) !== asked.sourceIn) moment = logFrameOf(source, any, asked.sourceIn, this.#count);
+    if (source !== undefined && (asked.sourceIn - sourceFrame(source, any, moment, this.#count)) % framesPerDay(source.count) !== 0) moment = logFrameOf(source, any, asked.sourceIn, this.#count);
     return sourceFrame(program, any, moment + at - asked.in, this.#count);
   }
 

@@ -38,7 +38,7 @@ function reportFiles(source: Source, name: string, recording: Recording, report:
   for (const overlap of recording.overlaps) {
     report(problem('recording-overlap', `${name}: ${path(overlap.file)} holds ${framesText(overlap.frames)} that ${path(overlap.with)} holds too; the one that goes on longer is used`));
   }
-  if (source.files.length > 1 && recording.spans === undefined && recording.onlyFile === undefined) {
+  if (source.files.length > 1 && recording.unplaced && recording.onlyFile === undefined) {
     report(problem('unplaced-file', `${name} has ${String(source.files.length)} files, and nothing says where they begin: which one a shot plays from is not known`));
   }
 }

@@ -20,7 +20,8 @@ import { framesText } from './transitions.js';
  * end is shortened (`short-handle`). Files that overlap (`recording-overlap`), files nobody can place (`unplaced-file`), channels that
  * are not there (`missing-channel`), other rates (`rate-differs`) and unused recordings (`unused-recording`) are reported.
  *
- * A source whose files have no known start counts as having everything. Placing a placed list again changes nothing.
+ * A source whose files have no known start counts as having everything; in a log that is counted from the recording, from its first
+ * frame on. Placing a placed list again changes nothing.
  * `placeOf` says where the row of a shot stands in its log.
  */
 export function placeOnRecordings(list: CutList, report: Report, placeOf?: (event: EventRef) => Place | undefined): CutList {
@@ -38,9 +39,12 @@ export function placeOnRecordings(list: CutList, report: Report, placeOf?: (even
   return list.angles === undefined ? ready : { ...ready, angles: anglesOf(ready) };
 }
 
-/** Of no source is anything known: each counts as having everything, without an end, so that every shot stays as it is. */
-const nothingToPlace = ({ sources, shots, audio }: CutList): boolean =>
-  sources.every(({ recorded, files, starts }) => recorded && files.length === 0 && starts.length === 0) && shots.every(isPlain) && audio.every(isPlain);
+/** Of no source is anything known, nor is one asked for what lies before its first frame: each counts as having everything, without an end, so that every shot stays as it is. */
+const nothingToPlace = ({ sources, takes, shots, audio }: CutList): boolean => {
+  const isLate = sources.every(({ offset }) => offset >= 0);
+  return sources.every(({ recorded, files, starts }) => recorded && files.length === 0 && starts.length === 0)
+    && takes.every(({ origin, logIn, counterIn = 0 }) => origin !== 'recording' || (isLate && logIn >= counterIn)) && shots.every(isPlain) && audio.every(isPlain);
+};
 
 /** Without a file, and with a mix that is no longer than it. */
 const isPlain = ({ in: into, out, file, transition }: Pick<Shot, 'in' | 'out' | 'file' | 'transition'>): boolean =>

@@ -1,7 +1,7 @@
 /** A source's recording as stretches of its own frames: which file holds which. */
 import { framesPerDay } from '../timecode/timecode.js';
 import type { MediaFile, Source, Take } from './model.js';
-import { sourceLength, type NumberedTake } from './sync.js';
+import { firstFrame, isCounted, sourceLength, type NumberedTake } from './sync.js';
 
 /** A file's stretch of the recording, [start, end), in source frames that run on past midnight. `end` may be Infinity. */
 export interface Span {
@@ -15,7 +15,7 @@ export interface Span {
 
 /**
  * What is known of a source's recording. `spans` is undefined when nothing is (any frame may be there): neither a start nor a
- * file whose start somebody gave. Else the spans are in order, none within another.
+ * file whose start somebody gave, nor a log that is counted from it. Else the spans are in order, none within another.
  */
 export interface Recording {
   readonly spans: readonly Span[] | undefined;
@@ -23,7 +23,9 @@ export interface Recording {
   readonly byFile: ReadonlyMap<number, Span>;
   /** Stretches that two files hold, as frames and the later file; not those of files that are a take each. */
   readonly overlaps: readonly { readonly file: number; readonly with: number; readonly frames: number }[];
-  /** The file that everything plays from where `spans` is undefined; undefined when there is none, or more than one. */
+  /** The source has files, and nothing says which frames each of them holds. */
+  readonly unplaced: boolean;
+  /** The file that everything plays from where they are unplaced; undefined when there is none, or more than one. */
   readonly onlyFile: number | undefined;
   /** Frames of 24 h of the source's labels. */
   readonly day: number;
@@ -31,7 +33,7 @@ export interface Recording {
 
 /** True when each start of a source belongs to one take, and each file, in a log counted from the recording. */
 const isTakeEach = (source: Source, take: Pick<Take, 'origin'>): boolean =>
-  take.origin === 'recording' && source.sync === undefined && source.starts.length > 1 && (source.files.length === 0 || source.starts.length === source.files.length);
+  isCounted(source, take) && source.starts.length > 1 && (source.files.length === 0 || source.starts.length === source.files.length);
 
 /**
  * The recording of a source; with `only`, of that file or start alone. Without files it goes on from its start. A file without a start begins where the one before it ends,
@@ -40,10 +42,10 @@ const isTakeEach = (source: Source, take: Pick<Take, 'origin'>): boolean =>
 function recordingOf(source: Source, only?: number): Recording {
   const day = framesPerDay(source.count);
   const { files } = source;
-  const unknown: Recording = { spans: undefined, byFile: new Map(), overlaps: [], onlyFile: files.length === 1 ? 0 : files.length === 0 ? undefined : only, day };
+  const unknown: Recording = { spans: undefined, byFile: new Map(), overlaps: [], unplaced: files.length > 0, onlyFile: files.length === 1 ? 0 : files.length === 0 ? undefined : only, day };
   const spans: Span[] = [];
   const begins = only === undefined ? source.starts[0] : source.starts[only];
-  if (files.length === 0 && begins !== undefined) return { ...unknown, spans: [{ file: undefined, start: begins, end: Infinity, days: 0 }] };
+  if (files.length === 0 && begins !== undefined) return goingOn(unknown, begins);
   for (const [file, media] of files.entries()) {
     if (only !== undefined && file !== only) continue;
     const before = spans.at(-1);
@@ -61,8 +63,11 @@ function recordingOf(source: Source, only?: number): Recording {
   }
   if (spans.length === 0) return unknown;
   const { kept, overlaps } = inOrder(spans);
-  return { ...unknown, spans: kept, overlaps, byFile: new Map(kept.map((span) => [span.file ?? -1, span])) };
+  return { ...unknown, unplaced: false, spans: kept, overlaps, byFile: new Map(kept.map((span) => [span.file ?? -1, span])) };
 }
+
+/** A recording of which only its first frame is known: it goes on from there. */
+const goingOn = (recording: Recording, start: number): Recording => ({ ...recording, spans: [{ file: recording.onlyFile, start, end: Infinity, days: 0 }] });
 
 const firstStart = ({ starts }: Source, only: number | undefined): number | undefined =>
   only !== undefined ? starts[only] : starts.length === 1 ? starts[0] : undefined;
@@ -141,7 +146,11 @@ export class Recordings {
     const only = take !== undefined && isTakeEach(source, take) ? take.number - 1 : undefined;
     const key = only === undefined ? source.id : `${source.id} ${String(only)}`;
     let found = this.#found.get(key);
-    if (found === undefined) this.#found.set(key, (found = recordingOf(source, only)));
+    if (found !== undefined) return found;
+    found = recordingOf(source, only);
+    // Of several starts each is its own take's: none is a bound for all of them.
+    if (found.spans === undefined && source.starts.length < 2 && take !== undefined && isCounted(source, take)) found = goingOn(found, firstFrame(source));
+    this.#found.set(key, found);
     return found;
   }
 }

@@ -3,6 +3,7 @@
  * that adjustments and corrections share: what a boundary uncovers is the recording as it ran, nothing else moves.
  */
 import type { Count } from '../timecode/rate.js';
+import { framesPerDay } from '../timecode/timecode.js';
 import type { IsGap } from './gap.js';
 import { BLACK, type AudioPiece, type CutList, type Shot, type Source, type Transition } from './model.js';
 import { numberedTake, sourceFrame, sourceLength } from './sync.js';
@@ -53,12 +54,12 @@ function pointsAt(list: Pick<CutList, 'count' | 'takes'>, source: Source | undef
   return { sourceIn, sourceOut: sourceIn + (out - into === old ? used : along(out - into)) };
 }
 
-/** The source frame at record frame `at`, when the piece shows at its `in` what its log says; else undefined. */
+/** The source frame at record frame `at`, when the piece shows at its `in` what its log says, on whichever day; else undefined. */
 function syncedFrame(list: Pick<CutList, 'count' | 'takes'>, source: Source, piece: Piece, at: number): number | undefined {
   const take = numberedTake(list.takes, piece.take);
   if (take?.origin === undefined) return undefined;
-  const here = sourceFrame(source, take, take.logIn + piece.in - take.in, list.count);
-  return here === piece.sourceIn ? sourceFrame(source, take, take.logIn + at - take.in, list.count) : undefined;
+  const days = piece.sourceIn - sourceFrame(source, take, take.logIn + piece.in - take.in, list.count);
+  return days % framesPerDay(source.count) === 0 ? sourceFrame(source, take, take.logIn + at - take.in, list.count) + days : undefined;
 }
 
 /** `frames` at `used` source frames for each `old` record frames, to the nearest, halves away from zero. */

@@ -19,21 +19,34 @@ export const numberedTake = (takes: readonly Take[], index: number): NumberedTak
  * list's rate, counted as `take.logIn` is). Exact real time, to the nearest source frame:
  * with `sync`, this + (log − is, on the day nearest the take) + offset; in a timecode log, the log's own time + offset; in a log counted from the recording,
  * start + (log − start of the first take on this counter) + offset, or, with a list of starts, the take's own start +
- * (log − start of the take) + offset. May pass 24 h: labels wrap, frames do not. Before label zero lies the day before: whole
- * days are added, so that it is never negative.
+ * (log − start of the take) + offset. May pass 24 h: labels wrap, frames do not. Before label zero lies the day before: where nothing says
+ * where the recording begins, whole days are added; else the frame stays negative, and may be one that the recording lacks.
  */
 export function sourceFrame(source: Source, take: NumberedTake, logFrame: number, list: Count): number {
   const frame = plainSourceFrame(source, take, logFrame, list);
-  if (frame >= 0) return frame;
-  const day = framesPerDay(source.count);
-  return frame + day * Math.ceil(-frame / day);
+  return frame >= 0 || beginsSomewhere(source, take) ? frame : fromLabelZero(frame, source.count);
 }
 
-/** The same without whole days added: negative before label zero. */
+/** The same with whole days never added: negative before label zero. */
 export function plainSourceFrame(source: Source, take: NumberedTake, logFrame: number, list: Count): number {
   const { zero, base } = syncPoint(source, take, list);
   return base + convertFrames(logFrame - zero, list.rate, source.count.rate) + source.offset;
 }
+
+/** The same label on label zero or later. */
+export function fromLabelZero(frame: number, count: Count): number {
+  const day = framesPerDay(count);
+  return frame >= 0 ? frame : frame + day * Math.ceil(-frame / day);
+}
+
+/** The recording of a log that is counted from it begins with it. */
+export const isCounted = ({ sync }: Source, take: Pick<Take, 'origin'>): boolean => take.origin === 'recording' && sync === undefined;
+
+const beginsSomewhere = (source: Source, take: NumberedTake): boolean =>
+  isCounted(source, take) || source.starts.length > 0 || source.files.some(({ start }) => start !== undefined);
+
+/** The first frame of a recording, as a log that is counted from it has it. */
+export const firstFrame = ({ starts, files }: Source): number => starts[0] ?? files[0]?.start ?? 0;
 
 /** The first log frame whose plain source frame is `frame` or later: the other way round, for ends and bounds. */
 export function logFrameOf(source: Source, take: NumberedTake, frame: number, list: Count): number {
@@ -54,7 +67,7 @@ function syncPoint(source: Source, take: NumberedTake, list: Count): { readonly 
   if (take.origin !== 'recording') return { zero: 0, base: 0 };
   const { starts } = source;
   if (starts.length > 1) return { zero: take.recordingIn ?? 0, base: starts[take.number - 1] ?? 0 };
-  return { zero: take.counterIn ?? 0, base: starts[0] ?? source.files[0]?.start ?? 0 };
+  return { zero: take.counterIn ?? 0, base: firstFrame(source) };
 }
 
 /** Length on the source side of `frames` (≥ 0) of the record side: equal for one nominal count, else real time, to the nearest frame. */

@@ -61,8 +61,8 @@ describe('a list of any log', () => {
         const [num, den] = [moment * BigInt(a.den) * BigInt(b.num), BigInt(a.num) * BigInt(b.den)];
         const nearest = Number((2n * num + den) / (2n * den));
         const exact = nearest + (source.starts[0] ?? 0) + source.offset;
-        // Before label zero lies the day before.
-        expect(exact < 0 ? shot.sourceIn > 0 : shot.sourceIn === exact).toBe(true);
+        // Before label zero lies the day before, but not in a recording that begins with the log.
+        expect(exact < 0 && log.origin === 'timecode' ? shot.sourceIn > 0 : shot.sourceIn === exact).toBe(true);
         const length = shot.out - shot.in;
         expect(shot.sourceOut - shot.sourceIn).toBe(a.nominal === b.nominal ? length : convertFrames(length, a, b));
       }

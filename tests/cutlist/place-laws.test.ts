@@ -7,9 +7,9 @@ import { sourceLength } from '../../src/cutlist/sync.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import type { Problem } from '../../src/problems.js';
 import { framesPerDay } from '../../src/timecode/timecode.js';
-import { arbitraryList } from '../support/lists.js';
+import { arbitraryCount, arbitraryList } from '../support/lists.js';
 import { arbitraryLog, type RandomLog } from './logs.js';
-import { build, source } from './rows.js';
+import { build, rows, source } from './rows.js';
 
 const RUNS = Number(process.env.LINECUT_RUNS ?? 120);
 
@@ -247,6 +247,50 @@ describe('a list on its recordings', () => {
       expect(placeOnRecordings(placed, () => undefined)).toEqual(placed);
     }), { numRuns: 2 * RUNS });
     expect(partFrames).toBeGreaterThan(0);
+  });
+
+  it('never shows what lies before the first frame of a recording, however near that is to label zero, whether its end is known or not', () => {
+    const seen = { own: 0, early: 0 };
+    const begins = fc.record({
+      count: arbitraryCount,
+      origin: fc.constantFrom('timecode' as const, 'recording' as const),
+      at: fc.nat({ max: 40 }),
+      lengths: fc.tuple(...[1, 2, 3].map(() => fc.integer({ min: 1, max: 40 }))),
+      start: fc.nat({ max: 30 }),
+      offset: fc.integer({ min: -60, max: 10 }),
+      known: fc.constantFrom('start', 'file', 'frames', 'nothing'),
+      program: fc.boolean(),
+      from: fc.constantFrom('follow', '1'),
+    });
+    fc.assert(fc.property(begins, ({ count, origin, at: zero, lengths: [a = 1, b = 1, c = 1], start: given, offset, known, program, from }) => {
+      // Nothing at all says where a recording begins only in a log of labels.
+      if (known === 'nothing' && origin === 'timecode') return;
+      const start = known === 'nothing' ? 0 : given;
+      const file = { path: '1.mov', start, ...(known === 'frames' ? { frames: 1000 } : {}) };
+      const one = source('1', { count, offset, ...(known === 'nothing' ? {} : known === 'start' ? { starts: [start] } : { files: [file] }) });
+      const sources = [one, source('2', { count }), ...(program ? [source(PROGRAM, { count })] : [])];
+      const log = rows(`${String(zero)} start | ${String(zero)} cut 1 | ${String(zero + a)} cut 2 | ${String(zero + a + b)} cut 1 | ${String(zero + a + b + c)} stop`);
+      const list = build(log, { count, origin, audio: { from }, angles: true }, sources).lists[0] as CutList;
+      const { placed, problems } = place(list);
+      expect(placeOnRecordings(placed, () => undefined)).toEqual(placed);
+      const [asked, shown] = [at(list.shots), at(placed.shots)];
+      for (let frame = 0; frame < list.frames; frame += 1) {
+        const [was, is] = [asked(frame), shown(frame)];
+        const own = (origin === 'timecode' ? zero : start) + frame + offset;
+        const exists = own >= start;
+        const heard = placed.audio.find(({ in: into, out }) => into <= frame && frame < out);
+        const other = program ? PROGRAM : BLACK;
+        const angle = placed.angles?.[0]?.pieces.find(({ in: into, out }) => into <= frame && frame < out);
+        must((angle !== undefined) === exists, 'an angle has what was not recorded, or lacks what was');
+        must(from === 'follow' || (heard?.source ?? BLACK) === (exists ? '1' : other), 'what was not recorded is heard, or what was is not');
+        if (was.source !== '1') continue;
+        must(is.source === (exists ? '1' : other), 'a frame is shown that was not recorded, or one is left out');
+        must(!exists || is.sourceIn + frame - is.in === own, 'the frame of another moment is shown');
+        must(exists || problems.some(({ code }) => code === 'beyond-recording'), 'what is missing was not reported');
+        seen[exists ? 'own' : 'early'] += 1;
+      }
+    }), { numRuns: 2 * RUNS });
+    for (const count of Object.values(seen)) expect(count).toBeGreaterThan(0);
   });
 
   it('keeps lists whose recordings nobody knows', () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { BLACK, PROGRAM, type CutList, type MediaFile, type Source } from '../../src/cutlist/model.js';
+import { BLACK, PROGRAM, type CutList, type MediaFile, type Shot, type Source } from '../../src/cutlist/model.js';
 import { placeOnRecordings } from '../../src/cutlist/place.js';
+import { follower } from '../../src/cutlist/shift.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import type { Problem } from '../../src/problems.js';
 import { build, countNamed, heard, points, rows, said, shown, source, type Built } from './rows.js';
@@ -132,6 +133,71 @@ describe('what a recording does not have', () => {
   it('lies before it, and not a day later in a recording without a known end', () => {
     const early = source('1', { starts: [3], offset: -2, files: [{ path: 'a' }] });
     expect(shown(placeLog('0 start | 0 cut 1 | 10 stop', [early], { origin: 'recording' }).list)).toBe('black 0-2 for 1, 1 2-10 f0 +');
+  });
+  describe('lies before label zero', () => {
+    const log = '0 start | 0 cut 1 | 50 cut 2 | 100 stop';
+    const early = (more: Partial<Source>, origin: 'timecode' | 'recording', ...others: Source[]): string =>
+      shown(placeLog(log, [source('1', { offset: -3, ...more }), source('2'), ...others], { origin }).list);
+    it('in a log that is counted from it, with a start or without', () => {
+      expect(early({}, 'recording')).toBe('black 0-3 for 1, 1 3-50 +, 2 50-100');
+      expect(early({ files: [{ path: 'a' }] }, 'recording')).toBe('black 0-3 for 1, 1 3-50 f0 +, 2 50-100');
+      expect(early({ starts: [1] }, 'recording')).toBe('black 0-3 for 1, 1 3-50 +, 2 50-100');
+      expect(early({ starts: [1], offset: -60 }, 'recording')).toBe('black 0-50 for 1, 2 50-100');
+      expect(early({}, 'recording', source(PROGRAM))).toBe('program 0-3 for 1, 1 3-50 +, 2 50-100');
+      // The program's first frames are as little there.
+      expect(early({}, 'recording', source(PROGRAM, { offset: -2 }))).toBe('black 0-2 for 1, program 2-3 + for 1, 1 3-50 +, 2 50-100');
+    });
+    it('in a log of labels, where something says that it begins there', () => {
+      expect(early({ starts: [0] }, 'timecode')).toBe('black 0-3 for 1, 1 3-50 +, 2 50-100');
+      expect(early({ files: [{ path: 'a', start: 0 }] }, 'timecode')).toBe('black 0-3 for 1, 1 3-50 f0 +, 2 50-100');
+      expect(early({ starts: [1] }, 'timecode')).toBe('black 0-4 for 1, 1 4-50 +, 2 50-100');
+    });
+    it('on the day before, where nothing says where it begins, or it begins then', () => {
+      const day = 86_400 * 25;
+      for (const more of [{}, { starts: [day - 100] }, { files: files(`a ${String(day - 100)}`) }, { files: [{ path: 'a' }, { path: 'b' }], starts: [0] }]) {
+        const { list } = placeLog(log, [source('1', { offset: -3, ...more }), source('2')]);
+        expect(shown(list).replace(' f0', '')).toBe('1 0-50, 2 50-100');
+        expect(list.shots[0]).toMatchObject({ sourceIn: day - 3, sourceOut: day + 47 });
+      }
+    });
+    it('in several takes, each on its own', () => {
+      const two = '0 start | 0 cut 1 | 50 stop | 0 start | 0 cut 1 | 50 stop';
+      const each = source('1', { offset: -3, starts: [0, 10] });
+      for (const takes of ['joined', 'gaps'] as const) {
+        expect(shown(placeLog(two, [each], { origin: 'recording', takes }).list)).toBe('black 0-3 for 1, 1 3-50 +, black 50-53 for 1, 1 53-100 +');
+        // With one file for both takes nothing is known of it; a start is no bound for the other take.
+        expect(shown(placeLog(two, [source('1', { starts: [1000, 0], files: [{ path: 'a' }] })], { origin: 'recording', takes }).list)).toBe('1 0-50 f0, 1 50-100 f0');
+        expect(shown(placeLog(two, [source('1', { offset: -3 })], { origin: 'recording', takes }).list)).toBe('black 0-3 for 1, 1 3-50 +, black 50-53 for 1, 1 53-100 +');
+      }
+    });
+    it('at another rate, and where a mix brings it on', () => {
+      const fast = source('1', { offset: -3, count: countNamed('50') });
+      const { list } = placeLog(log, [fast, source('2')], { origin: 'recording' });
+      expect(shown(list)).toBe('black 0-2 for 1, 1 2-50 +, 2 50-100');
+      expect(points(list.shots.slice(1, 2))).toBe('1-97');
+      expect(shown(placeLog('0 start | 0 cut 2 | 4 dissolve 1 d10 | 50 stop', [source('1', { offset: -8 }), source('2')], { origin: 'recording' }).list)).toBe('2 0-8, 1 8-50 D6');
+    });
+    it('is heard no more than seen', () => {
+      const sound = (from: string): string => heard(placeLog(log, [source('1', { offset: -3 }), source('2')], { origin: 'recording', audio: { from } }).list);
+      expect(sound('1')).toBe('1 3-100@0');
+      expect(sound('follow')).toBe('black 0-3@0 V, 1 3-50@0 V +, 2 50-100@50 V');
+    });
+    it('after a correction that moves the boundary, too', () => {
+      const { list } = placeLog('0 start | 0 cut 2 | 5 cut 1 | 50 stop', [source('1', { offset: -3 }), source('2')], { origin: 'recording' });
+      const follow = follower(list);
+      const [first, second] = list.shots as [Shot, Shot];
+      expect(shown(place({ ...list, shots: [follow(first, 0, 1), follow(second, 1, 50)] }).list)).toBe('2 0-1, black 1-3 for 1, 1 3-50 +');
+    });
+    it('leaves a boundary that moves in sync, also where the day before is meant', () => {
+      const [day, fast] = [86_400 * 60, countNamed('60')];
+      const { list } = placeLog('0 start | 0 cut 2 | 5 cut 1 | 50 stop', [source('1', { offset: -30, count: fast, starts: [day - 100] }), source('2', { count: countNamed('24') })], { count: countNamed('24') });
+      const follow = follower(list);
+      const [first, second] = list.shots as [Shot, Shot];
+      // 5 × 2.5 is 12.5, rounded up; 8 × 2.5 is 20, and not 13 + 3 × 2.5 rounded.
+      expect(second.sourceIn).toBe(day - 30 + 13);
+      expect(follow(second, 8, 50).sourceIn).toBe(day - 30 + 20);
+      expect(shown(place({ ...list, shots: [follow(first, 0, 8), follow(second, 8, 50)] }).list)).toBe('2 0-8, 1 8-50');
+    });
   });
   it('goes on past midnight in a recording without a known end', () => {
     const day = 86_400 * 25;

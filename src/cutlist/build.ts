@@ -82,6 +82,8 @@ class Builder {
   /** Where sound comes from at this point of the log. */
   #sound: string;
   #makers: ListMaker[] = [];
+  /** How many switches and markers lie behind the end that was asked for, and the first of them. */
+  #behind: { readonly first: LogEvent; readonly rows: number } | undefined;
 
   constructor(sources: readonly Source[], counters: number, takes: number, events: readonly LogEvent[], options: BuildOptions, report: Report) {
     this.#known = new Map(sources.map((source) => [source.id, source]));
@@ -122,6 +124,7 @@ class Builder {
     }
     if (last === undefined) this.#report(problem('no-events', 'no take has any frames', { file: options.file }));
     else if (this.#makers.length === 0) this.#endsTooEarly();
+    else this.#reportBehind();
     const several = this.#makers.length > 1 || (options.takes === 'separate' && this.#takes > 1);
     return this.#makers.map((maker) => {
       const list = maker.list(several ? `${options.title}, take ${String(maker.firstTake)}` : options.title);
@@ -129,11 +132,14 @@ class Builder {
     });
   }
 
-  /** Rows between takes; behind the end that was asked for nothing matters any more. */
+  /** Rows between takes; behind the end that was asked for nothing matters any more, which is said once. */
   #outside(stretch: Stretch): void {
     const end = this.#options.endAt;
     const first = stretch.events[stretch.first];
-    if (end !== undefined && first !== undefined && first.at >= end && stretch.counter === this.#counters - 1) return;
+    if (end !== undefined && first !== undefined && first.at >= end && stretch.counter === this.#counters - 1) {
+      this.#leaveOut(stretch, end);
+      return;
+    }
     this.#switcher.outside(stretch, (change) => {
       this.#changeSound(change);
     });
@@ -142,6 +148,7 @@ class Builder {
   #take(stretch: Stretch, take: LogTake, isLast: boolean): void {
     const { endAt } = this.#options;
     const cut = endAt !== undefined && stretch.counter === this.#counters - 1 && endAt < (take.to ?? Infinity) ? endAt : undefined;
+    if (cut !== undefined) this.#leaveOut(stretch, cut);
     if (cut !== undefined && cut <= take.from) return;
     const known = cut ?? take.to;
     const content = this.#switcher.take(stretch, take, known ?? Infinity, cut !== undefined);
@@ -204,6 +211,26 @@ class Builder {
 
   #logText(frame: number): string {
     return this.#options.origin === 'timecode' ? formatTimecode(frame, this.#options.count) : `frame ${String(frame)}`;
+  }
+
+  /** Counts what would have changed the list from log frame `end` on. Stretches come in order, and so do their rows. */
+  #leaveOut({ events, first, last }: Stretch, end: number): void {
+    let from = last;
+    while (from > first && (events[from - 1] as LogEvent).at >= end) from -= 1;
+    for (let index = from; index < last; index += 1) {
+      const event = events[index] as LogEvent;
+      if (!isSwitch(event) && (event.action !== 'marker' || event.at === end)) continue;
+      this.#behind = { first: this.#behind?.first ?? event, rows: (this.#behind?.rows ?? 0) + 1 };
+    }
+  }
+
+  #reportBehind(): void {
+    const { endAt, file } = this.#options;
+    if (this.#behind === undefined || endAt === undefined) return;
+    const { first, rows } = this.#behind;
+    const what = rows === 1 ? 'this row lies' : `this row and ${String(rows - 1)} more (switches, markers) lie`;
+    const message = `${what} behind the end that was asked for, ${this.#logText(endAt)}, and ${rows === 1 ? 'is' : 'are'} left out`;
+    this.#report(problem('outside-take', message, { file, line: first.line, column: first.column }, 'note'));
   }
 
   #endsTooEarly(): void {

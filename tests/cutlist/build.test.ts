@@ -205,8 +205,8 @@ describe('the end (rule 7)', () => {
     ['--end', open, '1 0-10, 2 10-30', [], { endAt: 30 }],
     ['--end before the stop', '0 start | 0 cut 1 | 10 cut 2 | 50 stop', '1 0-10, 2 10-30', [], { endAt: 30 }],
     ['--end after the stop', '0 start | 0 cut 1 | 10 cut 2 | 20 stop', '1 0-10, 2 10-20', [], { endAt: 30 }],
-    ['what lies behind --end is left out silently', '0 start | 0 cut 1 | 10 cut 2 | 20 cut 3 | 30 stop | 40 start | 50 stop | 60 cut 1', '1 0-10, 2 10-15', [], { endAt: 15 }],
-    ['--end on a switch', '0 start | 0 cut 1 | 10 cut 2 | 30 stop', '1 0-10', [], { endAt: 10 }],
+    ['what lies behind --end is left out, which is said once', '0 start | 0 cut 1 | 10 cut 2 | 20 cut 3 | 30 stop | 40 start | 50 stop | 60 cut 1', '1 0-10, 2 10-15', ['outside-take 4'], { endAt: 15 }],
+    ['--end on a switch', '0 start | 0 cut 1 | 10 cut 2 | 30 stop', '1 0-10', ['outside-take 3'], { endAt: 10 }],
     ['--end between takes', '0 start | 0 cut 1 | 10 stop | 40 start | 50 stop', '1 0-10', [], { endAt: 20 }],
     ['--end before everything', '10 start | 10 cut 1 | 20 stop', '', ['bad-option --end'], { endAt: 5 }],
     ['no switch', '0 start | 5 marker "x" | 10 stop', '', ['no-events']],
@@ -227,6 +227,19 @@ describe('the end (rule 7)', () => {
     expect(shown(lists[0])).toBe('1 0-10, 2 10-25');
     expect(lists[0]?.markers).toEqual([]);
     expect(said(problems)).toEqual(['outside-take 4', 'outside-take 5']);
+  });
+
+  it('that was asked for is said once, with the number of rows that lie behind it, as a note', () => {
+    const behind = (log: string, endAt: number, takes?: 'separate'): string[] =>
+      build(rows(log), { origin: 'recording', endAt, ...(takes === undefined ? {} : { takes }) }).problems
+        .filter(({ code }) => code === 'outside-take').map(({ severity, place, message }) => `${severity} ${String(place?.line)}: ${message}`);
+    expect(behind('0 start | 0 cut 1 | 10 cut 2 | 30 cut 3', 20)).toEqual(['note 4: this row lies behind the end that was asked for, frame 20, and is left out']);
+    const two = '0 start | 0 cut 1 | 10 cue 2 | 12 cut 2 | 13 marker "m" | 20 stop | 25 cut 3 | 30 start | 31 cut 1 | 40 stop';
+    for (const takes of [undefined, 'separate'] as const) {
+      expect(behind(two, 5, takes)).toEqual(['note 4: this row and 3 more (switches, markers) lie behind the end that was asked for, frame 5, and are left out']);
+    }
+    expect(behind('0 start | 0 cut 1 | 10 marker "m" | 20 stop', 10)).toEqual([]);
+    expect(behind('0 start | 0 cut 1 | 20 stop', 10)).toEqual([]);
   });
 
   it('comes from the program recording for what was not recorded', () => {

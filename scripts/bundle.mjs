@@ -5,7 +5,7 @@ import { runInThisContext } from 'node:vm';
 import { createRequire } from 'node:module';
 import { dirname, relative, resolve } from 'node:path';
 import { readFile } from 'node:fs/promises';
-import { partsOf, USUAL } from './parts.mjs';
+import { partsOf, SELDOM, USUAL } from './parts.mjs';
 
 const options = {
   bundle: true,
@@ -98,13 +98,24 @@ const script = (name, contents, version, ...plugins) =>
     plugins: [...plugins, libraries],
   });
 
-/** The names that modules export, by file: asked of the modules themselves. */
-async function namesOf(paths, version) {
+/** Whether a value can be called through another function: a class or a constant cannot. */
+const isFunction = (value) => typeof value === 'function' && !String(value).startsWith('class');
+
+/** The names that modules export, by file: asked of the modules themselves. An error where one is not as `fits` wants it. */
+async function namesOf(paths, version, fits = () => true) {
   const { outputFiles: [{ text, path }] } = await script('names', table('modules', paths), version);
   const module = { exports: {} };
   runInThisContext(text).call(module.exports, module.exports, createRequire(path), module, path, process.cwd());
-  return new Map(Object.entries(module.exports.modules).map(([file, load]) => [file, Object.keys(load())]));
+  return new Map(Object.entries(module.exports.modules).map(([file, load]) => {
+    const wrong = Object.entries(load()).find(([, value]) => !fits(value));
+    if (wrong !== undefined) throw new Error(`${file} exports ${wrong[0]}, which is no function: it cannot be in scripts/parts.mjs' SELDOM`);
+    return [file, Object.keys(load())];
+  }));
 }
+
+/** A module whose functions are in the other script, which is loaded when one of them is first called. */
+const forwarded = (file, names) =>
+  ['let module;', ...names.map((name) => `export const ${name} = (...given) => (module ??= linecutPart.later('${file}')).${name}(...given);`)].join('\n');
 
 /**
  * The first script's own module. It hands modules to the rest name by name, when the rest is first asked for: module objects
@@ -143,7 +154,9 @@ const atOnce = {
 export async function bundle(version) {
   const { first, shared, later, entries } = await partsOf((contents) => script('all', contents, version));
   const names = await namesOf(shared, version);
-  const usual = await script('linecut', roof(names), version, instead((file) => (later.has(file) ? `module.exports = linecutPart.later('${file}');` : undefined)), atOnce);
+  const seldom = await namesOf([...SELDOM], version, isFunction);
+  const usual = await script('linecut', roof(names), version, instead((file) =>
+    SELDOM.has(file) ? forwarded(file, seldom.get(file)) : later.has(file) ? `module.exports = linecutPart.later('${file}');` : undefined), atOnce);
   const rest = await script('rest', table('later', [...later, ...entries]), version, instead((file) =>
     first.has(file) ? `const module = linecutPart.shared('${file}');\nexport const ${names.get(file).map((name) => `${name} = module.${name}`).join(', ')};` : undefined));
   const made = [usual, rest];

@@ -20,6 +20,20 @@ export const USUAL = new Set([
   'src/timecode/luxon.ts',
 ]);
 
+/** What a usual run imports, and calls nothing of: functions that the first script finds in the second when one is first called. */
+export const SELDOM = new Set([
+  'src/cli/last-run.ts',
+  'src/cutlist/adjust.ts',
+  'src/cutlist/angles.ts',
+  'src/cutlist/cover.ts',
+  'src/cutlist/end.ts',
+  'src/cutlist/place-shots.ts',
+  'src/cutlist/place-sound.ts',
+  'src/cutlist/rates.ts',
+  'src/log/shots.ts',
+  'src/log/xml.ts',
+]);
+
 /**
  * `first`: files of the script that every run loads; `shared`: those among them that the rest needs; `later`: files of the rest that the
  * first script loads when it needs them; `entries`: see ENTRIES. `bundle` makes esbuild follow all imports.
@@ -31,7 +45,7 @@ export async function partsOf(bundle) {
   const visit = (path) => {
     if (first.has(path)) return;
     first.add(path);
-    for (const { path: to, kind } of graph.get(path)) if (kind !== 'dynamic-import' || USUAL.has(to)) visit(to);
+    for (const { path: to, kind } of graph.get(path)) if (!SELDOM.has(to) && (kind !== 'dynamic-import' || USUAL.has(to))) visit(to);
   };
   visit(START);
   const shared = new Set();
@@ -42,7 +56,7 @@ export async function partsOf(bundle) {
       if (!first.has(path) && first.has(to)) shared.add(to);
     }
   }
-  const unknown = [...USUAL].filter((path) => !first.has(path));
+  const unknown = [...[...USUAL].filter((path) => !first.has(path)), ...[...SELDOM].filter((path) => !later.has(path))];
   if (unknown.length > 0) throw new Error(`scripts/parts.mjs names files that nothing of the first script imports: ${unknown.join(', ')}`);
   return { first, shared: [...shared].sort(), later, entries: ENTRIES };
 }

@@ -1,7 +1,7 @@
 /** The options of `convert` that change a list by rules for all shots, or by a corrections file. */
 import { readSourceFrames, type AdjustOptions, type SourceFrames } from '../cutlist/adjust.js';
 import { known } from '../known.js';
-import { isFault, problem, type Problem } from '../problems.js';
+import { isFault, problem, type Fault, type Problem } from '../problems.js';
 import type { OptionSpec, Values } from './command.js';
 import { choice, path, whole } from './option.js';
 import { CUTS_ONLY, DISSOLVE_AT, TAKES } from './options.js';
@@ -29,18 +29,20 @@ export const ADJUSTING: readonly OptionSpec<unknown>[] = [LEAD, LAG, MIN_SHOT, A
 /** The rules of a call; undefined when it has none. */
 export function adjusting(values: Values): AdjustOptions | undefined {
   const options: AdjustOptions = known({
-    lead: framesOf(values, LEAD), lag: framesOf(values, LAG), minShot: values.get(MIN_SHOT), absorb: values.get(ABSORB),
+    lead: framesGiven(values, LEAD), lag: framesGiven(values, LAG), minShot: values.get(MIN_SHOT), absorb: values.get(ABSORB),
     dissolveAll: values.get(DISSOLVE_ALL), cutsOnly: values.get(CUTS_ONLY), dissolveAt: values.get(DISSOLVE_AT),
   });
   const rules = [LEAD, LAG, MIN_SHOT, DISSOLVE_ALL, CUTS_ONLY].some((option) => values.has(option));
   return rules ? options : undefined;
 }
 
-function framesOf(values: Values, option: OptionSpec<string>): SourceFrames | undefined {
-  if (!values.has(option)) return undefined;
-  const read = readSourceFrames(values.all(option), `--${option.name}`);
+function framesGiven(values: Values, option: OptionSpec<string>): SourceFrames | undefined {
+  const read = readFrames(values, option);
   return isFault(read) ? undefined : read;
 }
+
+const readFrames = (values: Values, option: OptionSpec<string>): SourceFrames | Fault | undefined =>
+  values.has(option) ? readSourceFrames(values.all(option), `--${option.name}`) : undefined;
 
 /** What the options cannot mean together, or with so many logs. */
 export function adjustingFaults(values: Values, logs: number): Problem[] {
@@ -49,7 +51,7 @@ export function adjustingFaults(values: Values, logs: number): Problem[] {
     faults.push(problem('bad-option', message, { option: `--${name}` }));
   };
   for (const option of [LEAD, LAG]) {
-    const read = readSourceFrames(values.all(option), `--${option.name}`);
+    const read = readFrames(values, option);
     if (isFault(read)) wrong(read.message, option);
   }
   if (values.has(ABSORB) && !values.has(MIN_SHOT)) wrong('it says where shots under --min-shot go; give that too', ABSORB);

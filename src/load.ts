@@ -65,11 +65,12 @@ export interface Loaded {
  * but lines of an EDL (the preamble of a log may have a title too); anything else is a log.
  */
 export function formOf(text: string): Form {
-  const start = text.slice(0, 4096).replace(/^\uFEFF/, '');
-  if (/^\s*\{/.test(start)) return 'otio';
+  const start = text.slice(text.startsWith('\uFEFF') ? 1 : 0, 4096).trimStart();
+  if (start.startsWith('{')) return 'otio';
+  const word = start.slice(0, 6).toUpperCase();
   const events = /^\s*\d{1,6}\s+\S+\s+\S+\s+(?:C|D|W\d{1,3}|K\S*)\s.*\d\d[:;.,]\d\d[:;.,]\d\d[:;.,]\d\d/m;
-  const titled = /^\s*TITLE:[^\r\n]*(?:[\r\n]\s*(?:FCM:|\*|>>>|\d{1,6}\s)|\s*$)/i;
-  return /^\s*FCM:/i.test(start) || titled.test(start) || events.test(start) ? 'edl' : 'log';
+  const titled = /^TITLE:[^\r\n]*(?:[\r\n]\s*(?:FCM:|\*|>>>|\d{1,6}\s)|\s*$)/i;
+  return word.startsWith('FCM:') || (word === 'TITLE:' && titled.test(start)) || events.test(start) ? 'edl' : 'log';
 }
 
 /**

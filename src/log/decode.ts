@@ -101,7 +101,8 @@ function windows1252(bytes: Uint8Array): string {
 
 /** The encoding that an XML declaration names, where the bytes are those of ASCII; UTF-16 cannot be, then. */
 function declared(bytes: Uint8Array): string | undefined {
-  const name = /^\s*<\?xml\s[^>]*?\bencoding\s*=\s*["']([A-Za-z][\w.-]*)["']/.exec(latin1(bytes.subarray(0, 200)))?.[1];
+  const start = latin1(bytes.subarray(0, 200)).trimStart();
+  const name = start.startsWith('<') ? /^<\?xml\s[^>]*?\bencoding\s*=\s*["']([A-Za-z][\w.-]*)["']/.exec(start)?.[1] : undefined;
   return name === undefined || /^utf-?16/i.test(name) ? undefined : name;
 }
 

@@ -51,13 +51,24 @@ function firstLines(text: string, skip: number, most: number): Line[] {
   for (let line = 1; lines.length < most && start < text.length; line += 1) {
     const found = breaks.exec(text);
     const end = found === null ? text.length : breaks.lastIndex;
-    // Cells of delimiters alone are a blank row too.
-    if (line > skip && /[^\s,;|]/.test(text.slice(start, Math.min(end, start + HEADER_LENGTH)))) lines.push({ start, line });
+    if (line > skip && !isBlank(text, start, Math.min(end, start + HEADER_LENGTH))) lines.push({ start, line });
     if (found === null) break;
     start = end;
   }
   return lines;
 }
+
+/** Cells of delimiters alone are a blank row too. Most rows begin with a digit or a letter, and need no second look. */
+function isBlank(text: string, from: number, to: number): boolean {
+  const first = text.charCodeAt(from);
+  return !(first >= DIGIT && first < VERTICAL_BAR && first !== SEMICOLON) && !/[^\s,;|]/.test(text.slice(from, to));
+}
+
+const isDigit = (code: number): boolean => code >= DIGIT && code < DIGIT + 10;
+
+const DIGIT = 48;
+const SEMICOLON = 59;
+const VERTICAL_BAR = 124;
 
 interface Candidate {
   readonly rank: number;
@@ -74,7 +85,7 @@ function bestHeader(text: string, lines: readonly Line[], delimiters: readonly s
   // What headerRank says of a row that begins with a digit is known before its cells are: most lines are such rows.
   const digits = map.skipLines === undefined && !FIELDS.some((field) => typeof map.fields?.[field] === 'string');
   for (const at of lines) {
-    if (digits && /\d/.test(text[at.start] ?? '')) continue;
+    if (digits && isDigit(text.charCodeAt(at.start))) continue;
     for (const delimiter of delimiters) {
       const row = readCells(text, at.start, Math.min(text.length, at.start + HEADER_LENGTH), delimiter);
       if (!('cells' in row)) continue;

@@ -42,14 +42,14 @@ const ACTION_SYNONYMS: Readonly<Record<Action, readonly string[]>> = {
 const actionWord = (word: string): string => word.trim().toLowerCase().replace(/[\s_-]+/g, ' ');
 
 const ACTION_OF_WORD: ReadonlyMap<string, Action> = new Map(
-  ACTIONS.flatMap((action) => [actionWord(action), ...ACTION_SYNONYMS[action]].map((word) => [word, action] as const)),
+  ACTIONS.flatMap((action) => [action.replace('-', ' '), ...ACTION_SYNONYMS[action]].map((word) => [word, action] as const)),
 );
 
 /**
  * The action that a log's word stands for, in any case; spaces, hyphens and underscores are alike. Undefined for a
  * word that is not plain trade language (and for a blank one: what that means is for the reader of the row to say).
  */
-export const actionOf = (word: string): Action | undefined => ACTION_OF_WORD.get(actionWord(word));
+export const actionOf = (word: string): Action | undefined => ACTION_OF_WORD.get(word) ?? ACTION_OF_WORD.get(actionWord(word));
 
 /** Every word that `actionOf` knows, for "did you mean". */
 export const ACTION_WORDS: readonly string[] = [...ACTION_OF_WORD.keys()];

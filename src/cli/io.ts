@@ -1,7 +1,6 @@
 /** The edge: where a command reads and writes. Tests hand in their own; `processIo` is the real one. */
 
 import { fstatSync, statSync, writeSync, type Stats } from 'node:fs';
-import { devNull } from 'node:os';
 import { fileTrouble } from '../trouble.js';
 
 /** What a process stands on fails: a stream that cannot be written (the disk that it goes to is full, say), a current folder that is gone. */
@@ -79,10 +78,10 @@ function sinkOf(descriptor: 1 | 2): Sink {
   };
 }
 
-/** Terminals are character devices; so is /dev/null, which never is one. */
+/** Terminals are character devices; so is /dev/null, which never is one. Where it is called otherwise the stream itself is asked. */
 function isDevice(descriptor: number): boolean {
   const { rdev, isCharacterDevice } = statOf(() => fstatSync(descriptor));
-  return isCharacterDevice && rdev !== statOf(() => statSync(devNull)).rdev;
+  return isCharacterDevice && rdev !== statOf(() => statSync('/dev/null')).rdev;
 }
 
 function statOf(read: () => Stats): { readonly rdev: number | undefined; readonly isCharacterDevice: boolean } {

@@ -1,6 +1,5 @@
 /** Temporary names of files that are being written, and whose such a file is. */
-import { readlinkSync, statSync } from 'node:fs';
-import { hostname } from 'node:os';
+import { readFileSync, readlinkSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 
 const ENDING = '.linecut-part';
@@ -11,13 +10,18 @@ const LONGEST = 3_600_000;
 
 /** This machine, on a shared folder, and the space of process numbers on it: containers of one machine count for themselves. */
 let here: string | undefined;
-const place = (): string => (here ??= `${hostname().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host'}-${processSpace()}`);
+const place = (): string => (here ??= `${hostName().replaceAll(/[^A-Za-z0-9]/g, '').slice(0, 32) || 'host'}-${processSpace()}`);
 
-function processSpace(): string {
+/** From where Linux says it: Node's module for it takes a millisecond to load, and is asked where there is no such file. */
+const hostName = (): string => ofLinux(() => readFileSync('/proc/sys/kernel/hostname', 'utf8')) ?? process.getBuiltinModule('node:os').hostname();
+
+const processSpace = (): string => ofLinux(() => readlinkSync('/proc/self/ns/pid').replaceAll(/\D/g, '')) || '0';
+
+function ofLinux(read: () => string): string | undefined {
   try {
-    return process.platform === 'linux' ? readlinkSync('/proc/self/ns/pid').replaceAll(/\D/g, '') || '0' : '0';
+    return process.platform === 'linux' ? read() : undefined;
   } catch {
-    return '0';
+    return undefined;
   }
 }
 

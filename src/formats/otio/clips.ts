@@ -1,7 +1,7 @@
 /** Clips, gaps and transitions as JSON text: what is the same for every clip of a recording is rendered once. */
 import { BLACK, type CutList, type EventRef, type Source } from '../../cutlist/model.js';
 import type { Cut, Stretch } from './cuts.js';
-import { Double, doubleText, MARK, Slot, type Json, type JsonWriter, type Layout } from './json.js';
+import { Double, doubleText, fill, MARK, Slot, type Json, type JsonWriter, type Layout } from './json.js';
 import { mediaReference } from './references.js';
 import { countsOf, DISSOLVE, EDL_KEY, isRealSpeed, MEDIA_KEY, OURS, playedFrames, SCHEMA, sourceTime, transitionCode, WIPE } from './schema.js';
 import { range, time } from './time-json.js';
@@ -217,9 +217,3 @@ const isPlain = ({ clipName, comments: kept, continues, instead, event }: Extra)
   clipName === undefined && kept === undefined && continues === undefined && instead === undefined && event?.note === undefined;
 
 const comments = ({ comments: kept }: Pick<Extra, 'comments'>): { comments?: Json } | undefined => (kept === undefined ? undefined : { comments: kept });
-
-function fill(layout: Layout, ...values: readonly string[]): string {
-  let text = layout.pieces[0] ?? '';
-  for (let index = 0; index < values.length; index += 1) text += (values[index] as string) + (layout.pieces[index + 1] as string);
-  return text;
-}

@@ -19,6 +19,13 @@ export interface Layout {
   readonly slots: readonly { readonly name: string; readonly depth: number }[];
 }
 
+/** A layout with the texts of its slots, in their order. */
+export function fill(layout: Layout, ...values: readonly string[]): string {
+  let text = layout.pieces[0] ?? '';
+  for (let index = 0; index < values.length; index += 1) text += (values[index] as string) + (layout.pieces[index + 1] as string);
+  return text;
+}
+
 export const doubleText = (value: number): string => (Number.isInteger(value) ? `${String(value)}.0` : String(value));
 
 /** Marks a slot inside rendered text. JSON text has no control characters, so nobody's text looks like one. */

@@ -1,5 +1,5 @@
 /** Writes a cut list as an OpenTimelineIO file. */
-import type { Angle, AudioPiece, CutList, Marker, Shot, Source } from '../../cutlist/model.js';
+import type { Angle, AudioPiece, CutList, Shot, Source } from '../../cutlist/model.js';
 import { countName } from '../../timecode/rate.js';
 import { REEL_LENGTH } from '../edl/columns.js';
 import { reelNames } from '../edl/reels.js';
@@ -7,7 +7,7 @@ import { CHUNK, type Output } from '../output.js';
 import { alternativesOf } from './alternatives.js';
 import { ClipMaker, type Extra } from './clips.js';
 import { cutPoints, type Cut } from './cuts.js';
-import { Double, JsonWriter, Slot, type Json, type Layout } from './json.js';
+import { Double, doubleText, fill, JsonWriter, Slot, type Json, type Layout } from './json.js';
 import { sourceFacts } from './references.js';
 import { AUDIO, audioTrack, COLORS, OURS, PLAIN_COLOR, SCHEMA, VIDEO, VIDEO_TRACK } from './schema.js';
 import { range, time } from './time-json.js';
@@ -69,7 +69,7 @@ interface Section {
 function* sectionsOf(list: CutList, options: OtioOptions, json: JsonWriter): Generator<Section> {
   const { pieces, slots } = documentOf(list, options, json);
   const depth = slots[0]?.depth ?? 0;
-  yield { before: pieces[0] ?? '', items: mapped(list.markers, (marker) => json.text(markerOf(marker, list), depth + 1)), depth };
+  yield { before: pieces[0] ?? '', items: markerTexts(list, json, depth + 1), depth };
   const children = slots[1]?.depth ?? 0;
   let before = `${pieces[1] ?? ''}[`;
   for (const { opening, items, depth: at, closing } of tracks(list, options, json, children + 1)) {
@@ -106,16 +106,24 @@ function documentOf(list: CutList, options: OtioOptions, json: JsonWriter): Layo
   });
 }
 
-function markerOf({ at, note, color }: Marker, { count }: CutList): Json {
-  const standard = color !== undefined && COLORS.includes(color);
-  return {
-    OTIO_SCHEMA: SCHEMA.marker,
-    metadata: standard ? {} : { [OURS]: { color: color ?? null } },
-    name: note,
-    color: standard ? color : PLAIN_COLOR,
-    marked_range: range(new Double(at), new Double(0), count.rate),
-    comment: '',
-  };
+/** The markers at `depth`, one by one. */
+function* markerTexts({ markers, count }: CutList, json: JsonWriter, depth: number): Generator<string> {
+  const layout = json.layout(
+    {
+      OTIO_SCHEMA: SCHEMA.marker,
+      metadata: new Slot('metadata'),
+      name: new Slot('name'),
+      color: new Slot('color'),
+      marked_range: range(new Slot('at'), new Double(0), count.rate),
+      comment: '',
+    },
+    depth,
+  );
+  for (const { at, note, color } of markers) {
+    const standard = color !== undefined && COLORS.includes(color);
+    const metadata = standard ? '{}' : json.text({ [OURS]: { color: color ?? null } }, depth + 1);
+    yield fill(layout, metadata, JSON.stringify(note), JSON.stringify(standard ? color : PLAIN_COLOR), doubleText(at));
+  }
 }
 
 /** A track: its text before and after the items, how deep their array lies, and the items as texts. */

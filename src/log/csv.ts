@@ -7,6 +7,7 @@ import { didYouMean, nearest } from '../nearest.js';
 import { problem, type Place, type Report } from '../problems.js';
 import { cellOffset, LONGEST_ROW, placeFrom, readCells, RowCutter, TOO_LONG, type CellFault } from './cells.js';
 import { listed, unusedNames } from './columns.js';
+import { CsvRow } from './csv-row.js';
 import { DELIMITER_NAMES } from './delimiter.js';
 import { findLayout, type Layout } from './layout.js';
 import { FIELDS, type Field } from './mapping.js';
@@ -207,23 +208,14 @@ class CsvRows {
       this.report(problem('too-large', `the log has more than ${String(maxRows)} rows; raise the limit with --max-rows`, { file, line, column: 1 }));
       return false;
     }
-    const { names, delimiter, columns } = this.layout;
+    const { names } = this.layout;
     if (names.length > 0 && cells.length > names.length) this.#warnOfSurplus(cells, start, end, line);
     const values = new Array<string | undefined>(this.#indexes.length);
     for (let field = 0; field < values.length; field += 1) {
       const index = this.#indexes[field];
       values[field] = index === undefined ? undefined : cells[index]?.trim() || undefined;
     }
-    const { text } = this;
-    this.sink.row({
-      line,
-      values,
-      columnOf: (field) => {
-        const index = columns.found[field];
-        const offset = index === undefined ? undefined : cellOffset(text, start, end, delimiter, index);
-        return offset === undefined ? { line, column: 1 } : placeFrom(text, start, line, offset);
-      },
-    });
+    this.sink.row(new CsvRow(line, values, this.text, this.layout, start, end));
     return true;
   }
 

@@ -35,7 +35,7 @@ export interface LogRow {
   readonly line: number;
   readonly values: readonly (string | undefined)[];
   /** Column (from 1) of a field's text in the file; of the row's start where the field is absent. Computed when asked. */
-  readonly columnOf: (field: Field) => { readonly line: number; readonly column: number };
+  columnOf(field: Field): { readonly line: number; readonly column: number };
 }
 
 export interface RowSink {

@@ -1,9 +1,9 @@
 /** A list against its log, frame by frame: who was on air, at which source frame, and how each shot came on. */
 import { matchSources } from '../compare/sources.js';
 import { apart, digits, pairOf, sameCount, sameMix, type Pair } from '../compare/points.js';
-import { recordLabel, shotIndexAt } from '../cutlist/corrections-where.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
+import { recordLabel, shotIndexAt } from '../cutlist/record.js';
 import { Run } from '../cutlist/sync.js';
 import { framesText } from '../cutlist/transitions.js';
 import { problem } from '../problems.js';

@@ -1,12 +1,12 @@
 /** `check`: is a file sound? What it is, is found out from its content. */
 import type { CutList } from '../cutlist/model.js';
+import { recordLabel } from '../cutlist/record.js';
 import type { EdlDocument } from '../formats/edl/document.js';
 import type { EdlPart } from '../formats/edl/read.js';
 import { known } from '../known.js';
 import { decodedText, type LoadOptions } from '../load.js';
 import { placedIn, problem, type Place, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
-import { formatTimecode } from '../timecode/timecode.js';
 import { Findings, type Finding, type Rules } from './finding.js';
 import { chapterKind, kindOf, type Kind } from './kind.js';
 import type { Accounted } from './against.js';
@@ -131,7 +131,7 @@ const LABEL = /\bat (\d\d:\d\d:\d\d[:;]\d\d)/;
 function placing({ list, placeOf }: PlacedList, findings: Findings): (found: Problem) => void {
   let shots: Map<string, number> | undefined;
   return (found) => {
-    shots ??= new Map(list.shots.map((shot, index) => [formatTimecode(list.recordStart + shot.in, list.count), index]));
+    shots ??= new Map(list.shots.map((shot, index) => [recordLabel(list, shot.in), index]));
     const index = shots.get(LABEL.exec(found.message)?.[1] ?? '') ?? -1;
     findings.at({ ...found, place: { ...placeOf(index), ...found.place } }, list.shots[index]?.in);
   };

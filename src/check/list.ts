@@ -1,7 +1,7 @@
 /** What can be wrong with a cut list, whatever format it came in. */
-import { recordLabel } from '../cutlist/corrections-where.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
+import { recordLabel } from '../cutlist/record.js';
 import { framesText } from '../cutlist/transitions.js';
 import { problem, type Place } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';

@@ -1,6 +1,6 @@
 /** What changed between two lists. */
 import { BLACK, type CutList, type Shot, type Source, type Transition } from '../cutlist/model.js';
-import { recordLabel } from '../cutlist/corrections-where.js';
+import { recordLabel } from '../cutlist/record.js';
 import { transitionText } from '../cutlist/transitions.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';

@@ -1,7 +1,7 @@
 /** The differences of two lists as corrections: applied to A they give B. */
 import type { Correction } from '../cutlist/corrections.js';
-import { recordLabel } from '../cutlist/corrections-where.js';
 import type { CutList } from '../cutlist/model.js';
+import { recordLabel } from '../cutlist/record.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { EVERYTHING, sameText, type Carried } from './carried.js';

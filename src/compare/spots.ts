@@ -1,6 +1,6 @@
 /** How corrections name places of a list: the other way round from reading them. */
-import { recordLabel, shotIndexAt } from '../cutlist/corrections-where.js';
 import type { CutList } from '../cutlist/model.js';
+import { recordLabel, shotIndexAt } from '../cutlist/record.js';
 import { framesPerDay } from '../timecode/timecode.js';
 
 /** Frames of the list, after its changes of length, named as places of the list before them. */

@@ -4,8 +4,8 @@ import { countName } from '../timecode/rate.js';
 import { parseCount, parseTimecode } from '../timecode/timecode.js';
 import type { Correction } from './corrections.js';
 import type { Edits } from './corrections-edits.js';
-import { recordLabel } from './corrections-where.js';
 import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
+import { recordLabel } from './record.js';
 
 export type Facts = Pick<Edits, 'title' | 'recordStart' | 'count'>;
 

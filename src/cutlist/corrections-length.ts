@@ -3,8 +3,8 @@
  * source points and its sync with the sound.
  */
 import type { Edits, Spot } from './corrections-edits.js';
-import { shotIndexAt } from './corrections-where.js';
 import type { AudioPiece, CutList, Marker, Shot, Take } from './model.js';
+import { shotIndexAt } from './record.js';
 import { follower, sortedSound, without, type Follow, type Made } from './shift.js';
 import { soundFollowing } from './sound-follow.js';
 import { comesOnWith } from './with-picture.js';

@@ -2,8 +2,9 @@
 import { fault, isFault, type Fault } from '../problems.js';
 import type { Correction } from './corrections.js';
 import { placeText } from './corrections-edits.js';
-import { recordFrame, recordLabel } from './corrections-where.js';
+import { recordFrame } from './corrections-where.js';
 import type { CutList } from './model.js';
+import { recordLabel } from './record.js';
 
 /** The markers of a list, and what corrects each of them so far. */
 export class MarkerFinder {

@@ -2,9 +2,9 @@
 import { fault, problem, type Fault, type Report } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import type { Correction } from './corrections.js';
-import { shotIndexAt } from './corrections-where.js';
 import { BLACK, type CutList, type Shot } from './model.js';
 import { sourceText } from './naming.js';
+import { shotIndexAt } from './record.js';
 import { sourceStep } from './shift.js';
 import { numberedTake, sourceFrame, sourceLength } from './sync.js';
 

@@ -3,10 +3,11 @@ import { fault, isFault, problemOf, type Fault, type Report } from '../problems.
 import type { Correction } from './corrections.js';
 import { placeText, type Edits, type InsertEdit, type Mix, type ShotEdit } from './corrections-edits.js';
 import type { Kept } from './corrections-length.js';
-import { shotIndexAt, shotText } from './corrections-where.js';
+import { shotText } from './corrections-where.js';
 import { onlyFile, pointOf } from './corrections-points.js';
 import { BLACK, type CutList, type Shot } from './model.js';
 import { sourceText } from './naming.js';
+import { shotIndexAt } from './record.js';
 import { follower, without, type Follow, type Made } from './shift.js';
 import { sourceLength } from './sync.js';
 import { resized } from './transitions.js';

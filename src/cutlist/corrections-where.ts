@@ -1,25 +1,11 @@
 /** Where a correction points: the shot, the time or the marker that it names, if it still is what the correction expects. */
 import { fault, isFault, type Fault } from '../problems.js';
-import { formatTimecode, framesPerDay, parseTimecode } from '../timecode/timecode.js';
+import { framesPerDay, parseTimecode } from '../timecode/timecode.js';
 import type { Correction } from './corrections.js';
 import type { Spot } from './corrections-edits.js';
-import type { CutList, Shot } from './model.js';
+import type { CutList } from './model.js';
 import { findSource, sourceText } from './naming.js';
-
-/** The record timecode of a frame of the list. */
-export const recordLabel = (list: Pick<CutList, 'recordStart' | 'count'>, frame: number): string => formatTimecode(list.recordStart + frame, list.count);
-
-/** Index of the shot on air at `frame`; the last one for frames at or past the end. */
-export function shotIndexAt(shots: readonly Pick<Shot, 'in'>[], frame: number): number {
-  let low = 0;
-  let high = shots.length - 1;
-  while (low < high) {
-    const middle = (low + high + 1) >>> 1;
-    if ((shots[middle]?.in ?? Infinity) <= frame) low = middle;
-    else high = middle - 1;
-  }
-  return low;
-}
+import { recordLabel, shotIndexAt } from './record.js';
 
 /** The frame of the list, ≥ 0, that a record time names; it may lie past the end. Faults: `bad-time`, `dropped-label`, `correction-mismatch`. */
 export function recordFrame(list: CutList, text: string): number | Fault {

@@ -1,6 +1,6 @@
 /** Sound a program channel at a time: what is heard where, what is left of it under other sound, and back to pieces. */
-import { shotIndexAt } from './corrections-where.js';
 import type { AudioPiece } from './model.js';
+import { shotIndexAt } from './record.js';
 import { without } from './shift.js';
 
 /** A stretch of one program channel, and the piece that fills it. */

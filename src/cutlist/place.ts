@@ -1,6 +1,5 @@
 /** The recordings behind a list (contract §4 end, §5 rules 11 and 12): files, holes, bounds, handles, rates. */
 import { problem, type Code, type Place, type Report } from '../problems.js';
-import { formatTimecode } from '../timecode/timecode.js';
 import { anglesOf } from './angles.js';
 import { PROGRAM, type AudioPiece, type CutList, type EventRef, type Shot, type Source } from './model.js';
 import { sourceText } from './naming.js';
@@ -10,6 +9,7 @@ import { pathOf } from './recording.js';
 import { reportRecordings } from './place-notes.js';
 import { placeShots, type ShortOf } from './place-shots.js';
 import { placeSound } from './place-sound.js';
+import { recordLabel } from './record.js';
 import { framesText } from './transitions.js';
 
 /**
@@ -123,7 +123,7 @@ class News {
   }
 
   #label(frame: number): string {
-    return formatTimecode(this.list.recordStart + frame, this.list.count);
+    return recordLabel(this.list, frame);
   }
 
   #say(code: Code, message: string, event?: EventRef): void {

@@ -1,7 +1,7 @@
 /** Sound after the shots changed: what follows the picture goes with its shot, all other sound stays where it was. */
 import { byTrack, goingOn, heardAt, regrouped, uncovered, type Heard } from './heard.js';
-import { shotIndexAt } from './corrections-where.js';
 import { BLACK, type AudioPiece, type CutList, type Shot, type Source } from './model.js';
+import { shotIndexAt } from './record.js';
 import { follower, sortedSound, without, type Follow, type Made } from './shift.js';
 import { Run } from './sync.js';
 import { comesOnWith } from './with-picture.js';

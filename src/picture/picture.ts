@@ -2,7 +2,7 @@
  * A list as a picture: strips of time with a lane a source, small charts, and every shot in a table below. Plain chart
  * conventions; one self-contained text, the same bytes for the same list, readable without script or network.
  */
-import { shotIndexAt } from '../cutlist/corrections-where.js';
+import { shotIndexAt } from '../cutlist/record.js';
 import { problem, type Report } from '../problems.js';
 import { htmlPage } from './html.js';
 import { laneKeys, lanesOf, type LaneOf } from './lanes.js';

@@ -1,7 +1,7 @@
 /** The tables of what is said of a list, and of its markers: text only, a row each. */
-import { formatTimecode } from '../timecode/timecode.js';
 import { clockText, seconds } from './scale.js';
 import type { Side } from './scene.js';
+import { recordLabel } from '../cutlist/record.js';
 
 export const noteCaption = (two: boolean): string => (two ? 'Findings and changes' : 'Findings');
 
@@ -9,7 +9,7 @@ export const NOTE_COLUMNS = ['Record', 'Kind', 'Code', 'What'] as const;
 
 export const MARKER_COLUMNS = ['Marker', 'Record', 'Elapsed', 'Note'] as const;
 
-const label = ({ list }: Side, frame: number): string => formatTimecode(list.recordStart + frame, list.count);
+const label = ({ list }: Side, frame: number): string => recordLabel(list, frame);
 
 export const noteRows = (side: Side): string[][] => side.notes.map((note) => [note.at === undefined ? '–' : label(side, note.at), note.severity, note.code, note.text]);
 

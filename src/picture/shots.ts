@@ -1,5 +1,6 @@
 /** What a picture says of each shot, in words. */
 import { BLACK, type CutList } from '../cutlist/model.js';
+import { recordLabel } from '../cutlist/record.js';
 import { transitionText } from '../cutlist/transitions.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { seconds } from './scale.js';
@@ -20,7 +21,7 @@ export function shotRows(list: CutList, remarks: ReadonlyMap<number, string>): S
   return list.shots.map((shot, index) => {
     const source = sources.get(shot.source);
     const name = shot.source === BLACK ? 'Black' : (source?.name ?? shot.source);
-    const record = (frame: number): string => formatTimecode(list.recordStart + frame, list.count);
+    const record = (frame: number): string => recordLabel(list, frame);
     const frames = shot.out - shot.in;
     const remark = [
       ...(shot.instead === undefined ? [] : [`instead of ${sources.get(shot.instead)?.name ?? shot.instead}`]),

@@ -1,6 +1,6 @@
 /** One strip of the timeline as SVG: two time axes, the lanes of each list, sound, takes, markers and findings. */
 import type { CutList, Shot } from '../cutlist/model.js';
-import { formatTimecode } from '../timecode/timecode.js';
+import { recordLabel } from '../cutlist/record.js';
 import { NAME_SIZE, type Lane } from './lanes.js';
 import { coord, escape } from './markup.js';
 import { INK, inkOn, RULE, SOFT } from './palette.js';
@@ -56,7 +56,7 @@ function axis(strip: Strip, list: CutList, y: number, kind: 'timecode' | 'elapse
   const labels = ticks
     .map((tick) => {
       const x = GUTTER + xOf(tick.frame, strip);
-      const text = kind === 'timecode' ? formatTimecode(list.recordStart + tick.frame, list.count) : clockText(tick.seconds, tenths);
+      const text = kind === 'timecode' ? recordLabel(list, tick.frame) : clockText(tick.seconds, tenths);
       // A label at the far end would run out of the picture: it reads to the left of its tick.
       const anchor = x + 80 > STRIP_WIDTH ? 'end' : 'start';
       const shift = anchor === 'end' ? -3 : 3;

@@ -1,7 +1,7 @@
 /** The lines of figures above a picture. */
 import type { CutList } from '../cutlist/model.js';
+import { recordLabel } from '../cutlist/record.js';
 import { countName } from '../timecode/rate.js';
-import { formatTimecode } from '../timecode/timecode.js';
 import { clockText, seconds } from './scale.js';
 import { operatorShots } from './shots.js';
 
@@ -9,7 +9,7 @@ import { operatorShots } from './shots.js';
 export function summaryText(list: CutList): string {
   const shots = operatorShots(list);
   const mixes = list.shots.filter((shot) => shot.transition !== undefined).length;
-  const label = (frame: number): string => formatTimecode(list.recordStart + frame, list.count);
+  const label = (frame: number): string => recordLabel(list, frame);
   const some = (count: number, one: string, many: string): string => `${String(count)} ${count === 1 ? one : many}`;
   return [
     some(shots.length, 'shot', 'shots'),

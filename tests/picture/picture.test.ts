@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { XMLParser, XMLValidator } from 'fast-xml-parser';
 import { describe, expect, it } from 'vitest';
-import { shotIndexAt } from '../../src/cutlist/corrections-where.js';
 import { PROGRAM, type CutList, type Shot } from '../../src/cutlist/model.js';
+import { shotIndexAt } from '../../src/cutlist/record.js';
 import { lanesOf, type Laned } from '../../src/picture/lanes.js';
 import { lengthClasses, screenTime } from '../../src/picture/figures.js';
 import { drawPicture, MOST_SHOTS } from '../../src/picture/picture.js';

@@ -1,5 +1,6 @@
 /** One event as the lines it takes: event lines, channels, speed, comments, and the FCM lines around them. */
 import { BLACK, type CutList, type Source } from '../../cutlist/model.js';
+import { recordLabel } from '../../cutlist/record.js';
 import { scale } from '../../timecode/exact.js';
 import { convertFrames, type Count } from '../../timecode/rate.js';
 import { formatTimecode } from '../../timecode/timecode.js';
@@ -69,7 +70,7 @@ export class EventText {
 
   /** The record label of a frame of the list. */
   label(frame: number): string {
-    return formatTimecode(this.#list.recordStart + frame, this.#list.count);
+    return recordLabel(this.#list, frame);
   }
 
   #lines(out: string[], number: number, piece: Stretch, picture: boolean, sound: WithPicture | undefined, before: Stretch | undefined): void {

@@ -1,8 +1,9 @@
 /** Cut list → EDL (CMX3600 layout; SMPTE 258M), in parts of at most 999 events, made line by line. */
 import { BLACK, type CutList, type Marker } from '../../cutlist/model.js';
+import { recordLabel } from '../../cutlist/record.js';
 import { problem, type Report } from '../../problems.js';
 import { countName } from '../../timecode/rate.js';
-import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
+import { framesPerDay } from '../../timecode/timecode.js';
 import { CHUNK, type Output } from '../output.js';
 import { arrange, clip, type Arranged, type PictureStretch, type SoundStretch } from './arrange.js';
 import { asciiText } from './ascii.js';
@@ -154,7 +155,7 @@ function checkMixes(list: CutList, report: Report): boolean {
   for (const shot of list.shots) {
     const { transition } = shot;
     if (transition === undefined || transition.frames <= CLASSIC_MIX) continue;
-    const label = formatTimecode(list.recordStart + shot.in, list.count);
+    const label = recordLabel(list, shot.in);
     const what = `the ${transition.kind} to ${names.get(shot.source) ?? shot.source} at ${label} takes ${String(transition.frames)} frames`;
     if (transition.frames <= LONGEST_MIX) report(problem('long-transition', `${what}; the classic field of an EDL holds ${String(CLASSIC_MIX)}`));
     else {

@@ -3,6 +3,12 @@ import { closeSync, openSync, readFileSync, readSync, fstatSync } from 'node:fs'
 import { resolve } from 'node:path';
 import { problem, type Report } from '../problems.js';
 import { fileTrouble } from '../trouble.js';
+import { spokenName, STANDARD } from './names.js';
+
+/** Reports standard input that passed its limit; nothing of it is kept. */
+export function tooMuchInput(maxBytes: number, report: Report): undefined {
+  report(problem('too-large', `standard input passes the limit of ${String(maxBytes)} bytes; --max-bytes raises it`, { file: spokenName(STANDARD) }));
+}
 
 /** A file's bytes; undefined when it cannot be read (`unreadable`) or has more than `maxBytes` (`too-large`), which was reported. */
 export function bytesOf(file: string, cwd: string, maxBytes: number, report: Report): Uint8Array | undefined {

@@ -3,9 +3,9 @@ import { dirname, extname, resolve } from 'node:path';
 import type { Correction } from '../cutlist/corrections.js';
 import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
-import { problem, type Report } from '../problems.js';
+import { type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
-import { bytesOf, textOf } from './input.js';
+import { bytesOf, textOf, tooMuchInput } from './input.js';
 import type { Job } from './job.js';
 import { listName, spokenName, STANDARD } from './names.js';
 import { exists } from './output.js';
@@ -23,7 +23,7 @@ export async function readInput(job: Job, report: Report): Promise<Read | undefi
   const show = await readShow(job, report);
   const map = job.map === undefined ? undefined : await readMap(job, job.map, report);
   const corrections = job.corrections === undefined ? undefined : await correctionsOf(job, job.corrections, report);
-  const bytes = job.bytes ?? (job.log === STANDARD ? tooMuchInput(job, report) : bytesOf(job.log, job.cwd, job.options.maxBytes, report));
+  const bytes = job.bytes ?? (job.log === STANDARD ? tooMuchInput(job.options.maxBytes, report) : bytesOf(job.log, job.cwd, job.options.maxBytes, report));
   if (show === 'wrong' || (job.map !== undefined && map === undefined) || (job.corrections !== undefined && corrections === undefined) || bytes === undefined) return undefined;
   const near = show?.file ?? (job.log === STANDARD ? '' : job.log);
   return {
@@ -32,11 +32,6 @@ export async function readInput(job: Job, report: Report): Promise<Read | undefi
     ...(corrections === undefined ? {} : { corrections }),
     base: dirname(resolve(job.cwd, near === '' ? '-' : near)),
   };
-}
-
-/** Standard input without bytes is one that passed its limit. */
-function tooMuchInput({ options }: Job, report: Report): undefined {
-  report(problem('too-large', `standard input passes the limit of ${String(options.maxBytes)} bytes; --max-bytes raises it`, { file: 'log' }));
 }
 
 /** Path of the show file that was given, else of the one beside the log. */

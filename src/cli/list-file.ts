@@ -9,7 +9,7 @@ import type { EdlPart } from '../formats/edl/read.js';
 import { placedIn, problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import type { OptionSpec, Values } from './command.js';
-import { bytesOf, textOf } from './input.js';
+import { bytesOf, textOf, tooMuchInput } from './input.js';
 import type { Io } from './io.js';
 import { listName, STANDARD } from './names.js';
 import * as option from './options.js';
@@ -39,7 +39,7 @@ export class ListFiles {
       return bytesOf(name, this.io.cwd, most, this.report);
     }
     const bytes = await this.io.readStdin(most);
-    if (bytes === undefined) this.report(problem('too-large', `standard input passes the limit of ${String(most)} bytes; --max-bytes raises it`, { file: STANDARD }));
+    if (bytes === undefined) tooMuchInput(most, this.report);
     return bytes;
   }
 

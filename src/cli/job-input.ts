@@ -3,7 +3,7 @@ import { dirname, extname, resolve } from 'node:path';
 import type { Correction } from '../cutlist/corrections.js';
 import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
-import { type Report } from '../problems.js';
+import type { Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import { bytesOf, textOf, tooMuchInput } from './input.js';
 import type { Job } from './job.js';

@@ -7,7 +7,6 @@ import { BLACK_REEL } from './columns.js';
 import type { EdlDocument, EdlEvent, EdlFrom } from './document.js';
 import { fileNameOf, SourceBook } from './gather.js';
 import { Picture, Sound, type SayAt, type Span } from './lanes.js';
-import { atOwnRates } from './recordings.js';
 import { playedOut } from './speed.js';
 import { fieldColumn, shortenPath } from './tokens.js';
 import { placeEvents, type PlacedEvent } from './unwrap.js';
@@ -18,7 +17,7 @@ import { placeEvents, type PlacedEvent } from './unwrap.js';
  */
 export function assembleEdl(documents: readonly [EdlDocument, ...EdlDocument[]], report: Report): CutList {
   const [first] = documents;
-  const placed = atOwnRates(withOutgoingFiles(placeEvents(documents), report), report);
+  const placed = withOutgoingFiles(placeEvents(documents), report);
   const start = placed.reduce((least, { at }) => Math.min(least, at), Infinity);
   const frames = placed.reduce((most, { at, event }) => Math.max(most, at + event.recordOut - event.recordIn), -Infinity) - start;
   const book = new SourceBook(new Map(documents.flatMap(({ reels }) => [...reels])), first.count);

@@ -1,6 +1,7 @@
 /** What a speed line says of an event, held against its columns. */
-import { RATES, type Rate } from '../../timecode/rate.js';
-import { formatTimecode } from '../../timecode/timecode.js';
+import { relabel } from '../../cutlist/corrections-list.js';
+import { RATES } from '../../timecode/rate.js';
+import { countOf, formatTimecode } from '../../timecode/timecode.js';
 import type { EdlDocument, EdlEvent } from './document.js';
 import type { SayAt } from './lanes.js';
 
@@ -8,35 +9,32 @@ import type { SayAt } from './lanes.js';
 const ROUNDED = 0.0501;
 const CUT_OFF = 0.1001;
 
-/** The rates that a speed line may mean. */
-export const knownRates = (speed: number): Rate[] => RATES.filter(({ num, den }) => Math.abs(num / den - speed) < 0.1);
-
-const wantedFrames = ({ recordIn, recordOut }: EdlEvent, speed: number, { count: { rate } }: EdlDocument): number => (speed * (recordOut - recordIn) * rate.den) / rate.num;
-
-/** Whether an event at `speed` plays `frames` source frames: to `by` frames, and to what its speed line may be beside. */
-export function explains(event: EdlEvent, speed: number, document: EdlDocument, frames: number, by: number): boolean {
-  const beside = knownRates(speed).length === 0 ? ROUNDED : CUT_OFF;
-  return Math.abs(frames - wantedFrames(event, speed, document)) <= by + wantedFrames(event, beside, document);
-}
-
 /**
  * The source out-point of an event with a speed line of `speed` source frames a second (not below zero). It is that of the columns
- * where the speed explains them. Columns that repeat the record length beside another speed leave the speed to say how much is
- * played; other contradictions are left as the columns have them. Both are reported (`length-differs`, a warning). Source frames from label zero.
+ * where the speed explains them: to a frame, and to what a tenth of a frame a second is rounded to. Columns that repeat the
+ * record length beside a speed that is no recording's rate leave the speed to say how much is played; other contradictions
+ * are left as the columns have them. Both are reported (`length-differs`, a warning). Source frames from label zero.
  */
-export function playedOut(event: EdlEvent, speed: number, document: EdlDocument, say: SayAt): number {
-  const { number, sourceCount, sourceIn, sourceOut, recordIn, recordOut } = event;
-  const [used, record] = [sourceOut - sourceIn, recordOut - recordIn];
-  const repeated = used === record && sourceCount.rate.nominal === document.count.rate.nominal;
-  if (explains(event, speed, document, used, repeated ? 0.5 : 1)) return sourceOut;
-  const wanted = Math.round(wantedFrames(event, speed, document));
-  const what = `event ${String(number)}: ${String(speed)} source frames a second make ${String(wanted)} frames, and the source side has ${String(used)}`;
-  if (repeated) {
-    const out = sourceIn + wanted;
+export function playedOut({ number, sourceCount, sourceIn, sourceOut, recordIn, recordOut }: EdlEvent, speed: number, { count }: EdlDocument, say: SayAt): number {
+  const { rate } = count;
+  const record = recordOut - recordIn;
+  const seconds = (record * rate.den) / rate.num;
+  const [used, wanted] = [sourceOut - sourceIn, speed * seconds];
+  const own = RATES.find((known) => Math.abs(known.num / known.den - speed) < 0.1);
+  const beside = (own === undefined ? ROUNDED : CUT_OFF) * seconds;
+  const explained = (frames: number, by: number): boolean => Math.abs(frames - wanted) <= by + beside;
+  const what = `event ${String(number)}: ${String(speed)} source frames a second make ${String(Math.round(wanted))} frames, and the source side has ${String(used)}`;
+  if (own === undefined && used === record && sourceCount.rate.nominal === rate.nominal) {
+    if (explained(used, 0.5)) return sourceOut;
+    const out = sourceIn + Math.round(wanted);
     const read = speed === 0 ? `read as the frame ${formatTimecode(sourceIn, sourceCount)}, held` : `read at that speed, up to ${formatTimecode(out, sourceCount)}`;
     say('length-differs', 'source-in', `${what}, as the record side; ${read}`, 'warning');
     return out;
   }
+  if (explained(used, 1)) return sourceOut;
+  // A source that runs at another rate is written in its own labels, and nothing but the speed line may say so.
+  const labels = own === undefined ? sourceCount : countOf(own, false);
+  if (explained(relabel(sourceOut, sourceCount, labels) - relabel(sourceIn, sourceCount, labels), 1)) return sourceOut;
   say('length-differs', 'source-in', `${what}; the source side counts, and the record side has ${String(record)}`, 'warning');
   return sourceOut;
 }

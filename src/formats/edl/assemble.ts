@@ -25,9 +25,10 @@ export function assembleEdl(documents: readonly [EdlDocument, ...EdlDocument[]],
   const picture = new Picture();
   const sound = new Sound();
   const strays: { readonly at: number; readonly comments: readonly string[] }[] = [];
+  const told = new Set<string>();
   for (const one of placed) {
     const say = speaker(one, report);
-    const span = spanOf(one, sourceOutOf(one, say), start, book, say);
+    const span = spanOf(one, sourceOutOf(one, say, told), start, book, say);
     if (one.event.picture) picture.add(span, fromOf(one.event, book), label, say);
     else if (one.event.comments.length > 0) strays.push({ at: span.in, comments: one.event.comments });
     if (one.event.tracks.length > 0) sound.add(span, one.event, label, say);
@@ -81,13 +82,17 @@ function withOutgoingFiles(placed: PlacedEvent[], report: Report): PlacedEvent[]
   return placed;
 }
 
-/** Where an event ends on the source side, which is not always what its columns say. */
-function sourceOutOf({ event, document }: PlacedEvent, say: SayAt): number {
+/** Where an event ends on the source side, which is not always what its columns say. `told`: reels of which was said what is said once. */
+function sourceOutOf({ event, document }: PlacedEvent, say: SayAt, told: Set<string>): number {
   const { sourceIn, sourceOut, recordIn, recordOut, sourceCount, speed, reel } = event;
   const [source, record] = [sourceOut - sourceIn, recordOut - recordIn];
   if (speed !== undefined && speed < 0) say('bad-event', 'source-in', `${reel} plays backwards, which a cut list cannot hold; read as forwards`, 'warning');
   if (reel === BLACK_REEL) return sourceOut;
-  if (speed !== undefined) return playedOut(event, Math.abs(speed), document, say);
+  const sayOfReel = (message: string): void => {
+    if (!told.has(reel)) say('found', 'source-in', message, 'note');
+    told.add(reel);
+  };
+  if (speed !== undefined) return playedOut(event, Math.abs(speed), document, say, sayOfReel);
   if (source === record) return sourceOut;
   const list = document.count.rate;
   if (sourceCount.rate.nominal !== list.nominal && Math.abs(convertFrames(record, list, sourceCount.rate) - source) <= 1) return sourceOut;

@@ -13,9 +13,11 @@ const CUT_OFF = 0.1001;
  * The source out-point of an event with a speed line of `speed` source frames a second (not below zero). It is that of the columns
  * where the speed explains them: to a frame, and to what a tenth of a frame a second is rounded to. Columns that repeat the
  * record length beside a speed that is no recording's rate leave the speed to say how much is played; other contradictions
- * are left as the columns have them. Both are reported (`length-differs`, a warning). Source frames from label zero.
+ * are left as the columns have them. Both are reported (`length-differs`, a warning). Source frames from label zero. What is said
+ * to `sayOfReel` is wanted once a reel.
  */
-export function playedOut({ number, sourceCount, sourceIn, sourceOut, recordIn, recordOut }: EdlEvent, speed: number, { count }: EdlDocument, say: SayAt): number {
+export function playedOut(event: EdlEvent, speed: number, { count }: EdlDocument, say: SayAt, sayOfReel: (message: string) => void): number {
+  const { number, reel, sourceCount, sourceIn, sourceOut, recordIn, recordOut } = event;
   const { rate } = count;
   const record = recordOut - recordIn;
   const seconds = (record * rate.den) / rate.num;
@@ -34,7 +36,10 @@ export function playedOut({ number, sourceCount, sourceIn, sourceOut, recordIn, 
   if (explained(used, 1)) return sourceOut;
   // A source that runs at another rate is written in its own labels, and nothing but the speed line may say so.
   const labels = own === undefined ? sourceCount : countOf(own, false);
-  if (explained(relabel(sourceOut, sourceCount, labels) - relabel(sourceIn, sourceCount, labels), 1)) return sourceOut;
+  if (explained(relabel(sourceOut, sourceCount, labels) - relabel(sourceIn, sourceCount, labels), 1)) {
+    sayOfReel(`the speed lines of ${reel} are read as the rate of its recording, ${labels.rate.name}, played at real speed: its labels fit that; the rate is not kept`);
+    return sourceOut;
+  }
   say('length-differs', 'source-in', `${what}; the source side counts, and the record side has ${String(record)}`, 'warning');
   return sourceOut;
 }

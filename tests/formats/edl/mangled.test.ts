@@ -118,7 +118,15 @@ const CASES: readonly Case[] = [
     check: (_, problems) => { expect(problems[0]?.message).toContain('the source side has 50, as the record side; read as the frame 10:00:02:00, held'); },
   },
   { what: 'a held frame as it is written here', text: [A, B.replace('10:00:04:00', '10:00:02:00'), 'M2   CLOSE     000.0                10:00:02:00'], shots: [AB[0] ?? '', 'CLOSE 50>100 900050>900050'] },
-  { what: 'the rate of a recording beside columns of its labels', text: [A, B, 'M2   CLOSE     050.0                10:00:02:00'], shots: AB },
+  { what: 'the rate of a recording beside columns of its labels', text: [A, B, 'M2   CLOSE     050.0                10:00:02:00'], shots: AB, problems: ['2:30 note found'] },
+  {
+    what: 'the rate of a recording beside columns of its labels, more than once', text: [A, 'M2   WIDE      050.0                10:00:00:00', B.replace('CLOSE', 'WIDE '), 'M2   WIDE      050.0                10:00:02:00'],
+    shots: [AB[0] ?? '', 'WIDE 50>100 900050>900100'], problems: ['1:30 note found'],
+  },
+  {
+    what: 'double speed of a few frames, which is a recording\'s rate too', text: ['001  WIDE     V     C        10:00:00:20 10:00:00:24 01:00:00:00 01:00:00:02', 'M2   WIDE      050.0                10:00:00:20'],
+    shots: ['WIDE 0>2 900020>900024'],
+  },
   { what: 'the list\'s own rate as a speed, rounded', rate: '29.97', text: ['001 WIDE V C 10:00:00:00 10:01:00:00 01:00:00:00 01:01:00:00', 'M2 WIDE 029.9 10:00:00:00'], shots: ['WIDE 0>1800 1080000>1081800'] },
   {
     what: 'a speed that the columns contradict', text: [A, B.replace('10:00:04:00', '10:00:03:00'), 'M2   CLOSE     006.0                10:00:02:00'], shots: [AB[0] ?? '', 'CLOSE 50>100 900050>900075'], problems: ['2:30 warning length-differs'],

@@ -22,7 +22,7 @@ export function* markersOf(document: Document, at: At, zero: number, side: Recor
 }
 
 /**
- * The markers of a clip, at their source times; those that lie outside what is shown of it are left out. Those of a composition that
+ * The markers of a clip, at their source times; those that lie outside what is shown of it, mixes included, are left out. Those of a composition that
  * was laid flat come with its first item.
  */
 export function* clipMarkers(document: Document, read: Read, side: RecordSide): Generator<Marker> {
@@ -34,7 +34,7 @@ export function* clipMarkers(document: Document, read: Read, side: RecordSide): 
     if (start === undefined) continue;
     const source = item.start === undefined ? 0 : inFrames(item.start, side.rate);
     const into = start - source - item.skip;
-    yield* shown(document, marker, start, into >= 0 && into <= item.length ? into : undefined, read.cut, side);
+    yield* shown(document, marker, start, into >= read.in - read.cut && into <= item.length + read.tail ? into : undefined, read.cut, side);
   }
 }
 

@@ -137,7 +137,7 @@ function covering(picture: readonly Read[], end: number, at: At): Read[] {
   const black = (from: number, to: number): Read[] => {
     if (to <= from) return [];
     const item: Item = { kind: 'gap', at: { members: {}, where: at.where }, start: undefined, skip: 0, length: to - from };
-    return [{ item, source: BLACK, cut: from, in: from, out: to, sourceIn: 0, sourceOut: to - from, take: 0 }];
+    return [{ item, source: BLACK, cut: from, tail: 0, in: from, out: to, sourceIn: 0, sourceOut: to - from, take: 0 }];
   };
   const first = picture[0]?.in ?? end;
   return [...black(0, first), ...picture, ...black(picture.at(-1)?.out ?? end, end)];

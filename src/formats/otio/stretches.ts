@@ -17,6 +17,8 @@ export interface Read extends Stretch {
   readonly clipName?: string;
   /** Record frame of the item's cut point: its source times count from there. */
   readonly cut: number;
+  /** How many frames behind its cut-out point the mix to the next item still shows it. */
+  readonly tail: number;
 }
 
 /** An item on whole frames: its cut points, and the frames of its mix on both sides of the first. */
@@ -47,7 +49,7 @@ export function stretchesOf(document: Document, items: readonly Item[], at: numb
   const whole = wholeItems(document, items, at, list, sources, of);
   return whole.map((item, index) => {
     const next = whole[index + 1];
-    return stretch(document, item, next === undefined ? item.out : next.in - next.before, list.rate);
+    return stretch(document, item, next, list.rate);
   });
 }
 
@@ -137,9 +139,10 @@ function mixFrames(
 /** A stretch while it is put together: spreading a million objects would take longer than reading them. */
 type Growing = { -readonly [Key in keyof Read]: Read[Key] };
 
-function stretch(document: Document, { item, in: cut, before, after, media }: Whole, out: number, list: Rate): Read {
+function stretch(document: Document, { item, in: cut, out: end, before, after, media }: Whole, next: Whole | undefined, list: Rate): Read {
   const from = cut - before;
-  const made: Growing = { item, cut, source: BLACK, in: from, out, sourceIn: 0, sourceOut: out - from, take: 0 };
+  const out = next === undefined ? end : next.in - next.before;
+  const made: Growing = { item, cut, tail: next?.after ?? 0, source: BLACK, in: from, out, sourceIn: 0, sourceOut: out - from, take: 0 };
   const transition = transitionOf(document, item, before + after, before, out - from);
   if (transition !== undefined) made.transition = transition;
   if (media === undefined) {

@@ -292,6 +292,15 @@ describe('timelines of other programs', () => {
     }
   });
 
+  it('keeps clip markers on frames that a mix shows', () => {
+    const marker = (start: number): Json => ({ OTIO_SCHEMA: 'Marker.2', name: `at ${String(start)}`, marked_range: range(start, 0) });
+    const a = clip('A', 1000, 100, { markers: [marker(1105), marker(1106)] });
+    const b = clip('B', 2000, 100, { markers: [marker(1990), marker(1989)] });
+    const { list, lines } = read(timeline([track([a, mix(10, 5), b])]));
+    expect(list?.markers).toEqual([{ at: 90, note: 'at 1990' }, { at: 105, note: 'at 1105' }]);
+    expect(lines.map((line) => /the marker '(.*?)' lies outside what is shown/.exec(line)?.[1])).toEqual(['at 1106', 'at 1989']);
+  });
+
   it('takes the times of markers that came from an EDL for record times, wherever the sources count', () => {
     const marker = { OTIO_SCHEMA: 'Marker.2', name: 'LOC', marked_range: range(90_012, 0), metadata: { cmx_3600: { color: '' } } };
     const { list } = read(timeline([track([clip('A', 90_000, 50), clip('B', 90_000, 50, { markers: [marker] })], { source_range: range(-90_000, 100) })]));

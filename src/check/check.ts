@@ -1,8 +1,8 @@
 /** `check`: is a file sound? What it is, is found out from its content. */
 import type { CutList } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
-import type { EdlDocument } from '../formats/edl/document.js';
-import type { EdlPart } from '../formats/edl/read.js';
+import type { EdlDocument, EdlPart } from '../formats/edl/document.js';
+import type { RateSigns } from '../formats/edl/which-rate.js';
 import { known } from '../known.js';
 import { decodedText, type LoadOptions } from '../load.js';
 import { placedIn, problem, type Place, type Problem, type Report } from '../problems.js';
@@ -20,6 +20,8 @@ export interface CheckInput {
   readonly title?: string;
   /** The show file that belongs to it. */
   readonly show?: { readonly file: string; readonly show: ShowFile };
+  /** For a part of a divided EDL that is read by itself: what all parts say of the rate. */
+  readonly signs?: RateSigns;
 }
 
 export interface CheckOptions {
@@ -76,19 +78,21 @@ async function rateOf({ show }: CheckInput, { load }: CheckOptions): Promise<Pic
 }
 
 async function readEdlFile(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<Pick<Checked, 'placed' | 'document'>> {
-  const [{ parseEdl }, { assembleEdl }, { checkEdlFormat }, { edlFrames, edlPlaces, beginOfHole }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/assemble.js'), import('./edl-format.js'), import('./where.js')]);
+  const [{ parseEdl }, { rateSigns }, { assembleEdl }, { checkEdlFormat }, { edlFrames, edlPlaces, beginOfHole }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/which-rate.js'), import('../formats/edl/assemble.js'), import('./edl-format.js'), import('./where.js')]);
   const file = input.name;
   // A hole is black to a reader, and a fault to whoever meant to export everything.
   const report: Report = (found) => { findings.add(found.code === 'hole' ? { ...found, severity: 'error' } : found); };
   const rate = await rateOf(input, options);
+  const parts = options.partsOf?.(file) ?? [];
+  const signs = parts.length === 0 ? input.signs : rateSigns([{ file, text }, ...parts]);
   const parsed = (part: EdlPart): EdlDocument | undefined => {
-    const document = parseEdl(part.text, { file: part.file, ...rate }, report);
+    const document = parseEdl(part.text, { file: part.file, ...rate, ...known({ signs }) }, report);
     if (document !== undefined) checkEdlFormat(part.text, document, findings.add);
     return document;
   };
   const document = parsed({ file, text });
   if (document === undefined) return {};
-  const others = (options.partsOf?.(file) ?? []).map(parsed);
+  const others = parts.map(parsed);
   // What is missing from a part would look like a hole, or like the end of the list.
   const whole = others.filter((other) => other !== undefined);
   if (whole.length < others.length) return {};

@@ -3,10 +3,14 @@ import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { checkFile, isUnsound, type Checked, type CheckOptions } from '../check/check.js';
 import { Findings, type Rules } from '../check/finding.js';
+import { divisionsOf, type Division } from '../check/parts.js';
 import { checkTogether } from '../check/together.js';
 import type { CutList } from '../cutlist/model.js';
+import type { EdlPart } from '../formats/edl/document.js';
+import type { RateSigns } from '../formats/edl/which-rate.js';
 import { pathOfUrl } from '../formats/url.js';
 import { known } from '../known.js';
+import { decodedText, formOf } from '../load.js';
 import { ProblemList, type Problem } from '../problems.js';
 import type { Call, Command, Values } from './command.js';
 import type { Io } from './io.js';
@@ -60,9 +64,10 @@ async function run({ args, values, io }: Call): Promise<number> {
     return 2;
   }
   const checked: Checked[] = [];
+  const signsOf = partSigns([...names], values, io, options);
   let status = 0;
   for (const name of names) {
-    const one = await checkOne(name, values, io, options);
+    const one = await checkOne(name, values, io, options, await signsOf(name));
     if (one.kind === undefined && one.findings.sorted.some(({ code }) => code === 'unreadable' || code === 'too-large')) status = 2;
     checked.push(one);
   }
@@ -98,14 +103,40 @@ async function rulesOf(files: ListFiles, values: Values): Promise<Rules | 'wrong
   return rules ?? 'wrong';
 }
 
-async function checkOne(name: string, values: Values, io: Io, options: CheckOptions): Promise<Checked> {
+/** For the name of a part of a divided EDL, what all its parts say of their rate; each part is then checked by itself. */
+function partSigns(names: readonly string[], values: Values, io: Io, options: CheckOptions): (name: string) => Promise<RateSigns | undefined> {
+  const divisions = divisionsOf(names);
+  const found = new Map<Division, RateSigns>();
+  return async (name) => {
+    const division = divisions.get(name);
+    if (division === undefined || options.load?.rate !== undefined) return undefined;
+    const signs = found.get(division) ?? (await import('../formats/edl/which-rate.js')).rateSigns(await textsOf(division, values, io, options));
+    found.set(division, signs);
+    return signs;
+  };
+}
+
+/** The parts that can be read; what is wrong with the others is said where they are checked. */
+async function textsOf({ names }: Division, values: Values, io: Io, { load }: CheckOptions): Promise<EdlPart[]> {
+  const nobody = (): void => undefined;
+  const files = new ListFiles(values, io, nobody);
+  const parts: EdlPart[] = [];
+  for (const file of names) {
+    const bytes = await files.bytes(file);
+    const text = bytes === undefined ? undefined : decodedText({ name: file, bytes }, load ?? {}, nobody);
+    if (text !== undefined && formOf(text) === 'edl') parts.push({ file, text });
+  }
+  return parts;
+}
+
+async function checkOne(name: string, values: Values, io: Io, options: CheckOptions, signs: RateSigns | undefined): Promise<Checked> {
   const problems: Problem[] = [];
   const files = new ListFiles(values, io, (found) => { problems.push(found); });
   const bytes = await files.bytes(name);
   const show = bytes === undefined || /\.show\.json$/i.test(name) ? undefined : await files.show(name);
   const checked = bytes === undefined
     ? { name, kind: undefined, findings: new Findings(options.rules) }
-    : await checkFile({ name, bytes, ...(show === undefined || show === 'wrong' ? {} : { show }) }, options);
+    : await checkFile({ name, bytes, ...known({ signs }), ...(show === undefined || show === 'wrong' ? {} : { show }) }, options);
   for (const found of problems) checked.findings.add(found);
   return checked;
 }

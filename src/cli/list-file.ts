@@ -5,7 +5,7 @@ import { decodedText, formOf, loadList, type Form, type LoadInput, type LoadOpti
 import { MAX_BYTES } from '../log/limits.js';
 import type { Mapping } from '../log/mapping.js';
 import type { CutList } from '../cutlist/model.js';
-import type { EdlPart } from '../formats/edl/read.js';
+import type { EdlPart } from '../formats/edl/document.js';
 import { placedIn, problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import type { OptionSpec, Values } from './command.js';

@@ -64,6 +64,12 @@ export interface EdlEvent {
   readonly comments: readonly string[];
 }
 
+/** One file of an EDL that was divided, with its name for messages. */
+export interface EdlPart {
+  readonly file: string;
+  readonly text: string;
+}
+
 export interface EdlDocument {
   readonly file: string;
   readonly title?: string;

@@ -7,14 +7,16 @@ import { isChannel, readAud, readFcm, readSpeed } from './columns.js';
 import { readComment, type ReelFacts } from './comments.js';
 import type { EdlDocument, EdlEvent, EdlMarker } from './document.js';
 import { addComment, addSpeed, hasNoLength, joinFirst, openEvent, readMarker, settleDirection, type Mutable, type OpenEvent, type Say } from './open-event.js';
-import { fieldColumn, readFields, type EventFields } from './tokens.js';
-import { whichRate } from './which-rate.js';
+import { fieldColumn, linesOf, readFields, type EventFields } from './tokens.js';
+import { whichRate, type RateSigns } from './which-rate.js';
 
 export interface ParseOptions {
   /** The file's name, for messages and for the title of a list without one. */
   readonly file: string;
   /** As `--rate` gives it. Where it is missing the list has to say or show it. */
   readonly rate?: RateSpec;
+  /** For a part of a divided list: what all parts say of the rate. */
+  readonly signs?: RateSigns;
 }
 
 interface OpenDocument extends Mutable<EdlDocument> {
@@ -52,13 +54,12 @@ interface State {
  */
 export function parseEdl(text: string, options: ParseOptions, report: Report): EdlDocument | undefined {
   const { file } = options;
-  const lines = text.split(/\r\n|\r|\n/);
-  lines[0] = (lines[0] ?? '').replace(/^\uFEFF/, '');
+  const lines = linesOf(text);
   if (!lines.some((line) => /^\s*\d+\s/.test(line))) {
     report(problem('no-events', 'no line looks like an event of an EDL; check that this is the right file', { file }));
     return undefined;
   }
-  const found = whichRate(lines, file, options.rate, report);
+  const found = whichRate(lines, options, report);
   if (found === undefined) return undefined;
   const said = new Set<string>();
   const say: Say = (code, message, place, severity) => { report(problem(code, message, { file, ...place }, severity)); };

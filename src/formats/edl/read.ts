@@ -2,8 +2,9 @@
 import type { CutList } from '../../cutlist/model.js';
 import type { Report } from '../../problems.js';
 import { assembleEdl } from './assemble.js';
-import type { EdlDocument } from './document.js';
+import type { EdlDocument, EdlPart } from './document.js';
 import { parseEdl, type ParseOptions } from './parse.js';
+import { rateSigns } from './which-rate.js';
 
 /**
  * Reads an EDL as a cut list: sources by reel (named after their clips), shots in record order, holes black. What is wrong is
@@ -14,20 +15,15 @@ export function readEdl(text: string, options: ParseOptions, report: Report): Cu
   return document === undefined ? undefined : assembleEdl([document], report);
 }
 
-/** One file of an EDL that was divided, with its name for messages. */
-export interface EdlPart {
-  readonly file: string;
-  readonly text: string;
-}
-
 /**
  * Reads the parts of a list that was split (`NAME-1.edl`, `NAME-2.edl`, …), given in order, as the one list they were:
- * sound and shots that were divided at a part's end are whole again.
+ * sound and shots that were divided at a part's end are whole again. All are at one rate, the one that fits all of them.
  */
-export function readEdlParts(parts: readonly EdlPart[], options: Omit<ParseOptions, 'file'>, report: Report): CutList | undefined {
+export function readEdlParts(parts: readonly EdlPart[], options: Omit<ParseOptions, 'file' | 'signs'>, report: Report): CutList | undefined {
   const documents: EdlDocument[] = [];
+  const signs = rateSigns(parts);
   for (const { file, text } of parts) {
-    const document = parseEdl(text, { ...options, file }, report);
+    const document = parseEdl(text, { ...options, file, signs }, report);
     if (document === undefined) return undefined;
     documents.push(document);
   }

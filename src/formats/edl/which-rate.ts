@@ -3,7 +3,15 @@ import { isFault, problem, type Report } from '../../problems.js';
 import { countName, hasDropFrame, noRate, rateOf, type Count, type Rate, type RateSpec } from '../../timecode/rate.js';
 import { countOf, hasDropMark, parseCount } from '../../timecode/timecode.js';
 import { readFcm } from './columns.js';
-import { fieldColumn, readFields } from './tokens.js';
+import type { EdlPart } from './document.js';
+import { fieldColumn, linesOf, readFields } from './tokens.js';
+
+/** What is known of the rate beforehand: as `--rate` gives it, and what all parts of a divided list say. */
+interface RateOptions {
+  readonly file: string;
+  readonly rate?: RateSpec;
+  readonly signs?: RateSigns;
+}
 
 export interface RateFound {
   /** How the list is written. */
@@ -16,13 +24,33 @@ export interface RateFound {
   readonly fcm?: boolean;
 }
 
+/** A list's own `* RATE:`, non-drop where it does not say, and where it stands. */
+interface OwnRate {
+  readonly count: Count;
+  readonly file: string;
+  readonly line: number;
+}
+
+/** What the record labels show. */
+interface RecordLabels {
+  /** They are drop-frame, or the FCM line says so. */
+  readonly marks: boolean;
+  /** The highest frame number. */
+  readonly frames: number;
+}
+
+/** What the parts of a divided list say of its rate together: the first `* RATE:` of any, and only where there is none, all labels. */
+export interface RateSigns {
+  readonly own?: OwnRate;
+  readonly labels?: RecordLabels;
+}
+
 /** What the lines up to the second event say. */
 interface Signs {
   fcm?: boolean;
   /** The first event's record in-point has a drop-frame mark. */
   firstMark?: boolean;
-  /** The list's own `* RATE:`, non-drop where it does not say, and its line. */
-  own?: { readonly count: Count; readonly line: number };
+  own?: OwnRate;
 }
 
 const RATE_COMMENT = /^\*\s*RATE:\s*(\S+)\s*$/i;
@@ -30,11 +58,13 @@ const RATE_COMMENT = /^\*\s*RATE:\s*(\S+)\s*$/i;
 /**
  * The list's count: `rate` if given, else the list's own `* RATE:` comment, else, for labels in drop-frame, 29.97df when no frame
  * number passes 29 and 59.94df when one does (drop-frame exists nowhere else); the last two with a note. Otherwise `bad-rate`.
+ * A part of a divided list is at the rate of the whole: `signs` are those of all parts, and a comment that contradicts them is `bad-rate`.
  * Whether labels are written in drop-frame: the rate if it says so, else the FCM line, else the first record label.
  */
-export function whichRate(lines: readonly string[], file: string, rate: RateSpec | undefined, report: Report): RateFound | undefined {
-  const signs = readSigns(lines);
-  const spec = rate ?? ownCount(signs, file, report) ?? dropRate(lines, signs, file, report);
+export function whichRate(lines: readonly string[], { file, rate, signs: whole }: RateOptions, report: Report): RateFound | undefined {
+  const signs = readSigns(lines, file);
+  if (rate === undefined && contradicts(signs.own, whole?.own, report)) return undefined;
+  const spec = rate ?? ownCount(signs.own ?? whole?.own, file, report) ?? dropRate(whole?.labels ?? recordLabels(lines, signs), file, report);
   if (spec === undefined) return undefined;
   const mark = hasDropFrame(spec.rate) ? undefined : firstDropMark(lines);
   if (mark !== undefined) {
@@ -48,10 +78,24 @@ export function whichRate(lines: readonly string[], file: string, rate: RateSpec
   return { count, labels, plainDrops, ...(signs.fcm === undefined ? {} : { fcm: signs.fcm }) };
 }
 
+/** What the parts of a divided list, in order, say of its rate. */
+export function rateSigns(parts: readonly EdlPart[]): RateSigns {
+  let [marks, frames] = [false, 0];
+  for (const { file, text } of parts) {
+    const lines = linesOf(text);
+    const signs = readSigns(lines, file);
+    if (signs.own !== undefined) return { own: signs.own };
+    const labels = recordLabels(lines, signs);
+    marks ||= labels.marks;
+    frames = Math.max(frames, labels.frames);
+  }
+  return { labels: { marks, frames } };
+}
+
 const isEventLine = (line: string): boolean => /^\s*\d/.test(line);
 
 /** The writer's own comments stand behind the first event, for some readers refuse any before it. */
-function readSigns(lines: readonly string[]): Signs {
+function readSigns(lines: readonly string[], file: string): Signs {
   const signs: Signs = {};
   let number: string | undefined;
   for (const [index, line] of lines.entries()) {
@@ -65,7 +109,7 @@ function readSigns(lines: readonly string[]): Signs {
     } else if (head.startsWith('*')) {
       const count = signs.own === undefined ? parseCount(RATE_COMMENT.exec(head)?.[1] ?? '') : undefined;
       // One that is no rate is somebody's comment, and stays before our own when it is written again.
-      if (count !== undefined && !isFault(count)) signs.own = { count, line: index + 1 };
+      if (count !== undefined && !isFault(count)) signs.own = { count, file, line: index + 1 };
     } else if (number === undefined && signs.fcm === undefined && /^FCM\b/i.test(head)) {
       const fcm = readFcm(head.slice(3).replace(/^[\s:]+/, ''));
       if (fcm !== undefined) signs.fcm = fcm;
@@ -87,13 +131,21 @@ function firstDropMark(lines: readonly string[]): { readonly line: number; reado
   return undefined;
 }
 
-function ownCount({ own }: Signs, file: string, report: Report): Count | undefined {
-  if (own !== undefined) report(problem('found', `the list says its rate: ${countName(own.count)}`, { file, line: own.line, column: 1 }));
-  return own?.count;
+function contradicts(own: OwnRate | undefined, whole: OwnRate | undefined, report: Report): boolean {
+  if (own === undefined || whole === undefined || countName(own.count) === countName(whole.count)) return false;
+  const message = `the list says its rate: ${countName(own.count)}; its other part ${whole.file} says ${countName(whole.count)}; give the list's own rate with --rate`;
+  report(problem('bad-rate', message, { file: own.file, line: own.line, column: 1 }));
+  return true;
 }
 
-/** The rate that the record labels show, or undefined, with `bad-rate`, where they show none. */
-function dropRate(lines: readonly string[], { fcm }: Signs, file: string, report: Report): RateSpec | undefined {
+function ownCount(own: OwnRate | undefined, file: string, report: Report): Count | undefined {
+  if (own === undefined) return undefined;
+  const name = countName(own.count);
+  report(own.file === file ? problem('found', `the list says its rate: ${name}`, { file, line: own.line, column: 1 }) : problem('found', `rate ${name}, as its other part ${own.file} says`, { file }));
+  return own.count;
+}
+
+function recordLabels(lines: readonly string[], { fcm }: Signs): RecordLabels {
   let [marks, frames] = [fcm === true, 0];
   for (const line of lines) {
     const fields = isEventLine(line) ? readFields(line) : undefined;
@@ -103,6 +155,11 @@ function dropRate(lines: readonly string[], { fcm }: Signs, file: string, report
       marks ||= hasDropMark(label);
     }
   }
+  return { marks, frames };
+}
+
+/** The rate that the record labels show, or undefined, with `bad-rate`, where they show none. */
+function dropRate({ marks, frames }: RecordLabels, file: string, report: Report): RateSpec | undefined {
   if (!marks || frames > 59) {
     report(problem('bad-rate', `the labels do not tell the rate (frames go up to ${String(frames)}): ${noRate().message}`, { file }));
     return undefined;

@@ -1,0 +1,51 @@
+/** Parts of a divided EDL: one list, whoever looks at it, and at one rate. */
+import { describe, expect, it } from 'vitest';
+import { cli, folderWith } from '../support/cli.js';
+
+type Event = readonly [reel: string, from: string, to: string];
+
+/** A list as other systems write it: nothing in it says the rate, unless a comment does. */
+const edl = (events: readonly Event[], { fcm = 'DROP FRAME', rate = '' } = {}): string => [
+  'TITLE: Show', `FCM: ${fcm}`, '',
+  ...events.flatMap(([reel, from, to], index) => [
+    `00${String(index + 1)}  ${reel}     V     C        ${from} ${to} ${from} ${to}`, ...(rate === '' || index > 0 ? [] : [`* RATE: ${rate}`]),
+  ]), '',
+].join('\r\n');
+
+const DROP: readonly Event[] = [
+  ['CAM1', '01:00:00;00', '01:00:10;45'], ['CAM2', '01:00:10;45', '01:00:20;00'],
+  // Behind the first part no frame number passes 29: by itself the second would be at half the rate.
+  ['CAM1', '01:00:20;00', '01:00:30;00'], ['CAM2', '01:00:30;00', '01:00:40;00'],
+];
+const PLAIN = DROP.map(([reel, from, to]): Event => [reel, from.replace(/;\d\d/, ':00'), to.replace(/;\d\d/, ':00')]);
+const NDF = { fcm: 'NON-DROP FRAME' };
+
+describe('the rate of a divided EDL', () => {
+  it.each([['high frame numbers first', false], ['high frame numbers last', true]])('is the one that all parts show: %s', async (_, turned) => {
+    const events = turned ? DROP.map(([reel], index): Event => [reel, `01:00:${String(index)}0;${index === 3 ? '45' : '00'}`, `01:00:${String(index + 1)}0;${index === 2 ? '45' : '00'}`]) : DROP;
+    const folder = folderWith({ 'show-1.edl': edl(events.slice(0, 2)), 'show-2.edl': edl(events.slice(2)), 'full.edl': edl(events) });
+    expect(await cli(['check', 'show-1.edl', 'show-2.edl'], { cwd: folder })).toMatchObject({ status: 0, out: 'show-1.edl: EDL, sound\nshow-2.edl: EDL, sound\n' });
+    expect(await cli(['compare', 'show-1.edl', 'full.edl'], { cwd: folder })).toMatchObject({ status: 0, out: '' });
+    expect((await cli(['picture', 'show-1.edl', '--as', 'svg', '-o', '-'], { cwd: folder })).out).toContain('running time 0:00:40.0, record 01:00:00;00 to 01:00:40;00 at 59.94df');
+  });
+
+  it('is said by any of them for all', async () => {
+    const folder = folderWith({ 'show-1.edl': edl(PLAIN.slice(0, 2), NDF), 'show-2.edl': edl(PLAIN.slice(2), { ...NDF, rate: '50' }) });
+    expect(await cli(['check', 'show-1.edl', 'show-2.edl'], { cwd: folder })).toMatchObject({ status: 0, out: 'show-1.edl: EDL, sound\nshow-2.edl: EDL, sound\n' });
+    expect((await cli(['picture', 'show-1.edl', '--as', 'svg', '-o', '-'], { cwd: folder })).out).toContain('running time 0:00:40.0, record 01:00:00:00 to 01:00:40:00 at 50');
+  });
+
+  it('is in doubt where two of them say different ones', async () => {
+    const folder = folderWith({ 'show-1.edl': edl(PLAIN.slice(0, 2), { ...NDF, rate: '25' }), 'show-2.edl': edl(PLAIN.slice(2), { ...NDF, rate: '50' }) });
+    const said = "show-2.edl:5:1: error: the list says its rate: 50; its other part show-1.edl says 25; give the list's own rate with --rate [bad-rate]";
+    const checked = await cli(['check', 'show-1.edl', 'show-2.edl'], { cwd: folder });
+    expect(checked.status).toBe(1);
+    expect(checked.out).toContain(said);
+    for (const args of [['compare', 'show-1.edl', 'show-1.edl'], ['picture', 'show-1.edl', '-o', '-']]) {
+      const { out, err, status } = await cli(args, { cwd: folder });
+      expect([out, status]).toEqual(['', args[0] === 'compare' ? 2 : 1]);
+      expect(err).toContain(said);
+    }
+    expect((await cli(['check', 'show-1.edl', 'show-2.edl', '--rate', '25'], { cwd: folder })).status).toBe(0);
+  });
+});

@@ -8,6 +8,7 @@ import { checkAgainst } from './against.js';
 import { checkChapters } from './chapters.js';
 import type { Checked } from './check.js';
 import { chapterKind } from './kind.js';
+import { divisionsOf, type Division } from './parts.js';
 import { wholeEdl, wholeFile, type Whole } from './whole.js';
 
 /** What follows a list's name: `-2.edl`, `.chapters.vtt`, `.otio`. */
@@ -19,30 +20,47 @@ const ENDING = /(?:\.chapters)?\.[^./\\]+$/;
  * Chapters without a list are checked on their own.
  */
 export function checkTogether(files: readonly Checked[], against?: CutList): void {
-  const groups = new Map<string, Checked[]>();
-  for (const file of files) {
-    const stem = stemOf(file, files);
-    if (groups.get(stem)?.push(file) === undefined) groups.set(stem, [file]);
-  }
-  for (const group of groups.values()) {
-    const edl = wholeEdl(group.filter(({ kind }) => kind === 'edl'));
+  for (const { files: group, edls: divided } of groupsOf(files)) {
+    const edls = divided.map(wholeEdl).filter((edl) => edl !== undefined);
     const otios = group.filter(({ kind }) => kind === 'otio').map(wholeFile).filter((otio) => otio !== undefined);
     const [otio] = otios;
-    if (edl !== undefined && otio !== undefined) checkLists(edl, otio);
-    if (against !== undefined) for (const whole of [...(edl === undefined ? [] : [edl]), ...otios]) checkAgainst(whole, against);
-    const list = (edl ?? otio)?.list ?? group.find(({ placed }) => placed !== undefined)?.placed?.list;
+    if (otio !== undefined) for (const edl of edls) checkLists(edl, otio);
+    if (against !== undefined) for (const whole of [...edls, ...otios]) checkAgainst(whole, against);
+    const list = (edls[0] ?? otio)?.list ?? group.find(({ placed }) => placed !== undefined)?.placed?.list;
     for (const file of group) if (file.chapters !== undefined) checkEnd(file, file.chapters, list);
   }
 }
 
-/** The name that a file shares with those that belong to it. `show-2.edl` belongs to `show` when `show-1.edl` is there too. */
-function stemOf({ name, kind }: Checked, files: readonly Checked[]): string {
-  const stem = name.replace(ENDING, '');
-  const part = kind === 'edl' ? /^(.*)-(\d+)$/.exec(stem) : null;
-  if (part === null) return stem;
-  const ending = name.slice(stem.length);
-  const other = part[2] === '1' ? '2' : '1';
-  return files.some((file) => file.name === `${part[1] ?? ''}-${other}${ending}`) ? (part[1] ?? '') : stem;
+/** Files of one name. */
+interface Group {
+  readonly files: Checked[];
+  /** The EDLs among them, each with all its parts. */
+  readonly edls: (readonly Checked[])[];
+}
+
+function groupsOf(files: readonly Checked[]): Iterable<Group> {
+  const groups = new Map<string, Group>();
+  const groupOf = (stem: string): Group => {
+    const group = groups.get(stem) ?? { files: [], edls: [] };
+    groups.set(stem, group);
+    return group;
+  };
+  const byName = new Map(files.map((file) => [file.name, file]));
+  const divisions = divisionsOf([...byName.keys()]);
+  const divided = new Map<Division, readonly Checked[]>();
+  for (const division of new Set(divisions.values())) {
+    const parts = division.names.map((name) => byName.get(name)).filter((part) => part !== undefined);
+    // A part that cannot be read is one all the same; logs and OTIOs with numbers are not divided.
+    if (parts.some(({ kind }) => kind === 'edl')) divided.set(division, parts);
+  }
+  for (const file of files) {
+    const division = divisions.get(file.name);
+    const parts = division === undefined ? undefined : divided.get(division);
+    const group = groupOf(division === undefined || parts === undefined ? file.name.replace(ENDING, '') : division.stem);
+    group.files.push(file);
+    if (parts === undefined ? file.kind === 'edl' : file === parts[0]) group.edls.push(parts ?? [file]);
+  }
+  return groups.values();
 }
 
 function checkLists(edl: Whole, otio: Whole): void {

@@ -26,9 +26,8 @@ export function wholeFile(file: Checked | undefined): Whole | undefined {
   return file === undefined || placed === undefined ? undefined : { files: [file], list: placed.list, spotOf: (shot) => ({ file, place: placed.placeOf(shot), begin: 0 }) };
 }
 
-/** The list of an EDL or of the parts of a divided one; undefined when one of them could not be read. `hole` and `overlap` between parts are reported. */
-export function wholeEdl(parts: readonly Checked[]): Whole | undefined {
-  const files = [...parts].sort((a, b) => partNumber(a) - partNumber(b));
+/** The list of an EDL or of the parts of a divided one, in order; undefined when one of them could not be read. `hole` and `overlap` between parts are reported. */
+export function wholeEdl(files: readonly Checked[]): Whole | undefined {
   const documents = files.map(({ document }) => document).filter((document) => document !== undefined);
   const [first, ...rest] = documents;
   if (first === undefined || documents.length < files.length) return undefined;
@@ -41,8 +40,6 @@ export function wholeEdl(parts: readonly Checked[]): Whole | undefined {
   const spots = spotsOf(list, files, framesPerDay(first.labels));
   return { files, list, spotOf: (shot) => spots[shot] as Spot };
 }
-
-const partNumber = ({ name }: Checked): number => Number(/-(\d+)\.[^.]*$/.exec(name)?.[1] ?? 0);
 
 /** For each shot the event that begins with it, found by its label; a shot without one (black in a hole) stands with the shot before. */
 function spotsOf(list: CutList, files: readonly Checked[], day: number): Spot[] {

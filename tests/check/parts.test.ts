@@ -49,3 +49,20 @@ describe('the rate of a divided EDL', () => {
     expect((await cli(['check', 'show-1.edl', 'show-2.edl', '--rate', '25'], { cwd: folder })).status).toBe(0);
   });
 });
+
+describe('the parts of a divided EDL among other files', () => {
+  const log = ['time,action,source', '01:00:00:00,start,', ...PLAIN.map(([reel, from]) => `${from},cut,${reel}`), '01:00:40:00,stop,', ''].join('\n');
+  const at25 = ['--rate', '25'];
+  const parts = { 'show-1.edl': edl(PLAIN.slice(0, 2), NDF), 'show-2.edl': edl(PLAIN.slice(2), NDF) };
+
+  it('are those of one ending: a whole list beside them, and a copy of it, are lists of their own', async () => {
+    const full = edl(PLAIN, NDF);
+    const folder = folderWith({ 'show.csv': log, ...parts, 'show.edl': full, 'show.txt': full });
+    const { status, out } = await cli(['check', 'show-2.edl', 'show.edl', 'show.txt', 'show-1.edl', ...at25, '--against', 'show.csv'], { cwd: folder });
+    expect(out.split('\n').slice(0, -1)).toEqual([
+      'show-2.edl: EDL, sound, 2 of 2 shots as the log has them', 'show.edl: EDL, sound, 4 of 4 shots as the log has them',
+      'show.txt: EDL, sound, 4 of 4 shots as the log has them', 'show-1.edl: EDL, sound, 2 of 2 shots as the log has them',
+    ]);
+    expect(status).toBe(0);
+  });
+});

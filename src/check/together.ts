@@ -16,7 +16,7 @@ const ENDING = /(?:\.chapters)?\.[^./\\]+$/;
 
 /**
  * Holds files with one name (in one folder) against one another: `lists-differ` for an EDL and an OTIO, `chapter-order` for chapters
- * and a list, `hole` and `overlap` between the parts of a divided EDL; and each list against that of its log, where `against` gives it.
+ * and a list, `hole` and `overlap` between the parts of a divided EDL, `not-compared` where one of them cannot be read; and each list against that of its log, where `against` gives it.
  * Chapters without a list are checked on their own.
  */
 export function checkTogether(files: readonly Checked[], against?: CutList): void {
@@ -24,6 +24,7 @@ export function checkTogether(files: readonly Checked[], against?: CutList): voi
     const edls = divided.map(wholeEdl).filter((edl) => edl !== undefined);
     const otios = group.filter(({ kind }) => kind === 'otio').map(wholeFile).filter((otio) => otio !== undefined);
     const [otio] = otios;
+    if (otio !== undefined || against !== undefined) for (const parts of divided) tellMissing(parts);
     if (otio !== undefined) for (const edl of edls) checkLists(edl, otio);
     if (against !== undefined) for (const whole of [...edls, ...otios]) checkAgainst(whole, against);
     const list = (edls[0] ?? otio)?.list ?? group.find(({ placed }) => placed !== undefined)?.placed?.list;
@@ -61,6 +62,15 @@ function groupsOf(files: readonly Checked[]): Iterable<Group> {
     if (parts === undefined ? file.kind === 'edl' : file === parts[0]) group.edls.push(parts ?? [file]);
   }
   return groups.values();
+}
+
+/** A divided EDL is compared as a whole: where a part cannot be read, its other parts are not, and it is said of each. */
+function tellMissing(parts: readonly Checked[]): void {
+  const missing = parts.filter(({ document }) => document === undefined).map(({ name }) => name);
+  if (missing.length === 0) return;
+  for (const { name, document, findings } of parts) {
+    if (document !== undefined) findings.add(problem('not-compared', `a divided EDL is compared as a whole, and ${missing.join(', ')} cannot be read`, { file: name }));
+  }
 }
 
 function checkLists(edl: Whole, otio: Whole): void {

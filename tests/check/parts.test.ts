@@ -65,4 +65,17 @@ describe('the parts of a divided EDL among other files', () => {
     ]);
     expect(status).toBe(0);
   });
+
+  it.each([
+    ['has a label that does not exist', { ...parts, 'show-2.edl': edl([['CAM1', '01:00:70:00', '01:00:80:00']], NDF) }, 1],
+    ['is not there', { 'show-1.edl': parts['show-1.edl'] }, 2],
+    ['is something else', { ...parts, 'show-2.edl': 'nothing of this is an event\n' }, 1],
+  ])('are not compared, and say so, where one %s', async (_, files, expected) => {
+    const folder = folderWith({ 'show.csv': log, ...files });
+    const { status, out } = await cli(['check', 'show-1.edl', 'show-2.edl', ...at25, '--against', 'show.csv'], { cwd: folder });
+    expect(out).toMatch(/^show-1\.edl: warning: a divided EDL is compared as a whole, and show-2\.edl cannot be read \[not-compared\]\n.*\nshow-1\.edl: EDL, 1 warning\n/);
+    expect(status).toBe(expected);
+    // By itself nothing is wrong with it.
+    expect(await cli(['check', 'show-1.edl', 'show-2.edl', ...at25], { cwd: folder })).toMatchObject({ status: expected, out: expect.not.stringContaining('not-compared') as string });
+  });
 });

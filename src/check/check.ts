@@ -32,8 +32,8 @@ export interface CheckOptions {
   readonly rules?: Rules;
   /** Says whether a recording is there: then `missing-file` is looked for. */
   readonly isThere?: (path: string, besides: string) => boolean;
-  /** The parts behind the first of a divided EDL, for who wants the whole list: by the first one's name. */
-  readonly partsOf?: (name: string) => readonly EdlPart[];
+  /** The parts behind the first of a divided EDL, for who wants the whole list: by the first one's name. Without them, undefined, there is no list. */
+  readonly partsOf?: (name: string) => readonly EdlPart[] | undefined;
   readonly maxBytes?: number;
 }
 
@@ -83,7 +83,8 @@ async function readEdlFile(text: string, input: CheckInput, options: CheckOption
   // A hole is black to a reader, and a fault to whoever meant to export everything.
   const report: Report = (found) => { findings.add(found.code === 'hole' ? { ...found, severity: 'error' } : found); };
   const rate = await rateOf(input, options);
-  const parts = options.partsOf?.(file) ?? [];
+  const parts = options.partsOf === undefined ? [] : options.partsOf(file);
+  if (parts === undefined) return {};
   const signs = parts.length === 0 ? input.signs : rateSigns([{ file, text }, ...parts]);
   const parsed = (part: EdlPart): EdlDocument | undefined => {
     const document = parseEdl(part.text, { file: part.file, ...rate, ...known({ signs }) }, report);

@@ -24,6 +24,7 @@ export const READING: readonly OptionSpec<unknown>[] = [
 export class ListFiles {
   readonly #shows = new Map<string, { file: string; show: ShowFile } | undefined>();
   readonly #read = new Set<string>();
+  readonly #parts = new Map<string, EdlPart[] | undefined>();
 
   constructor(
     readonly values: Values,
@@ -94,20 +95,31 @@ export class ListFiles {
     if (text === undefined) return undefined;
     const form = formOf(text);
     const parts = form === 'edl' ? this.parts(name) : [];
+    if (parts === undefined) return undefined;
     if (parts.length > 0) return this.#divided([{ file: name, text }, ...parts], loading, show);
     const input: LoadInput = { name, bytes: text, title: listName(name), ...(show === undefined ? {} : { show }) };
     const list = await loadList(input, form === 'log' ? loading : listOnly(loading), placedIn(name, this.report));
     return list === undefined ? undefined : { list, form };
   }
 
-  /** The other parts of an EDL that was divided, `show-2.edl` and so on beside `show-1.edl`; reported, where there are any. */
-  parts(name: string): EdlPart[] {
+  /**
+   * The other parts of an EDL that was divided, `show-2.edl` and so on beside `show-1.edl`; reported, where there are any.
+   * Undefined when one of them cannot be had, which was reported. Both once, however often they are asked for.
+   */
+  parts(name: string): readonly EdlPart[] | undefined {
+    if (!this.#parts.has(name)) this.#parts.set(name, this.#partsBehind(name));
+    return this.#parts.get(name);
+  }
+
+  #partsBehind(name: string): EdlPart[] | undefined {
     const [, stem = '', ending = ''] = /^(.*)-1(\.[^.]+)$/.exec(name) ?? [];
     const parts: EdlPart[] = [];
     for (let number = 2; stem !== ''; number += 1) {
       const file = `${stem}-${String(number)}${ending}`;
-      const text = exists(resolve(this.io.cwd, file)) ? this.text(file) : undefined;
-      if (text === undefined || formOf(text) !== 'edl') break;
+      if (!exists(resolve(this.io.cwd, file))) break;
+      const text = this.text(file);
+      if (text === undefined) return undefined;
+      if (formOf(text) !== 'edl') break;
       parts.push({ file, text });
     }
     if (parts.length > 0) this.report(problem('found', `read with its other ${parts.length === 1 ? 'part' : 'parts'}, ${parts.map(({ file }) => file).join(', ')}`, { file: name }));

@@ -59,6 +59,20 @@ describe('a picture of a divided EDL', () => {
     const record = / (\d\d:\d\d:\d\d:\d\d) \d\d:\d\d:\d\d:\d\d$/.exec(parts['show-2.edl']?.split('\r\n')[event] ?? '')?.[1] ?? '';
     expect(out).toMatch(new RegExp(`<td>${record}</td><td>error</td><td>hole</td><td>show-2\\.edl, line \\d+: nothing from ${record}`));
   });
+
+  it('is none where a part cannot be read, which is said once', async () => {
+    const folder = folderWith({ 'show.csv': long });
+    await cli(['convert', 'show.csv', ...at25, '-o', '.'], { cwd: folder });
+    const first = { 'show-1.edl': textOf(folder, 'show-1.edl') };
+    const drawn = async (files: Record<string, string>): Promise<readonly [number, string, string[]]> => {
+      const { status, out, err } = await cli(['picture', 'show-1.edl', '-o', '-'], { cwd: folderWith({ ...first, ...files }) });
+      return [status, out, err.split('\n').slice(0, -1)];
+    };
+    expect(await drawn({ 'show-2.edl': 'TITLE: Show\nFCM: NON-DROP FRAME\n' })).toEqual([1, '', [
+      'show-1.edl: note: read with its other part, show-2.edl [found]', 'show-2.edl: error: no line looks like an event of an EDL; check that this is the right file [no-events]',
+    ]]);
+    expect(await drawn({ 'show-2.edl/of-a-folder': '' })).toEqual([2, '', [expect.stringMatching(/^show-2\.edl: error: .* \[unreadable\]$/)]]);
+  });
 });
 
 describe('the lanes of two lists', () => {

@@ -1,6 +1,7 @@
 /** What changed between two lists. */
 import { BLACK, type CutList, type Shot, type Source, type Transition } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
+import type { Stretch } from '../cutlist/stretches.js';
 import { transitionText } from '../cutlist/transitions.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
@@ -10,7 +11,7 @@ import { difference, type Difference, type DifferenceSide } from './difference.j
 import { markerChanges } from './markers.js';
 import { matchLists, type Matched } from './match.js';
 import { following, sameMix, slip, useDiffers, type Pair } from './points.js';
-import { soundDifferences, type Stretch } from './sound.js';
+import { soundDifferences } from './sound.js';
 import { SourceNames } from './source-names.js';
 
 export interface CompareOptions {

@@ -1,6 +1,7 @@
 /** When two pieces, one of each list, show or sound the same. */
-import { BLACK, type CutList, type Shot, type Source, type Transition } from '../cutlist/model.js';
+import { BLACK, type CutList, type Shot, type Transition } from '../cutlist/model.js';
 import { sourceStep } from '../cutlist/shift.js';
+import { sourceCounts } from '../cutlist/stretches.js';
 import type { Count } from '../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../timecode/timecode.js';
 import type { Matching } from './sources.js';
@@ -19,11 +20,7 @@ export interface Pair {
 
 /** Puts two lists side by side. */
 export function pairOf(a: CutList, b: CutList, key: Matching): Pair {
-  const counts = (list: CutList): ((id: string) => Count) => {
-    const byId = new Map(list.sources.map((source: Source) => [source.id, source.count]));
-    return (id) => byId.get(id) ?? list.count;
-  };
-  return { a, b, key, countA: counts(a), countB: counts(b) };
+  return { a, b, key, countA: sourceCounts(a), countB: sourceCounts(b) };
 }
 
 export const sameCount = (a: Count, b: Count): boolean => a.rate === b.rate && a.dropFrame === b.dropFrame;

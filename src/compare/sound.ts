@@ -1,17 +1,8 @@
 /** Where the sound of two lists differs, whatever pieces it was cut into. */
-import { BLACK, type AudioPiece, type CutList, type Transition } from '../cutlist/model.js';
-import { framesPerDay } from '../timecode/timecode.js';
+import type { AudioPiece } from '../cutlist/model.js';
+import { isUnity, stretches, type Stretch } from '../cutlist/stretches.js';
 import type { Carried } from './carried.js';
-import { sameMix, slip, useDiffers, type Pair, type Piece } from './points.js';
-
-/** Sound on one program channel: pieces that go on from one another are one, silence is left out. */
-export interface Stretch extends Piece {
-  readonly track: number;
-  readonly channel: number;
-  readonly transition?: Transition;
-  /** The piece that it begins with. */
-  readonly piece: AudioPiece;
-}
+import { sameMix, slip, useDiffers, type Pair } from './points.js';
 
 /** A stretch of the record side in which the two lists do not sound the same; a side that is undefined is silent. */
 export interface SoundDifference {
@@ -34,34 +25,6 @@ export function soundDifferences(pair: Pair, { channels, tracks }: Carried): Sou
   }
   return together(single);
 }
-
-function stretches(list: CutList, countOf: Pair['countA']): Map<number, Stretch[]> {
-  const tracks = new Map<number, Stretch[]>();
-  for (const piece of list.audio) {
-    // Black that sound fades into is kept: it has a mix.
-    if (piece.source === BLACK && piece.transition === undefined) continue;
-    piece.tracks.forEach((track, index) => {
-      const { source, sourceIn, sourceOut, transition } = piece;
-      const { out } = piece;
-      const stretch: Stretch = {
-        source, in: piece.in, out, sourceIn, sourceOut, track, channel: piece.channels[index] ?? track, piece, ...(transition === undefined ? {} : { transition }),
-      };
-      const own = tracks.get(track) ?? [];
-      tracks.set(track, own);
-      const before = own.at(-1);
-      if (before !== undefined && goesOn(before, stretch, framesPerDay(countOf(source)))) own[own.length - 1] = { ...before, out, sourceOut: before.sourceOut + out - piece.in };
-      else own.push(stretch);
-    });
-  }
-  return tracks;
-}
-
-const unity = (one: Piece): boolean => one.sourceOut - one.sourceIn === one.out - one.in;
-
-/** `day`: frames after which the source's labels begin again. */
-const goesOn = (one: Stretch, other: Stretch, day: number): boolean =>
-  one.source === other.source && one.source !== BLACK && one.channel === other.channel && one.out === other.in && (one.sourceOut - other.sourceIn) % day === 0
-  && one.transition === undefined && other.transition === undefined && unity(one) && unity(other);
 
 /** Walks both sides of a track, from seam to seam. */
 function onTrack(pair: Pair, track: number, a: readonly Stretch[], b: readonly Stretch[], channels: boolean): SoundDifference[] {
@@ -97,7 +60,7 @@ function onTrack(pair: Pair, track: number, a: readonly Stretch[], b: readonly S
 function soundsSame(pair: Pair, a: Stretch | undefined, b: Stretch | undefined, at: number, channels: boolean): boolean {
   if (a === undefined || b === undefined) return a === b;
   if (pair.key.a(a.source) !== pair.key.b(b.source) || (channels && a.channel !== b.channel)) return false;
-  const plain = unity(a) && unity(b) && a.transition === undefined && b.transition === undefined;
+  const plain = isUnity(a) && isUnity(b) && a.transition === undefined && b.transition === undefined;
   // Where nothing stretches or mixes, only what sounds now counts; otherwise the pieces have to be the same.
   if (plain) return slip(pair, { ...a, sourceIn: a.sourceIn + at - a.in }, { ...b, sourceIn: b.sourceIn + at - b.in }) === 0;
   return a.in === b.in && a.out === b.out && slip(pair, a, b) === 0 && useDiffers(pair, a, b) === 0 && sameMix(a.transition, b.transition);
@@ -109,7 +72,7 @@ function wholePieces(differences: readonly SoundDifference[]): SoundDifference[]
   for (const one of differences) {
     const { b } = one;
     const before = out.at(-1);
-    if (b === undefined || (unity(b) && b.transition === undefined)) out.push(one);
+    if (b === undefined || (isUnity(b) && b.transition === undefined)) out.push(one);
     else if (before?.b !== b) out.push({ ...one, in: b.in, out: b.out });
   }
   return out;

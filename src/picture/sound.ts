@@ -1,5 +1,7 @@
 /** Sound under the lanes: a row for each program channel, or for those that play the same all along. */
-import type { AudioPiece, CutList } from '../cutlist/model.js';
+import type { CutList } from '../cutlist/model.js';
+import { sourceCounts, stretches, type Stretch } from '../cutlist/stretches.js';
+import { framesPerDay } from '../timecode/timecode.js';
 import { coord, escape } from './markup.js';
 import { INK, SOFT } from './palette.js';
 import { fitText } from './places.js';
@@ -12,27 +14,21 @@ const ROW = HEIGHT + 6;
 export interface SoundRow {
   /** `Sound A1–A2`. */
   readonly name: string;
-  readonly pieces: readonly AudioPiece[];
+  /** In record order; silence between them. */
+  readonly bars: readonly Stretch[];
 }
 
 /** The rows of a list's sound, in the order of their first channels. */
-export function soundRows({ audio }: CutList): SoundRow[] {
-  const channels = new Map<number, AudioPiece[]>();
-  for (const piece of audio) {
-    for (const track of piece.tracks) {
-      const pieces = channels.get(track);
-      if (pieces === undefined) channels.set(track, [piece]);
-      else pieces.push(piece);
-    }
+export function soundRows(list: CutList): SoundRow[] {
+  const countOf = sourceCounts(list);
+  const rows = new Map<string, { readonly tracks: number[]; readonly bars: readonly Stretch[] }>();
+  for (const [track, bars] of [...stretches(list, countOf)].sort(([one], [other]) => one - other)) {
+    const key = JSON.stringify(bars.map(({ source, in: from, out, sourceIn, sourceOut, transition }) => [source, from, out, sourceIn % framesPerDay(countOf(source)), sourceOut - sourceIn, transition]));
+    const row = rows.get(key);
+    if (row !== undefined) row.tracks.push(track);
+    else rows.set(key, { tracks: [track], bars });
   }
-  const rows = new Map<string, { readonly tracks: number[]; readonly pieces: readonly AudioPiece[] }>();
-  for (const [track, pieces] of [...channels].sort(([one], [other]) => one - other)) {
-    const heard = JSON.stringify(pieces.map((piece) => [piece.in, piece.out, piece.source]));
-    const row = rows.get(heard);
-    if (row === undefined) rows.set(heard, { tracks: [track], pieces });
-    else row.tracks.push(track);
-  }
-  return [...rows.values()].map(({ tracks, pieces }) => ({ name: `Sound ${channelNames(tracks)}`, pieces }));
+  return [...rows.values()].map(({ tracks, bars }) => ({ name: `Sound ${channelNames(tracks)}`, bars }));
 }
 
 /** `A1`, `A1–A4`, `A1, A3`: channels in rising order, those that follow one another as a range. */
@@ -49,18 +45,18 @@ function channelNames(tracks: readonly number[]): string {
 /** Draws the rows below `y`. */
 export function drawSound(strip: Strip, list: CutList, rows: readonly SoundRow[], y: number): { readonly svg: string; readonly bottom: number } {
   const names = new Map(list.sources.map((source) => [source.id, source.name]));
-  const drawn = rows.map(({ name, pieces }, index) => {
+  const drawn = rows.map(({ name, bars }, index) => {
     const top = y + index * ROW;
-    const bars = pieces
-      .filter((piece) => piece.out > strip.from && piece.in < strip.to)
-      .map((piece) => {
-        const x0 = GUTTER + Math.max(0, xOf(piece.in, strip));
-        const x1 = GUTTER + Math.min(AXIS_WIDTH, xOf(piece.out, strip));
-        const source = names.get(piece.source) ?? piece.source;
+    const boxes = bars
+      .filter((bar) => bar.out > strip.from && bar.in < strip.to)
+      .map((bar) => {
+        const x0 = GUTTER + Math.max(0, xOf(bar.in, strip));
+        const x1 = GUTTER + Math.min(AXIS_WIDTH, xOf(bar.out, strip));
+        const source = names.get(bar.source) ?? bar.source;
         const label = x1 - x0 < 40 ? '' : `<text x="${coord(x0 + 4)}" y="${coord(top + 9.5)}" font-size="10" fill="${INK}">${escape(fitText(source, x1 - x0 - 8, 10))}</text>`;
         return `<g><title>${escape(`${name} from ${source}`)}</title><rect x="${coord(x0)}" y="${coord(top)}" width="${coord(Math.max(THINNEST, x1 - x0))}" height="${String(HEIGHT)}" fill="#e4e4e4" stroke="${SOFT}" stroke-width=".75"/>${label}</g>`;
       });
-    return `<text x="4" y="${coord(top + 10)}" font-size="12" fill="${INK}">${escape(fitText(name, GUTTER - 8, 12))}</text>${bars.join('')}`;
+    return `<text x="4" y="${coord(top + 10)}" font-size="12" fill="${INK}">${escape(fitText(name, GUTTER - 8, 12))}</text>${boxes.join('')}`;
   });
   return { svg: drawn.length === 0 ? '' : `<g class="sound">${drawn.join('')}</g>`, bottom: y + rows.length * ROW };
 }

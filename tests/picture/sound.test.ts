@@ -15,7 +15,7 @@ FCM: NON-DROP FRAME
 const piece = (tracks: number[], [from, to]: [number, number], source = '1'): Parameters<typeof soundRows>[0]['audio'][number] =>
   ({ source, in: from, out: to, sourceIn: from, sourceOut: to, tracks, channels: tracks, take: 0, withPicture: false });
 
-const rowsOf = (...audio: ReturnType<typeof piece>[]): [string, number][] => soundRows({ ...steadyList(1), audio }).map(({ name, pieces }) => [name, pieces.length]);
+const rowsOf = (...audio: ReturnType<typeof piece>[]): [string, number][] => soundRows({ ...steadyList(1), audio }).map(({ name, bars }) => [name, bars.length]);
 
 describe('sound', () => {
   it('of a channel that plays something else has a row of its own, with its name', async () => {
@@ -30,7 +30,13 @@ describe('sound', () => {
   it('that is the same in several channels stands once', () => {
     expect(rowsOf(piece([1, 2], [0, 10]), piece([1, 2], [10, 20], '2'))).toEqual([['Sound A1–A2', 2]]);
     expect(rowsOf(piece([1, 2, 4], [0, 10]), piece([3], [0, 10], '2'))).toEqual([['Sound A1–A2, A4', 1], ['Sound A3', 1]]);
-    expect(rowsOf(piece([1, 2], [0, 10]), piece([1], [10, 20]))).toEqual([['Sound A1', 2], ['Sound A2', 1]]);
+    expect(rowsOf(piece([1, 2], [0, 10]), piece([1], [10, 20]))).toEqual([['Sound A1', 1], ['Sound A2', 1]]);
     expect(rowsOf()).toEqual([]);
+  });
+
+  it('is the same where the same is heard, however it was cut', () => {
+    const late = { ...piece([1], [10, 20]), sourceIn: 90_000, sourceOut: 90_010 };
+    expect(rowsOf(piece([1, 2], [0, 10]), late, piece([2], [10, 20]))).toEqual([['Sound A1', 2], ['Sound A2', 1]]);
+    expect(rowsOf(piece([1], [0, 10]), piece([2], [0, 20]), piece([1], [10, 20]))).toEqual([['Sound A1–A2', 1]]);
   });
 });

@@ -1,5 +1,5 @@
 /** Sound under the lanes: a row for each program channel, or for those that play the same all along. */
-import type { CutList } from '../cutlist/model.js';
+import { BLACK, type CutList } from '../cutlist/model.js';
 import { sourceCounts, stretches, type Stretch } from '../cutlist/stretches.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import { coord, escape } from './markup.js';
@@ -18,15 +18,16 @@ export interface SoundRow {
   readonly bars: readonly Stretch[];
 }
 
-/** The rows of a list's sound, in the order of their first channels. */
+/** The rows of a list's sound, in the order of their first channels; a channel that is silent all along has none. */
 export function soundRows(list: CutList): SoundRow[] {
   const countOf = sourceCounts(list);
   const rows = new Map<string, { readonly tracks: number[]; readonly bars: readonly Stretch[] }>();
-  for (const [track, bars] of [...stretches(list, countOf)].sort(([one], [other]) => one - other)) {
+  for (const [track, heard] of [...stretches(list, countOf)].sort(([one], [other]) => one - other)) {
+    const bars = heard.filter(({ source }) => source !== BLACK);
     const key = JSON.stringify(bars.map(({ source, in: from, out, sourceIn, sourceOut, transition }) => [source, from, out, sourceIn % framesPerDay(countOf(source)), sourceOut - sourceIn, transition]));
     const row = rows.get(key);
     if (row !== undefined) row.tracks.push(track);
-    else rows.set(key, { tracks: [track], bars });
+    else if (bars.length > 0) rows.set(key, { tracks: [track], bars });
   }
   return [...rows.values()].map(({ tracks, bars }) => ({ name: `Sound ${channelNames(tracks)}`, bars }));
 }

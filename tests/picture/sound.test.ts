@@ -1,5 +1,6 @@
 /** Sound under the lanes: nothing lies on anything else. */
 import { describe, expect, it } from 'vitest';
+import { BLACK } from '../../src/cutlist/model.js';
 import { soundRows } from '../../src/picture/sound.js';
 import { cli, folderWith } from '../support/cli.js';
 import { steadyList } from '../support/steady.js';
@@ -38,5 +39,12 @@ describe('sound', () => {
     const late = { ...piece([1], [10, 20]), sourceIn: 90_000, sourceOut: 90_010 };
     expect(rowsOf(piece([1, 2], [0, 10]), late, piece([2], [10, 20]))).toEqual([['Sound A1', 2], ['Sound A2', 1]]);
     expect(rowsOf(piece([1], [0, 10]), piece([2], [0, 20]), piece([1], [10, 20]))).toEqual([['Sound A1–A2', 1]]);
+  });
+
+  it('that is silence has no bar', () => {
+    const fade = { ...piece([1, 2], [10, 20], BLACK), transition: { kind: 'dissolve', frames: 5, inOffset: 0 } } as const;
+    expect(rowsOf(piece([1, 2], [0, 10]), fade)).toEqual([['Sound A1–A2', 1]]);
+    expect(rowsOf(piece([1], [0, 10]), piece([2], [0, 10], BLACK))).toEqual([['Sound A1', 1]]);
+    expect(rowsOf(fade)).toEqual([]);
   });
 });

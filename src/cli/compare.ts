@@ -37,14 +37,11 @@ export const compare: Command = {
 
 async function run({ args, values, io }: Call): Promise<number> {
   const [nameA = '', nameB = ''] = args;
-  const twice = standardTwice(args);
-  if (twice !== undefined) {
-    await complain([twice], io);
-    return 2;
-  }
   const found = new ProblemList({ strict: values.has(STRICT) });
   const files = new ListFiles(values, io, found.add);
-  const both = await readBoth(nameA, nameB, files);
+  const twice = standardTwice(args);
+  if (twice !== undefined) found.add(twice);
+  const both = twice === undefined ? await readBoth(nameA, nameB, files) : undefined;
   // How each was read is of no interest here, as long as it could be.
   const said = found.problems.filter(({ code, severity }) => severity === 'error' || (code !== 'found' && !values.has(QUIET)));
   const lacking = both === undefined ? [] : notCompared(both.carried, both.a, both.b);

@@ -158,6 +158,12 @@ describe('compare', () => {
     expect(await cli(['compare', 'a/log.edl', 'log.csv'], { cwd: folder })).toMatchObject({ status: 2, out: '' });
   });
 
+  it('prints its object also where standard input was given twice', async () => {
+    const { status, out, err } = await cli(['compare', '-', '-', '--json'], { stdin: '' });
+    expect([status, err]).toEqual([2, expect.stringContaining('given twice')]);
+    expect(JSON.parse(out)).toMatchObject({ a: '-', b: '-', same: null, differences: [], problems: [{ code: 'bad-option', severity: 'error' }] });
+  });
+
   it('reads one of the two from standard input', async () => {
     const folder = await made();
     expect(await cli(['compare', '-', 'a/log.otio'], { cwd: folder, stdin: textOf(folder, 'a/log.edl') })).toEqual({ status: 0, out: '', err: '' });

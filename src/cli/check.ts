@@ -15,6 +15,7 @@ import { ProblemList, type Problem } from '../problems.js';
 import type { Call, Command, Values } from './command.js';
 import type { Io } from './io.js';
 import { ListFiles, READING, folderOf, standardTwice } from './list-file.js';
+import { spokenName } from './names.js';
 import { choice, flag, path, whole } from './option.js';
 import { MAX_BYTES as MAX_BYTES_OPTION } from './options.js';
 import { complain, printable } from './report.js';
@@ -129,11 +130,12 @@ async function textsOf({ names }: Division, values: Values, io: Io, { load }: Ch
   return parts;
 }
 
-async function checkOne(name: string, values: Values, io: Io, options: CheckOptions, signs: RateSigns | undefined): Promise<Checked> {
+async function checkOne(file: string, values: Values, io: Io, options: CheckOptions, signs: RateSigns | undefined): Promise<Checked> {
   const problems: Problem[] = [];
   const files = new ListFiles(values, io, (found) => { problems.push(found); });
-  const bytes = await files.bytes(name);
-  const show = bytes === undefined || /\.show\.json$/i.test(name) ? undefined : await files.show(name);
+  const bytes = await files.bytes(file);
+  const show = bytes === undefined || /\.show\.json$/i.test(file) ? undefined : await files.show(file);
+  const name = spokenName(file);
   const checked = bytes === undefined
     ? { name, kind: undefined, findings: new Findings(options.rules) }
     : await checkFile({ name, bytes, ...known({ signs }), ...(show === undefined || show === 'wrong' ? {} : { show }) }, options);

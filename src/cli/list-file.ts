@@ -11,7 +11,7 @@ import type { ShowFile } from '../show/show.js';
 import type { OptionSpec, Values } from './command.js';
 import { bytesOf, textOf, tooMuchInput } from './input.js';
 import type { Io } from './io.js';
-import { listName, STANDARD } from './names.js';
+import { listName, spokenName, STANDARD } from './names.js';
 import * as option from './options.js';
 import { exists } from './output.js';
 import { saveText } from './save.js';
@@ -88,16 +88,17 @@ export class ListFiles {
   }
 
   /** The list in a file, a log, an EDL or an OTIO; undefined when there are errors. */
-  async list(name: string, loading: LoadOptions): Promise<{ list: CutList; form: Form } | undefined> {
-    const [bytes, show] = [await this.bytes(name), await this.show(name)];
+  async list(file: string, loading: LoadOptions): Promise<{ list: CutList; form: Form } | undefined> {
+    const [bytes, show] = [await this.bytes(file), await this.show(file)];
     if (bytes === undefined || show === 'wrong') return undefined;
+    const name = spokenName(file);
     const text = decodedText({ name, bytes, ...known({ show }) }, loading, this.report);
     if (text === undefined) return undefined;
     const form = formOf(text);
     const parts = form === 'edl' ? this.parts(name) : [];
     if (parts === undefined) return undefined;
     if (parts.length > 0) return this.#divided([{ file: name, text }, ...parts], loading, show);
-    const input: LoadInput = { name, bytes: text, title: listName(name), ...(show === undefined ? {} : { show }) };
+    const input: LoadInput = { name, bytes: text, title: listName(file), ...(show === undefined ? {} : { show }) };
     const list = await loadList(input, form === 'log' ? loading : listOnly(loading), placedIn(name, this.report));
     return list === undefined ? undefined : { list, form };
   }

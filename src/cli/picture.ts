@@ -124,7 +124,7 @@ async function sideOf(file: string, files: ListFiles, values: Values): Promise<S
   if (checked.kind !== 'log' && checked.placed === undefined) checked = await checkFile(input, { ...options, load: listOnly(loading) });
   const { kind, placed, findings } = checked;
   if (placed === undefined || !isForm(kind)) {
-    for (const one of faultsOf(checked, file)) files.report(one);
+    for (const one of faultsOf(checked)) files.report(one);
     return undefined;
   }
   const strict = values.has(STRICT);
@@ -135,8 +135,8 @@ async function sideOf(file: string, files: ListFiles, values: Values): Promise<S
 const isForm = (kind: Checked['kind']): kind is Form => kind === 'log' || kind === 'edl' || kind === 'otio';
 
 /** Why there is no list. */
-function faultsOf({ kind, findings }: Checked, file: string): readonly Problem[] {
-  if (kind !== undefined && !isForm(kind)) return [problem('bad-option', `${file} is no list, by the look of it (${kind}); a picture is of a log, EDL or OTIO`)];
+function faultsOf({ name, kind, findings }: Checked): readonly Problem[] {
+  if (kind !== undefined && !isForm(kind)) return [problem('bad-option', `${name} is no list, by the look of it (${kind}); a picture is of a log, EDL or OTIO`)];
   return findings.sorted;
 }
 

@@ -61,6 +61,15 @@ describe('what is said of a list as a whole', () => {
     const resumed = (...logs: string[]): Promise<{ err: string }> => cli(['convert', ...logs, ...at25, '-o', 'lists', '--resume'], { stdin: LOG, cwd });
     expect((await resumed('-', 'a.csv')).err).toContain('log: 2 shots in');
     expect((await resumed('-')).err).toBe('log: current, nothing to do\n');
+    expect((await cli(['check', '-', ...at25], { stdin: LOG })).out).toMatch(/^log: note: [^]*\nlog: log, 1 note\n$/);
+    expect((await cli(['compare', '-', 'a.csv', ...at25], { stdin: LOG, cwd })).err).toContain('log: note: the list has no sound');
+    for (const stdin of [LOG.replace('cut', 'zap'), '{"sources": []}']) {
+      for (const command of [['compare', '-', 'a.csv'], ['check', '-'], ['picture', '-', '-o', '-']]) {
+        const { out, err } = await cli([...command, ...at25], { stdin, cwd });
+        expect(out + err).toMatch(/^(error: )?log\b/);
+        expect(out + err).not.toMatch(/^(error: )?-/m);
+      }
+    }
   });
 
   it('names the log of a wrong option at the end of many', async () => {

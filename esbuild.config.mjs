@@ -4,6 +4,7 @@
 import { execFileSync } from 'node:child_process';
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
+import { Script } from 'node:vm';
 import { bundle } from './scripts/bundle.mjs';
 import { notices } from './scripts/notices.mjs';
 import { shippedSchema } from './scripts/schemas.mjs';
@@ -36,7 +37,12 @@ try {
   const made = caches.map(({ name, file }) => `${name}=${file}.${process.pid}`);
   const said = execFileSync(process.execPath, ['scripts/warm.cjs', resolve(trial), ...made], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'] });
   names = said.trim().split('\n').at(-1).split(' ');
-  for (const { file } of caches) renameSync(`${file}.${process.pid}`, file);
+  for (const { name, file } of caches) {
+    // V8 says nothing when it takes no cache: all would run, and begin in twice the time.
+    const script = new Script(readFileSync(join('dist', `${name}.cjs`), 'latin1'), { filename: `${name}.cjs`, cachedData: readFileSync(`${file}.${process.pid}`) });
+    if (script.cachedDataRejected === true) throw new Error(`V8 refuses what it compiled of ${name}.cjs: its flags were changed before that was kept`);
+    renameSync(`${file}.${process.pid}`, file);
+  }
 } finally {
   rmSync(trial, { force: true });
 }

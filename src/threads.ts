@@ -1,25 +1,27 @@
 /** Work spread over threads: each takes the next task as soon as it is free. Tasks and answers are plain data. */
 import { existsSync } from 'node:fs';
 import { parentPort, Worker } from 'node:worker_threads';
+import { TaskQueue } from './task-queue.js';
 
-/** A task on its way to a thread, and its answer on the way back: a number keeps the two together. */
-interface Sent<Task> {
-  readonly index: number;
-  readonly task: Task;
+/** What a thread is given: all tasks at once, and the queue from which it takes the number of the next. */
+interface Work<Task> {
+  readonly tasks: readonly Task[];
+  readonly queue: SharedArrayBuffer;
+  /** Its place in the queue. */
+  readonly place: number;
 }
 interface Answered<Answer> {
   readonly index: number;
   readonly answer: Answer;
 }
 
-/** What a thread says first. */
+/** What a thread says first: its code is loaded. */
 const LOADED = 'loaded';
+/** What it says last: there is nothing to take any more. */
+const DONE = 'done';
 
-/** What is heard of a thread: that its code is loaded, an answer, that it is no more. */
-type Heard<Answer> = typeof LOADED | Answered<Answer> | { readonly ended: string };
-
-/** Tasks that a thread has at a time: the one it is at, and one more, so that it never waits for the next. */
-const AT_ONCE = 2;
+/** What is heard of a thread: that its code is loaded, an answer, that it has done all, that it is no more. */
+type Heard<Answer> = typeof LOADED | typeof DONE | Answered<Answer> | { readonly ended: string };
 
 /** Threads of this process that have not ended. */
 const running = new Set<Worker>();
@@ -57,14 +59,11 @@ export class Thread<Task, Answer> {
     });
   }
 
-  listen(listener: (heard: Heard<Answer>) => void): void {
+  begin(work: Work<Task>, listener: (heard: Heard<Answer>) => void): void {
     this.#worker.ref();
+    this.#worker.postMessage(work);
     this.#listener = listener;
     this.#early.splice(0).forEach(listener);
-  }
-
-  send(index: number, task: Task): void {
-    this.#worker.postMessage({ index, task } satisfies Sent<Task>);
   }
 
   end(): void {
@@ -73,12 +72,17 @@ export class Thread<Task, Answer> {
 }
 
 export interface ThreadOptions<Task, Answer> {
+  /** The compiled module of a thread, which calls `answerAll`; without it, all is done in this thread. */
+  readonly module: URL | undefined;
+  /** How many threads work, this one among them. */
   readonly threads: number;
+  /** How a task is done in this thread. */
+  readonly here: (task: Task) => Promise<Answer>;
   /** Told of each answer as it comes; answers come in any order, one at a time. What it throws ends the work: see `inThreads`. */
   readonly each: (index: number, answer: Answer) => void | Promise<void>;
-  /** The answer for a task whose thread died under it. */
+  /** The answer for a task that threw, or whose thread died under it. */
   readonly lost: (task: Task, reason: string) => Answer;
-  /** No further task is handed out once this is aborted; those that were are waited for. */
+  /** No further task is begun once this is aborted; those that were are waited for. */
   readonly signal?: AbortSignal;
   /** Told once, when the code of all threads is loaded; never when one of them did not come so far. */
   readonly loaded?: () => void;
@@ -87,77 +91,76 @@ export interface ThreadOptions<Task, Answer> {
 }
 
 /**
- * Runs every task in the module `worker`, which calls `answerInTurn`. A thread that dies costs the task it was at, not the rest: a
- * new one takes its place. When `each` throws, nothing more is told and no further task handed out; those that were are waited for, and
- * then it is thrown on.
+ * Does every task, in this thread and in others beside it. A thread that dies costs the task it was at, not the rest: a new one takes its
+ * place. When `each` throws, nothing more is told and no further task begun; those that were are waited for, and then it is thrown on.
  */
-export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[], options: ThreadOptions<Task, Answer>): Promise<void> {
-  const { each, signal } = options;
+export async function inThreads<Task, Answer>(tasks: readonly Task[], options: ThreadOptions<Task, Answer>): Promise<void> {
+  const { module, each, lost, signal } = options;
   const begun = [...(options.begun ?? [])];
-  let next = 0;
+  const others = module === undefined ? 0 : Math.max(0, Math.min(options.threads, tasks.length) - 1);
+  const queue = new TaskQueue(tasks.length, others + 1);
+  const stop = (): void => { queue.stop(); };
+  if (signal?.aborted === true) stop();
+  signal?.addEventListener('abort', stop);
   let failure: { readonly cause: unknown } | undefined;
-  const take = (): number | undefined => (next < tasks.length && signal?.aborted !== true && failure === undefined ? next++ : undefined);
+  const answered = new Set<number>();
   // One after the other: what is told of a task is never mixed with what is told of another.
   let told: Promise<void> = Promise.resolve();
-  const tell = (index: number, answer: Answer): void => {
-    told = told.then(() => (failure === undefined ? each(index, answer) : undefined)).catch((cause: unknown) => { failure = { cause }; });
+  const tell = (index: number, answer: Answer): Promise<void> => {
+    answered.add(index);
+    told = told.then(() => (failure === undefined ? each(index, answer) : undefined)).catch((cause: unknown) => {
+      failure = { cause };
+      stop();
+    });
+    return told;
   };
-  const threads = Math.min(options.threads, tasks.length);
-  let loading = threads;
-  const life = (): Promise<void> =>
+  const lose = (index: number, reason: string): Promise<void> => tell(index, lost(tasks[index] as Task, reason));
+
+  let loading = others;
+  if (loading === 0) options.loaded?.();
+  const beside = (place: number, thread: URL): Promise<void> =>
     new Promise((resolve) => {
       let loaded = false;
-      const start = (given: number[]): void => {
-        const thread = begun.shift() ?? new Thread<Task, Answer>(worker);
-        // What the thread has, the one it is at first.
-        const queue = given;
+      const start = (): void => {
         let over = false;
-        const send = (index: number): void => { thread.send(index, tasks[index] as Task); };
-        const fill = (): void => {
-          for (let index = queue.length < AT_ONCE ? take() : undefined; index !== undefined; index = queue.length < AT_ONCE ? take() : undefined) {
-            queue.push(index);
-            send(index);
-          }
-        };
-        const died = (reason: string): void => {
+        const heard = (what: Heard<Answer>): void => {
           if (over) return;
-          over = true;
-          const [lost, ...kept] = queue;
-          if (lost !== undefined) tell(lost, options.lost(tasks[lost] as Task, reason));
-          const following = kept.length > 0 ? kept : [take()].filter((index) => index !== undefined);
-          if (following.length === 0 || ending) resolve();
-          else start(following);
-        };
-        const answered = ({ index, answer }: Answered<Answer>): void => {
-          queue.splice(queue.indexOf(index), 1);
-          tell(index, answer);
-          fill();
-          if (queue.length > 0) return;
-          over = true;
-          // Not waited for: it has nothing to do any more, and others may have.
-          thread.end();
-          resolve();
-        };
-        queue.forEach(send);
-        fill();
-        thread.listen((heard) => {
-          if (heard !== LOADED) {
-            if ('ended' in heard) died(heard.ended);
-            else answered(heard);
-            return;
+          if (what === LOADED) {
+            if (!loaded && (loading -= 1) === 0) options.loaded?.();
+            loaded = true;
+          } else if (what === DONE) {
+            // Its end is not waited for.
+            over = true;
+            resolve();
+          } else if ('ended' in what) {
+            over = true;
+            // One that died before it took a task would die again: it costs one, too.
+            const at = queue.at(place) ?? queue.take(place);
+            queue.leave(place);
+            if (at !== undefined && !answered.has(at)) void lose(at, what.ended);
+            if (at === undefined || queue.isOver || ending) resolve();
+            else start();
+          } else {
+            void tell(what.index, what.answer);
           }
-          if (!loaded && (loading -= 1) === 0) options.loaded?.();
-          loaded = true;
-        });
+        };
+        (begun.shift() ?? new Thread<Task, Answer>(thread)).begin({ tasks, queue: queue.memory, place }, heard);
       };
-      const first = take();
-      if (first === undefined) resolve();
-      else start([first]);
+      start();
     });
-  const lives = Array.from({ length: threads }, life);
+  const here = async (): Promise<void> => {
+    for (let index = queue.take(0); index !== undefined; index = queue.take(0)) {
+      const task = tasks[index] as Task;
+      await tell(index, await options.here(task).catch((cause: unknown) => lost(task, cause instanceof Error ? cause.message : String(cause))));
+      // Lets answers of other threads, and signals, be heard between two tasks.
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+  };
+  const all = module === undefined ? [] : Array.from({ length: others }, (_, other) => beside(other + 1, module));
   for (const thread of begun.splice(0)) thread.end();
-  await Promise.all(lives);
+  await Promise.all([...all, here()]);
   await told;
+  signal?.removeEventListener('abort', stop);
   if (failure !== undefined) throw failure.cause;
 }
 
@@ -165,11 +168,16 @@ export async function inThreads<Task, Answer>(worker: URL, tasks: readonly Task[
 export const compiledThread = (name: string, from: string): URL | undefined =>
   [`./${name}`, `../${name}`].map((path) => new URL(path, from)).find((url) => existsSync(url));
 
-/** The other side, in the thread's own module: does one task after the other, however many wait. */
-export function answerInTurn<Task, Answer>(answer: (task: Task) => Promise<Answer>): void {
-  let turn: Promise<void> = Promise.resolve();
-  parentPort?.on('message', ({ index, task }: Sent<Task>) => {
-    turn = turn.then(async () => { parentPort?.postMessage({ index, answer: await answer(task) } satisfies Answered<Answer>); });
+/** The other side, in the thread's own module: does one task after the other until there is none to take. */
+export function answerAll<Task, Answer>(answer: (task: Task) => Promise<Answer>): void {
+  parentPort?.once('message', ({ tasks, queue: memory, place }: Work<Task>) => {
+    const queue = new TaskQueue(tasks.length, memory);
+    void (async () => {
+      for (let index = queue.take(place); index !== undefined; index = queue.take(place)) {
+        parentPort?.postMessage({ index, answer: await answer(tasks[index] as Task) } satisfies Answered<Answer>);
+      }
+      parentPort?.postMessage(DONE);
+    })();
   });
   parentPort?.postMessage(LOADED);
 }

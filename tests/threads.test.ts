@@ -1,117 +1,151 @@
 import { describe, expect, it } from 'vitest';
-import { inThreads, Thread } from '../src/threads.js';
+import { inThreads, Thread, type ThreadOptions } from '../src/threads.js';
+import { threadOf } from './support/thread-module.js';
 
-// A thread that doubles numbers one after the other, dies of 13 and leaves at 17.
-const WORKER = new URL(`data:text/javascript,${encodeURIComponent(`
-  import { parentPort } from 'node:worker_threads';
-  let turn = Promise.resolve();
-  parentPort.on('message', ({ index, task: n }) => {
-    turn = turn.then(async () => {
-      if (n === 13) throw new Error('thirteen');
-      if (n === 17) process.exit(3);
-      await new Promise((resolve) => setTimeout(resolve, n % 3));
-      parentPort.postMessage({ index, answer: 2 * n });
-    });
+// Doubles numbers, dies of 13 and leaves at 17.
+const MODULE = threadOf(`async (n) => {
+  if (n === 13) throw new Error('thirteen');
+  if (n === 17) process.exit(3);
+  await new Promise((resolve) => setTimeout(resolve, n % 3));
+  return 2 * n;
+}`);
+
+/** Waits for the others, so that they have something to do. */
+const slowly = (milliseconds: number, answer: (n: number) => string) => async (n: number): Promise<string> => {
+  await new Promise((resolve) => setTimeout(resolve, milliseconds));
+  return answer(n);
+};
+
+/** What the two sides answer, by task. */
+async function answersOf(tasks: readonly number[], options: Partial<ThreadOptions<number, unknown>>): Promise<unknown[]> {
+  const answers: unknown[] = [];
+  await inThreads<number, unknown>(tasks, {
+    module: MODULE,
+    threads: 3,
+    here: slowly(5, (n) => `${String(n)} here`),
+    each: (index, answer) => {
+      expect(answers[index], 'a task is answered once').toBeUndefined();
+      answers[index] = answer;
+    },
+    lost: (task, reason) => `${String(task)}: ${reason}`,
+    ...options,
   });
-`)}`);
+  return answers;
+}
 
 describe('threads', () => {
-  it('answer every task once, and a dead thread costs only its own task', async () => {
+  it('answer every task once, here and beside', async () => {
+    const tasks = Array.from({ length: 200 }, (_, n) => (n === 13 || n === 17 ? 0 : n));
+    const answers = await answersOf(tasks, {});
+    for (const [index, task] of tasks.entries()) expect([2 * task, `${String(task)} here`]).toContain(answers[index]);
+    expect(answers.filter((one) => typeof one === 'number').length).toBeGreaterThan(0);
+    expect(answers.filter((one) => typeof one === 'string').length).toBeGreaterThan(0);
+  });
+
+  it('cost only their own task when they die, and others take their place', async () => {
     const tasks = Array.from({ length: 60 }, (_, n) => n);
-    const answers: (number | string)[] = new Array<number | string>(tasks.length);
-    await inThreads<number, number | string>(WORKER, tasks, {
+    // This thread takes the first task, and is at it until the others have done the rest.
+    let rest = (): void => undefined;
+    const others = new Promise<void>((resolve) => { rest = resolve; });
+    const answers: unknown[] = [];
+    await inThreads<number, unknown>(tasks, {
+      module: MODULE,
       threads: 3,
-      each: (index, answer) => { answers[index] = answer; },
+      here: async (n) => {
+        await others;
+        return `${String(n)} here`;
+      },
+      each: (index, answer) => {
+        answers[index] = answer;
+        if (Object.keys(answers).length === tasks.length - 1) rest();
+      },
       lost: (task, reason) => `${String(task)}: ${reason}`,
     });
-    expect(answers).toEqual(tasks.map((n) => (n === 13 ? '13: thirteen' : n === 17 ? '17: its thread ended with 3' : 2 * n)));
+    expect(answers).toEqual(tasks.map((n) => (n === 0 ? '0 here' : n === 13 ? '13: thirteen' : n === 17 ? '17: its thread ended with 3' : 2 * n)));
+  });
+
+  it('are none without a module, and a task that throws costs only itself', async () => {
+    const answers = await answersOf([1, 2, 3], {
+      module: undefined,
+      here: (n) => (n === 2 ? Promise.reject(new Error('two')) : Promise.resolve(n)),
+    });
+    expect(answers).toEqual([1, '2: two', 3]);
   });
 
   it('tell of one task at a time', async () => {
     let telling = 0;
-    await inThreads<number, number>(WORKER, [1, 2, 3, 4, 5, 6], {
-      threads: 3,
+    await answersOf([1, 2, 3, 4, 5, 6], {
       each: async () => {
         telling += 1;
         expect(telling).toBe(1);
         await new Promise((resolve) => setTimeout(resolve, 2));
         telling -= 1;
       },
-      lost: () => -1,
     });
   });
 
   it('begin nothing more once they are told to stop', async () => {
     const stop = new AbortController();
     let done = 0;
-    await inThreads<number, number>(WORKER, new Array<number>(500).fill(2), {
-      threads: 2,
+    await answersOf(new Array<number>(500).fill(2), {
       signal: stop.signal,
       each: () => {
         done += 1;
         if (done === 10) stop.abort();
       },
-      lost: () => -1,
     });
     expect(done).toBeGreaterThanOrEqual(10);
     expect(done).toBeLessThan(20);
+    const answers = await answersOf([1, 2, 3], { signal: AbortSignal.abort() });
+    expect(answers).toEqual([]);
   });
 
   it('stop when somebody who is told cannot go on, and pass on why', async () => {
     let told = 0;
-    await expect(inThreads<number, number>(WORKER, new Array<number>(500).fill(2), {
-      threads: 2,
+    await expect(answersOf(new Array<number>(500).fill(2), {
       each: () => {
         told += 1;
         if (told === 10) throw new Error('the disk is full');
       },
-      lost: () => -1,
     })).rejects.toThrow('the disk is full');
     expect(told).toBe(10);
   });
 
-  it('say once that the code of all of them is loaded, before the last has answered', async () => {
-    const worker = new URL(`data:text/javascript,${encodeURIComponent(`
-      import { parentPort } from 'node:worker_threads';
-      parentPort.on('message', ({ index, task }) => { setTimeout(() => { parentPort.postMessage({ index, answer: task }); }, 20); });
-      parentPort.postMessage('loaded');
-    `)}`);
+  it('say once that the code of all of them is loaded', async () => {
     const told: string[] = [];
-    await inThreads<number, number>(worker, Array.from({ length: 30 }, (_, n) => n), {
-      threads: 3,
+    await answersOf(Array.from({ length: 60 }, (_, n) => (n === 13 || n === 17 ? 0 : n)), {
+      here: slowly(20, String),
       each: (_, answer) => { told.push(String(answer)); },
-      lost: () => -1,
       loaded: () => { told.push('loaded'); },
     });
     expect(told.filter((one) => one === 'loaded')).toHaveLength(1);
-    expect(told.indexOf('loaded')).toBeLessThan(30);
-    expect(told).toHaveLength(31);
+    expect(told).toHaveLength(61);
+    const alone: string[] = [];
+    await answersOf([1], { each: () => { alone.push('told'); }, loaded: () => { alone.push('loaded'); } });
+    expect(alone).toEqual(['loaded', 'told']);
   });
 
   it('may have begun before there is anything to do: what they said is not lost, and those too many end', async () => {
-    const begun = [0, 1, 2, 3].map(() => new Thread<number, number | string>(WORKER));
+    const begun = [0, 1, 2, 3].map(() => new Thread<number, unknown>(MODULE));
     await new Promise((resolve) => setTimeout(resolve, 150));
-    const answers: (number | string)[] = [];
-    await inThreads<number, number | string>(WORKER, [1, 13, 3, 4, 5, 6], {
-      threads: 3,
-      begun,
-      each: (index, answer) => { answers[index] = answer; },
-      lost: (task, reason) => `${String(task)}: ${reason}`,
-    });
-    expect(answers).toEqual([2, '13: thirteen', 6, 8, 10, 12]);
-    const dead = new Thread<number, string>(new URL('data:text/javascript,process.exit(4)'));
+    const answers = await answersOf(new Array<number>(20).fill(4), { begun, here: slowly(40, () => 'here') });
+    expect(answers.filter((one) => one === 8).length).toBeGreaterThan(0);
+    expect(answers.filter((one) => one === 'here').length + answers.filter((one) => one === 8).length).toBe(20);
+  });
+
+  it('that die before they take anything cost a task each, and the work ends', async () => {
+    const dead = new Thread<number, unknown>(new URL('data:text/javascript,process.exit(4)'));
     await new Promise((resolve) => setTimeout(resolve, 150));
-    const told: string[] = [];
-    await inThreads<number, string>(new URL('data:text/javascript,process.exit(5)'), [1, 2], {
-      threads: 1,
+    const answers = await answersOf([1, 2, 3], {
+      module: new URL('data:text/javascript,process.exit(5)'),
+      threads: 2,
       begun: [dead],
-      each: (_, answer) => { told.push(answer); },
-      lost: (task, reason) => `${String(task)}: ${reason}`,
+      here: slowly(500, (n) => `${String(n)} here`),
     });
-    expect(told).toEqual(['1: its thread ended with 4', '2: its thread ended with 5']);
+    expect(answers).toEqual(['1: its thread ended with 4', '2 here', '3: its thread ended with 5']);
   });
 
   it('end at once when there is nothing to do', async () => {
-    await inThreads<number, number>(WORKER, [], { threads: 2, each: () => undefined, lost: () => -1 });
+    expect(await answersOf([], {})).toEqual([]);
   });
 });

@@ -2,6 +2,7 @@
 import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
 import { setFlagsFromString } from 'node:v8';
+import { known } from '../known.js';
 import { problemLine } from '../problems.js';
 import { compiledThread, endThreads, inThreads, Thread } from '../threads.js';
 import { NOWHERE, type Io } from './io.js';
@@ -32,12 +33,12 @@ export type JobThread = Thread<Job, JobResult>;
 const threadModule = (): URL | undefined => compiledThread('job-thread.cjs', import.meta.url);
 
 /** How many threads a batch of so many logs is worth, of as many as were asked for (default: one a core). */
-const threadsFor = (logs: number, threads = availableParallelism()): number => Math.min(threads, Math.floor(logs / WORTH_A_THREAD));
+const threadsFor = (logs: number, threads = availableParallelism()): number => Math.max(1, Math.min(threads, Math.floor(logs / WORTH_A_THREAD)));
 
-/** The threads of a batch, which load their code while its logs are still being found; none where they would bring nothing. */
+/** The threads beside this one for a batch, which load their code while its logs are still being found. */
 export function beginThreads(logs: number, threads?: number): JobThread[] {
-  const [module, count] = [threadModule(), threadsFor(logs, threads)];
-  return module === undefined || count < 2 ? [] : Array.from({ length: count }, () => new Thread(module));
+  const module = threadModule();
+  return module === undefined ? [] : Array.from({ length: threadsFor(logs, threads) - 1 }, () => new Thread(module));
 }
 
 /**
@@ -52,7 +53,7 @@ function optimiseLater(): void {
 
 /**
  * Runs every job and tells of each; a log with errors never stops the others. Ctrl-C (or another signal that ends) lets the logs that are being written
- * finish (and the one more that each thread has waiting), and begins no others; a second one ends it at once. Gives the exit status: the highest of all.
+ * finish, and begins no others; a second one ends it at once, as soon as this thread hears of it. Gives the exit status: the highest of all.
  */
 export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: Io): Promise<number> {
   const { talk } = options;
@@ -96,7 +97,16 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
     stop.abort();
   });
   try {
-    await runAll(jobs, options, each, stop.signal);
+    await inThreads<Job, JobResult>(jobs, {
+      module: threadModule(),
+      threads: threadsFor(jobs.length, options.threads),
+      here: (job) => runJob(job, NOWHERE),
+      each,
+      lost: ({ log }, reason) => brokenResult(log, reason),
+      signal: stop.signal,
+      loaded: optimiseLater,
+      ...known({ begun: options.begun }),
+    });
   } finally {
     // Threads that are ended end the work, too: the process is not to end before all is cleared away.
     await ending;
@@ -116,23 +126,6 @@ async function endNow(jobs: readonly Job[], signal: EndingSignal): Promise<void>
   await endThreads();
   removeParts(folders);
   dieOf(signal);
-}
-
-async function runAll(jobs: readonly Job[], { threads, begun = [] }: BatchOptions, each: (index: number, result: JobResult) => Promise<void>, signal: AbortSignal): Promise<void> {
-  const worker = threadModule();
-  const used = threadsFor(jobs.length, threads);
-  if (worker !== undefined && used > 1) {
-    await inThreads<Job, JobResult>(worker, jobs, { threads: used, each, lost: ({ log }, reason) => brokenResult(log, reason), signal, begun, loaded: optimiseLater });
-    return;
-  }
-  for (const thread of begun) thread.end();
-  optimiseLater();
-  for (const [index, job] of jobs.entries()) {
-    if (signal.aborted) return;
-    await each(index, await runJob(job, NOWHERE).catch((cause: unknown) => brokenResult(job.log, cause)));
-    // Lets a signal be heard between two logs.
-    await new Promise((resolve) => setImmediate(resolve));
-  }
 }
 
 /** One line a log, and its errors and warnings; notes of a batch are in `--json` only. */

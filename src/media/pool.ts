@@ -4,7 +4,7 @@ import { compiledThread, inThreads } from '../threads.js';
 import { probe, type Probe, type Unread } from './probe.js';
 
 export interface PoolOptions {
-  /** How many threads (default: one a core); 1 reads in this thread. */
+  /** How many threads (default: one a core), this one among them. */
   readonly threads?: number;
   /** The compiled worker; where it is not known, as when the sources run uncompiled, this thread reads. */
   readonly worker?: URL;
@@ -17,7 +17,6 @@ const WORTH_A_THREAD = 8;
 
 /** Reads all files; answers are in the order of `paths`, whatever order they came in. A thread that dies costs its file, not the rest. */
 export async function probeAll(paths: readonly string[], options: PoolOptions = {}): Promise<(Probe | Unread)[]> {
-  const worker = options.worker ?? compiledThread('media-worker.cjs', import.meta.url);
   const threads = Math.min(options.threads ?? availableParallelism(), Math.floor(paths.length / WORTH_A_THREAD));
   const answers: (Probe | Unread)[] = new Array<Probe | Unread>(paths.length);
   let done = 0;
@@ -26,7 +25,12 @@ export async function probeAll(paths: readonly string[], options: PoolOptions = 
     done += 1;
     options.progress?.(done, paths.length);
   };
-  if (worker === undefined || threads < 2) for (const [index, path] of paths.entries()) each(index, await probe(path));
-  else await inThreads<string, Probe | Unread>(worker, paths, { threads, each, lost: (path, reason) => ({ path, reason: `reading it failed: ${reason}` }) });
+  await inThreads<string, Probe | Unread>(paths, {
+    module: options.worker ?? compiledThread('media-worker.cjs', import.meta.url),
+    threads,
+    here: probe,
+    each,
+    lost: (path, reason) => ({ path, reason: `reading it failed: ${reason}` }),
+  });
   return answers;
 }

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { fileURLToPath } from 'node:url';
-import { interleaved, median } from './measure.mjs';
+import { interleaved, median, PLAIN } from './measure.mjs';
 import { writeLongLog } from './longlog.mjs';
 
 const BIN = join(fileURLToPath(new URL('../..', import.meta.url)), 'bin/linecut.js');
@@ -60,7 +60,7 @@ function twoCores() {
 async function seconds(folder, processes) {
   const start = performance.now();
   await Promise.all(processes.map(({ args, cores }) => new Promise((resolve, reject) => {
-    const child = spawn('taskset', ['-c', cores.join(','), process.execPath, ...args], { cwd: folder, stdio: ['ignore', 'ignore', 'inherit'] });
+    const child = spawn('taskset', ['-c', cores.join(','), process.execPath, ...args], { cwd: folder, env: PLAIN, stdio: ['ignore', 'ignore', 'inherit'] });
     child.on('error', reject);
     child.on('exit', (code) => (code === 0 ? resolve() : reject(new Error(`linecut ended with ${code}`))));
   })));

@@ -24,13 +24,18 @@ export function run() {
   try {
     writeFileSync(join(folder, 'show.csv'), log300());
     const bin = join(root, 'bin/linecut.js');
-    const [nothing, convert, version] = interleaved(
-      [['-e', '0'], (round) => [bin, 'convert', 'show.csv', '--rate', '29.97df', '--audio', '1', '-o', `out-${round}`], [bin, '--version']], 21, { cwd: folder },
+    const measure = (out, options) => interleaved(
+      [['-e', '0'], (round) => [bin, 'convert', 'show.csv', '--rate', '29.97df', '--audio', '1', '-o', `${out}-${round}`], [bin, '--version']], 21, { cwd: folder, ...options },
     );
     const text = (sorted) => `${median(sorted).toFixed(1)} ms (best ${sorted[0].toFixed(1)})`;
+    const [nothing, convert, version] = measure('plain');
+    // As this machine is set up, where that makes a difference.
+    const given = process.env.NODE_EXTRA_CA_CERTS === undefined ? undefined : measure('given', { env: process.env });
     return {
       ratio: median(convert) / median(nothing),
-      detail: `medians of 21: convert ${text(convert)}, node -e 0 ${text(nothing)}, linecut --version ${text(version)}`,
+      more: given === undefined ? [] : [{ name: 'the same with NODE_EXTRA_CA_CERTS, as it is set here: Node reads certificates at every start', bound, ratio: median(given[1]) / median(given[0]) }],
+      detail: `medians of 21: convert ${text(convert)}, node -e 0 ${text(nothing)}, linecut --version ${text(version)}`
+        + (given === undefined ? '' : `; with NODE_EXTRA_CA_CERTS: convert ${text(given[1])}, node -e 0 ${text(given[0])}`),
     };
   } finally {
     rmSync(folder, { recursive: true, force: true });

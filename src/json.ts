@@ -1,5 +1,6 @@
 /** JSON that people write by hand (show files, mappings, corrections, rules): read, with a place for every key. */
 import { findNodeAtLocation, parseTree, printParseErrorCode, type Node, type ParseError } from 'jsonc-parser';
+import { withoutMark } from './byte-order-mark.js';
 import { problem, type Code, type Place, type Report } from './problems.js';
 
 /** Names and numbers from the top of a document down to a value: `['sources', 0, 'id']`. */
@@ -46,7 +47,7 @@ export function placeAt(text: string, offset: number, file: string): Place {
  * key that an object has twice. Meant for small files: it keeps a tree with the position of every value.
  */
 export function readJson(text: string, file: string, code: Code, report: Report): JsonText | undefined {
-  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const body = withoutMark(text);
   const errors: ParseError[] = [];
   let tree: Node | undefined;
   let twice: Node | undefined;

@@ -2,9 +2,10 @@
  * From the bytes of a log, an EDL or an OTIO to cut lists: the way every command takes. Nothing is read or written here; what a
  * run does not need is not loaded.
  */
+import { withoutMark } from './byte-order-mark.js';
 import type { AdjustOptions } from './cutlist/adjust.js';
 import type { Correction } from './cutlist/corrections.js';
-import type { CutList, EventRef, Source } from './cutlist/model.js';
+import { FOLLOW, NONE, PROGRAM, type CutList, type EventRef, type Source } from './cutlist/model.js';
 import { MAX_BYTES } from './log/limits.js';
 import type { LogOptions, LogReading } from './log/reading.js';
 import type { Mapping } from './log/mapping.js';
@@ -65,7 +66,7 @@ export interface Loaded {
  * but lines of an EDL (the preamble of a log may have a title too); anything else is a log.
  */
 export function formOf(text: string): Form {
-  const start = text.slice(text.startsWith('\uFEFF') ? 1 : 0, 4096).trimStart();
+  const start = withoutMark(text.slice(0, 4096)).trimStart();
   if (start.startsWith('{')) return 'otio';
   const word = start.slice(0, 6).toUpperCase();
   const events = /^\s*\d{1,6}\s+\S+\s+\S+\s+(?:C|D|W\d{1,3}|K\S*)\s.*\d\d[:;.,]\d\d[:;.,]\d\d[:;.,]\d\d/m;
@@ -246,7 +247,7 @@ function soundOf({ show }: LoadInput, { audio }: LoadOptions, sources: readonly 
   if (word === undefined) return undefined;
   const from = audioSource(sources, word);
   if (from === undefined) {
-    const words = [...new Set([...sources.map(({ id }) => id), 'program', 'follow', 'none'])];
+    const words = [...new Set([...sources.map(({ id }) => id), PROGRAM, FOLLOW, NONE])];
     report(problem('unknown-source', `there is no source '${word}'${didYouMean(word, words) || `; expected one of ${words.join(', ')}`}`, { option: '--audio' }));
   }
   return from;

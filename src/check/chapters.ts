@@ -1,5 +1,6 @@
 /** Chapters in any of the forms that are written: read, and held against their order and the end of the list. */
 import { XMLParser, XMLValidator } from 'fast-xml-parser';
+import { withoutMark } from '../byte-order-mark.js';
 import { readChapters } from '../formats/chapters/read.js';
 import type { ChapterForm } from '../formats/chapters/write.js';
 import { problem, type Report } from '../problems.js';
@@ -20,7 +21,7 @@ export function checkChapters(text: string, kind: ChapterForm, file: string, sec
     readChapters(text, { file, ...(seconds === undefined ? {} : { seconds }) }, report);
     return;
   }
-  const body = text.replace(/^\uFEFF/, '');
+  const body = withoutMark(text);
   const spots = kind === 'webvtt' ? webvtt(body, file, report) : kind === 'ffmetadata' ? ffmetadata(body, file, report) : matroska(body, file, report);
   if (spots === undefined) return;
   if (spots.length === 0) report(problem('no-events', 'the file has no chapters', { file }));

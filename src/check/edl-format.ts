@@ -1,4 +1,5 @@
 /** The columns and lengths of the CMX3600 layout (SMPTE 258M; contract §6), which tolerant readers do not look at. */
+import { withoutMark } from '../byte-order-mark.js';
 import { problem, type Report } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { CLASSIC_MIX, LONGEST_MIX, MAX_EVENTS, REEL_LENGTH, TITLE_LENGTH } from '../formats/edl/columns.js';
@@ -16,7 +17,7 @@ export function checkEdlFormat(text: string, document: EdlDocument, report: Repo
   let title = false;
   let foreign = false;
   const reels = new Set<string>();
-  text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/).forEach((content, index) => {
+  withoutMark(text).split(/\r\n|\r|\n/).forEach((content, index) => {
     const line = index + 1;
     const odd = /[^\x20-\x7e]/.exec(content.replace(/\x1a$/, ''));
     if (odd !== null && !foreign) {

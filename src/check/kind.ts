@@ -1,11 +1,12 @@
 /** What kind of file something is, by its content; its name only decides between JSON files that say nothing. */
+import { withoutMark } from '../byte-order-mark.js';
 import type { ChapterForm } from '../formats/chapters/write.js';
 import { formOf } from '../load.js';
 
 export type Kind = 'log' | 'edl' | 'otio' | 'chapters' | 'show file' | 'mapping file' | 'corrections';
 
 export function kindOf(text: string, name: string): Kind {
-  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const body = withoutMark(text);
   if (/^\s*[[{]/.test(body)) return jsonKind(body, name);
   if (chapterKind(body, name) !== undefined) return 'chapters';
   return isCorrections(body) ? 'corrections' : formOf(body);
@@ -20,7 +21,7 @@ function isCorrections(body: string): boolean {
 
 /** Which form of chapters a text is, or undefined when it is none. */
 export function chapterKind(text: string, name: string): ChapterForm | undefined {
-  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const body = withoutMark(text);
   const start = body.slice(0, 4096);
   if (/^WEBVTT(?:[ \t]|\r?\n|$)/.test(start)) return 'webvtt';
   if (/^;FFMETADATA/.test(start)) return 'ffmetadata';

@@ -1,6 +1,6 @@
 /** Corrections of sound and markers, for a list whose shots are corrected already. */
 import { byTrack, heardAt } from '../cutlist/heard.js';
-import { BLACK, type CutList } from '../cutlist/model.js';
+import { BLACK, NONE, type CutList } from '../cutlist/model.js';
 import type { Carried } from './carried.js';
 import { textAs } from './carried.js';
 import type { PictureCorrections } from './corrections.js';
@@ -31,8 +31,8 @@ export function soundCorrections(matched: Matched, picture: PictureCorrections, 
     const sourceIn = b === undefined ? 0 : b.sourceIn + range.in - b.in;
     const heard = b === undefined ? undefined : { source: b.source, in: range.in, out: range.out, sourceIn, sourceOut: plain ? sourceIn + range.out - range.in : b.sourceOut };
     const mix = b?.transition;
-    return byExpectation(difference, (track) => heardAt(was.get(track) ?? [], range.in)?.piece.source ?? 'none').map(({ expect, tracks, sourceChannels }): Draft => ({
-      do: 'sound', at: spots.name(range.in), expect, source: heard === undefined ? 'none' : names.idOf(heard.source), frames: range.out - range.in,
+    return byExpectation(difference, (track) => heardAt(was.get(track) ?? [], range.in)?.piece.source ?? NONE).map(({ expect, tracks, sourceChannels }): Draft => ({
+      do: 'sound', at: spots.name(range.in), expect, source: heard === undefined ? NONE : names.idOf(heard.source), frames: range.out - range.in,
       ...(heard === undefined ? {} : points(matched.a, heard, names)),
       ...(mix === undefined ? {} : { mix: mix.frames }), ...(mix?.kind === 'wipe' ? { wipe: mix.wipe ?? 0 } : {}),
       tracks, ...(heard === undefined ? {} : { channels: sourceChannels }),

@@ -1,5 +1,5 @@
 /** How corrections of A name the sources of B, and what they have to say of sources first. */
-import { BLACK, PROGRAM, type CutList, type Source } from '../cutlist/model.js';
+import { BLACK, FOLLOW, NONE, PROGRAM, type CutList, type Source } from '../cutlist/model.js';
 import { countName, type Count } from '../timecode/rate.js';
 import type { Draft } from './draft.js';
 import { pairOf, sameCount, type Pair } from './points.js';
@@ -16,7 +16,7 @@ export class SourceNames {
 
   constructor(pair: Pair) {
     this.#pair = pair;
-    this.#ids = new Set([...pair.a.sources.map(({ id }) => id.toLowerCase()), 'none', 'follow', BLACK]);
+    this.#ids = new Set([...pair.a.sources.map(({ id }) => id.toLowerCase()), NONE, FOLLOW, BLACK]);
   }
 
   /** The id in the corrected list of a source of B. */

@@ -1,10 +1,7 @@
 /** Sound (contract, rule 9): one source, the program, the shot's own source (`follow`), or none, changing where the log says so. */
 import type { Count } from '../timecode/rate.js';
-import { BLACK, type AudioPiece, type Shot, type Source, type Take } from './model.js';
+import { BLACK, FOLLOW, NONE, type AudioPiece, type Shot, type Source, type Take } from './model.js';
 import { numberedTake, Run, sourceFrame, sourceLength, type NumberedTake } from './sync.js';
-
-export const FOLLOW = 'follow';
-export const NONE = 'none';
 
 /** From record frame `at` on, sound comes from `from`: a source's id, FOLLOW or NONE. */
 export interface SoundFrom {

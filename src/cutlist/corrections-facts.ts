@@ -4,7 +4,7 @@ import { countName } from '../timecode/rate.js';
 import { parseCount, parseTimecode } from '../timecode/timecode.js';
 import type { Correction } from './corrections.js';
 import type { Edits } from './corrections-edits.js';
-import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
+import { BLACK, FOLLOW, NONE, PROGRAM, type CutList, type Source } from './model.js';
 import { recordLabel } from './record.js';
 
 export type Facts = Pick<Edits, 'title' | 'recordStart' | 'count'>;
@@ -32,7 +32,7 @@ export function newFacts(list: CutList, { do: what, expect = '', to = '' }: Corr
 /** The sources with one more; the program recording stays last. */
 export function withNewSource(sources: readonly Source[], { source: word = '', name, reel, rate, file }: Correction, list: CutList): readonly Source[] | Fault {
   const id = word.trim();
-  if (['', 'none', 'follow', BLACK].includes(id.toLowerCase())) return fault('bad-corrections', `'${id}' cannot be the id of a source`);
+  if (['', NONE, FOLLOW, BLACK].includes(id.toLowerCase())) return fault('bad-corrections', `'${id}' cannot be the id of a source`);
   if (sources.some((source) => source.id.toLowerCase() === id.toLowerCase())) return fault('correction-mismatch', `it expects that there is no source '${id}', and there is one`);
   const count = rate === undefined ? list.count : parseCount(rate);
   if (isFault(count)) return count;

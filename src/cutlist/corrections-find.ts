@@ -8,7 +8,7 @@ import { placeText, type Edits, type InsertEdit, type MarkerEdit, type Mix, type
 import { newFacts, withNewRate, withNewSource, type Facts } from './corrections-facts.js';
 import { MarkerFinder } from './corrections-markers.js';
 import { namedShot, shotText, signed, spotAt } from './corrections-where.js';
-import { BLACK, type CutList, type Source } from './model.js';
+import { BLACK, NONE, type CutList, type Source } from './model.js';
 import { findSource } from './naming.js';
 
 /** All edits, or undefined when a correction is an error; every error is reported. */
@@ -115,7 +115,7 @@ class Finder {
   #points({ sourceIn, sourceFrames }: Correction, id: string): { sourceIn?: number; sourceFrames?: number } | Fault {
     const frames = sourceFrames === undefined ? {} : { sourceFrames };
     if (sourceIn === undefined) return frames;
-    if (id === BLACK || id === 'none') return fault('bad-corrections', `${id} has no source points`);
+    if (id === BLACK || id === NONE) return fault('bad-corrections', `${id} has no source points`);
     const at = sourceIn.trim();
     if (/^-?\d+$/.test(at)) return { sourceIn: Number(at), ...frames };
     const frame = parseTimecode(at, this.#sources.find((source) => source.id === id)?.count ?? this.#list.count);
@@ -183,8 +183,8 @@ class Finder {
   }
 
   #sourceId(word: string, silence = false): string | Fault {
-    if (silence && word.trim().toLowerCase() === 'none') return 'none';
-    const known = [...this.#sources.map(({ id }) => id), BLACK, ...(silence ? ['none'] : [])];
+    if (silence && word.trim().toLowerCase() === NONE) return NONE;
+    const known = [...this.#sources.map(({ id }) => id), BLACK, ...(silence ? [NONE] : [])];
     return findSource(this.#sources, word) ?? fault('unknown-source', `source '${word}' is not known${didYouMean(word, known) || `; the list has ${known.join(', ')}`}`);
   }
 

@@ -5,8 +5,9 @@
 import type { Edits, Spot } from './corrections-edits.js';
 import type { AudioPiece, CutList, Marker, Shot, Take } from './model.js';
 import { shotIndexAt } from './record.js';
-import { follower, sortedSound, without, type Follow, type Made } from './shift.js';
+import { follower, without, type Follow, type Made } from './shift.js';
 import { soundFollowing } from './sound-follow.js';
+import { sortedSound } from './sound-order.js';
 import { comesOnWith } from './with-picture.js';
 
 /** The list after the changes of length, and how places of the old list are found in it. */

@@ -1,5 +1,6 @@
 /** Reading a corrections file: CSV (RFC 4180, a header row) or JSON (a list, or an object with `corrections`). */
 import { CsvError, parse } from 'csv-parse/sync';
+import { withoutMark } from '../byte-order-mark.js';
 import { readJson } from '../json.js';
 import { didYouMean } from '../nearest.js';
 import { fault, isFault, problem, type Fault, type Place, type Report } from '../problems.js';
@@ -49,7 +50,7 @@ interface Raw {
  * `malformed-csv`. Whether the corrections fit a list is found out by `applyCorrections`.
  */
 export function readCorrections(text: string, file: string, report: Report): Correction[] | undefined {
-  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const body = withoutMark(text);
   const rows = /^\s*[[{]/.test(body) ? jsonRows(body, file, report) : csvRows(body, file, report);
   if (rows === undefined) return undefined;
   const out: Correction[] = [];

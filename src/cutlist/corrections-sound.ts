@@ -5,10 +5,11 @@ import { placeText, type Edits, type SoundEdit } from './corrections-edits.js';
 import type { Kept } from './corrections-length.js';
 import { onlyFile, pointOf } from './corrections-points.js';
 import { byTrack, goingOn, heardAt, regrouped, uncovered, type Heard } from './heard.js';
-import { BLACK, type AudioPiece, type CutList } from './model.js';
+import { BLACK, NONE, type AudioPiece, type CutList } from './model.js';
 import { sourceText } from './naming.js';
 import { shotIndexAt } from './record.js';
-import { follower, sortedSound, without } from './shift.js';
+import { follower, without } from './shift.js';
+import { sortedSound } from './sound-order.js';
 import { sourceLength } from './sync.js';
 import { comesOnWith } from './with-picture.js';
 
@@ -49,10 +50,10 @@ function pieceOf(edit: SoundEdit, list: CutList, ready: CutList, kept: Kept, was
   if (out > list.frames) return fault('bad-corrections', 'it reaches past the end of the list; only length changes the running time');
   const now = [...was.values()].map((heard) => heardAt(heard, into)).find((heard) => heard !== undefined && heard.piece.source === edit.expect)?.piece;
   const tracks = edit.tracks ?? now?.tracks ?? [1, 2];
-  const name = (source: string): string => (source === 'none' ? 'silence' : sourceText(list.sources, source));
+  const name = (source: string): string => (source === NONE ? 'silence' : sourceText(list.sources, source));
   for (const track of tracks) {
-    const heard = heardAt(was.get(track) ?? [], into)?.piece.source ?? 'none';
-    if (heard !== edit.expect && !(edit.expect === 'none' && heard === BLACK)) {
+    const heard = heardAt(was.get(track) ?? [], into)?.piece.source ?? NONE;
+    if (heard !== edit.expect && !(edit.expect === NONE && heard === BLACK)) {
       return fault('correction-mismatch', `it expects ${name(edit.expect)} on channel ${String(track)}, and there is ${name(heard)}`);
     }
   }
@@ -61,7 +62,7 @@ function pieceOf(edit: SoundEdit, list: CutList, ready: CutList, kept: Kept, was
   const { take } = list.shots[shotIndexAt(list.shots, into)] ?? { take: 0 };
   const { source } = edit;
   const base = { source, in: into, out, tracks, channels, take };
-  if (source === 'none') return { ...base, sourceIn: 0, sourceOut: 0, withPicture: false };
+  if (source === NONE) return { ...base, sourceIn: 0, sourceOut: 0, withPicture: false };
   const at = edit.sourceIn ?? pointOf(ready, source, base, report, edit.by);
   if (isFault(at)) return at;
   const found = list.sources.find(({ id }) => id === source);
@@ -108,7 +109,7 @@ function overlaid(list: CutList, laid: readonly AudioPiece[]): AudioPiece[] {
     const mixed = { ...part, ...(piece.transition === undefined ? {} : { transition: piece.transition }) };
     return comesOnWith(mixed, list.shots[shotIndexAt(list.shots, first.in)]) ? mixed : part;
   });
-  return goingOn(joined(list, sortedSound([...pieces, ...laid.filter(({ source }) => source !== 'none')]), new Set(laid)));
+  return goingOn(joined(list, sortedSound([...pieces, ...laid.filter(({ source }) => source !== NONE)]), new Set(laid)));
 }
 
 /** New pieces become one with what they go on from or to, but not with what comes on by a mix: that leaves its shot where it did. A label says nothing of the day. */

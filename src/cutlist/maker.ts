@@ -1,9 +1,9 @@
 /** Puts the takes of a log on the record side of one cut list, one after the other. */
 import { problem, type Report } from '../problems.js';
 import type { Count } from '../timecode/rate.js';
-import { FOLLOW, NONE, soundPieces, type ChannelsOf, type SoundFrom } from './audio.js';
+import { soundPieces, type ChannelsOf, type SoundFrom } from './audio.js';
 import type { LogEvent } from './event.js';
-import { BLACK, type CutList, type EventRef, type Marker, type Shot, type Source, type Take, type Transition } from './model.js';
+import { BLACK, FOLLOW, NONE, type CutList, type EventRef, type Marker, type Shot, type Source, type Take, type Transition } from './model.js';
 import { lacksStart } from './starts.js';
 import type { Switch, TakeContent } from './switches.js';
 import { sourceFrame, sourceLength, type NumberedTake } from './sync.js';

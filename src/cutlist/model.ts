@@ -13,6 +13,10 @@ export const BLACK = 'black';
 /** The id of the program recording as a source. */
 export const PROGRAM = 'program';
 
+/** Words for where sound comes from, beside the sources: the shot's own source, and nowhere. */
+export const FOLLOW = 'follow';
+export const NONE = 'none';
+
 /** One recorded file. What is not known is left out. */
 export interface MediaFile {
   /** As the show file or list gives it: relative to the show file, absolute, or a file URL. */

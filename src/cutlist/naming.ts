@@ -1,8 +1,11 @@
 /** Which source somebody means by a word, and how a source is called in messages. */
-import { BLACK, type Source } from './model.js';
+import { BLACK, FOLLOW, NONE, PROGRAM, type Source } from './model.js';
 
 /** As much of a source as a word can mean: of a list, or of a show file, where all but the id may be missing. */
 export type Named = Pick<Source, 'id'> & Partial<Pick<Source, 'aliases' | 'name' | 'reel'>>;
+
+/** Words that mean something else where a source's id may stand: no source of a show file or of recordings has one of them as its id. */
+export const RESERVED_IDS: readonly string[] = [BLACK, PROGRAM, FOLLOW, NONE];
 
 /**
  * The id of the source that `word` names: an id or alias, then a name, then a reel, each in any case; `black` always is one.

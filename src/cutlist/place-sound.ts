@@ -4,6 +4,7 @@ import type { Missing, Part } from './cover.js';
 import type { PartFinder } from './parts.js';
 import type { PlacedShots } from './place-shots.js';
 import { without } from './shift.js';
+import { soundOrder } from './sound-order.js';
 
 export interface SoundNews {
   /** Frames of sound that a recording does not have, and how many of them became silence. */
@@ -140,7 +141,6 @@ class ChannelPicker {
 
 /** In order of `in`, then of track; only several pieces a shot can have come out of it. */
 function inOrder(pieces: AudioPiece[]): AudioPiece[] {
-  const compare = (a: AudioPiece, b: AudioPiece): number => a.in - b.in || (a.tracks[0] ?? 0) - (b.tracks[0] ?? 0);
-  const isSorted = pieces.every((piece, index) => index === 0 || compare(pieces[index - 1] as AudioPiece, piece) <= 0);
-  return isSorted ? pieces : pieces.sort(compare);
+  const isSorted = pieces.every((piece, index) => index === 0 || soundOrder(pieces[index - 1] as AudioPiece, piece) <= 0);
+  return isSorted ? pieces : pieces.sort(soundOrder);
 }

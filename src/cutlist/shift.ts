@@ -5,7 +5,7 @@
 import type { Count } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import type { IsGap } from './gap.js';
-import { BLACK, type AudioPiece, type CutList, type Shot, type Source, type Transition } from './model.js';
+import { BLACK, type CutList, type Shot, type Source, type Transition } from './model.js';
 import { numberedTake, sourceFrame, sourceLength } from './sync.js';
 import { resized } from './transitions.js';
 
@@ -79,10 +79,6 @@ export const isSwitchedTo = (made: readonly Made[], index: number, isGap: IsGap)
   const shot = made[index]?.shot;
   return shot !== undefined && index > 0 && shot.continues !== true && shot.take === made[index - 1]?.shot.take && !isGap(shot);
 };
-
-/** In order of `in`, then of track, as the model wants sound. */
-export const sortedSound = (pieces: readonly AudioPiece[]): AudioPiece[] =>
-  [...pieces].sort((a, b) => a.in - b.in || (a.tracks[0] ?? 0) - (b.tracks[0] ?? 0));
 
 /** A copy that lacks some of its keys. */
 export function without<T extends object, K extends keyof T>(value: T, ...keys: readonly K[]): Omit<T, K> {

@@ -2,7 +2,8 @@
 import { byTrack, goingOn, heardAt, regrouped, uncovered, type Heard } from './heard.js';
 import { BLACK, type AudioPiece, type CutList, type Shot, type Source } from './model.js';
 import { shotIndexAt } from './record.js';
-import { follower, sortedSound, without, type Follow, type Made } from './shift.js';
+import { follower, without, type Follow, type Made } from './shift.js';
+import { sortedSound } from './sound-order.js';
 import { Run } from './sync.js';
 import { comesOnWith } from './with-picture.js';
 

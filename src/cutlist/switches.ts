@@ -1,7 +1,7 @@
 /** What each row does to program (contract, rules 2, 3, 6): switches one by one, cues, re-taps, two on one frame. */
 import { problem, type Code, type Report } from '../problems.js';
 import { isSwitch, type LogEvent } from './event.js';
-import { BLACK, type Source } from './model.js';
+import { BLACK, NONE, type Source } from './model.js';
 import type { LogTake, Stretch } from './takes.js';
 
 /** A transition as the log asks for it. */
@@ -171,7 +171,7 @@ export class Switcher {
   }
 }
 
-const soundChange = (event: LogEvent): SoundChange => ({ at: event.at, from: event.source ?? 'none', event });
+const soundChange = (event: LogEvent): SoundChange => ({ at: event.at, from: event.source ?? NONE, event });
 
 /** Completes a transition that is running on frame `at`; false where none is. */
 function complete({ at: from, mix }: Switch, at: number): boolean {

@@ -3,6 +3,7 @@
  * whole rows at a time, so that a million rows are never in memory together; cells.ts knows where they stand.
  */
 import { CsvError, parse, type Options } from 'csv-parse/sync';
+import { withoutMark } from '../byte-order-mark.js';
 import { didYouMean, nearest } from '../nearest.js';
 import { problem, type Place, type Report } from '../problems.js';
 import { cellOffset, LONGEST_ROW, placeFrom, readCells, RowCutter, TOO_LONG, type CellFault } from './cells.js';
@@ -28,7 +29,7 @@ const SLICE = 262_144;
  */
 export function readCsvRows(text: string, options: RowOptions, sink: RowSink, report: Report): void {
   const { file, map } = options;
-  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const body = withoutMark(text);
   const layout = findLayout(body, map);
   if (layout === undefined) {
     report(problem('no-events', map?.skipLines === undefined ? 'the log is empty' : `the log has nothing behind its first ${String(map.skipLines)} lines`, { file, line: 1, column: 1 }));

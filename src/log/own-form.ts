@@ -1,4 +1,5 @@
 /** A cutlog says itself how it is read: what a show file says of the log that it was made of is not for it. */
+import { withoutMark } from '../byte-order-mark.js';
 import { isFault } from '../problems.js';
 import { parseRate } from '../timecode/rate.js';
 import type { Mapping } from './mapping.js';
@@ -53,7 +54,7 @@ function attribute(attributes: string, name: string): string | undefined {
 
 /** The beginning as text: names and rate are ASCII in all encodings but UTF-16, which has a mark. */
 function headOf(log: Uint8Array | string): string {
-  if (typeof log === 'string') return log.slice(0, HEAD).replace(/^\uFEFF/, '');
+  if (typeof log === 'string') return withoutMark(log.slice(0, HEAD));
   const [first, second] = log;
   const head = log.subarray(0, HEAD);
   if (first === 0xff && second === 0xfe) return new TextDecoder('utf-16le').decode(head);

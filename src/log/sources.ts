@@ -1,6 +1,6 @@
 /** Which source a log's word means. */
 import { oneLine } from '../cutlist/line.js';
-import { BLACK, PROGRAM, type Source } from '../cutlist/model.js';
+import { BLACK, FOLLOW, NONE, PROGRAM, type Source } from '../cutlist/model.js';
 import { didYouMean } from '../nearest.js';
 import { fault, isFault, type Fault } from '../problems.js';
 import { shorten } from '../visible.js';
@@ -14,7 +14,7 @@ export interface NamedSource {
 }
 
 /** Words that an `audio` row takes beside the sources. Black has no sound. */
-const AUDIO_WORDS: Readonly<Record<string, string>> = { program: PROGRAM, follow: 'follow', none: 'none', black: 'none' };
+const AUDIO_WORDS: Readonly<Record<string, string>> = { program: PROGRAM, follow: FOLLOW, none: NONE, black: NONE };
 
 /**
  * Finds sources by word: the mapping's words first, then ids and aliases in any case, then names; `black` is always

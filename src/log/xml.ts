@@ -1,4 +1,5 @@
 /** XML logs → rows: linecut's own form, and any other vocabulary through a mapping's `rows` and `fields`. */
+import { withoutMark } from '../byte-order-mark.js';
 import { didYouMean, nearest } from '../nearest.js';
 import { problem, type Place, type Report } from '../problems.js';
 import { breaksIn, LONGEST_ROW, placeFrom, TOO_LONG } from './cells.js';
@@ -25,7 +26,7 @@ const BATCH = 65_536;
  * `duplicate-source` (source elements), `found` (fields that were found by their names).
  */
 export function readXmlRows(text: string, options: RowOptions, sink: RowSink, report: Report): void {
-  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const body = withoutMark(text);
   new XmlReader(body, options, report).read(sink);
 }
 

@@ -1,4 +1,6 @@
 /** Which recorded files belong to one source: by their names, checked against their timecode. */
+import { PROGRAM } from '../cutlist/model.js';
+import { RESERVED_IDS } from '../cutlist/naming.js';
 import { folderOf, hasWeakNumber, stemOf, titleOf, withoutEnding } from './names.js';
 import { byName, cannotBeOne, inOrder, type Placed } from './order.js';
 
@@ -16,9 +18,6 @@ export interface Grouping {
   /** Files that a pattern does not match: they belong to no source. */
   readonly ungrouped: readonly Placed[];
 }
-
-/** Words that linecut uses itself: no source may have one as its id. */
-const RESERVED: readonly string[] = ['black', 'follow', 'none', 'program'];
 
 /**
  * Puts files into sources, in order of name. With a `pattern` a file's source is what the pattern's group named `source`, else its first
@@ -112,7 +111,7 @@ function collect<T>(items: readonly T[], keyOf: (item: T) => string): Map<string
 }
 
 function unique(wanted: string, picture: boolean, names: Set<string>): string {
-  const taken = (name: string): boolean => names.has(name.toLowerCase()) || (RESERVED.includes(name.toLowerCase()) && !(picture && name.toLowerCase() === 'program'));
+  const taken = (name: string): boolean => names.has(name.toLowerCase()) || (RESERVED_IDS.includes(name.toLowerCase()) && !(picture && name.toLowerCase() === PROGRAM));
   let name = wanted;
   if (taken(name) && !picture) name = `${wanted} sound`;
   for (let number = 2; taken(name); number += 1) name = `${wanted} ${String(number)}`;

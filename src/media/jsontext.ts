@@ -1,5 +1,6 @@
 /** Sets values in a JSON text that somebody wrote, and leaves the rest of it as it is: spaces, order, everything. */
 import { findNodeAtLocation, parseTree, type Node } from 'jsonc-parser';
+import { startsWithMark } from '../byte-order-mark.js';
 import type { JsonPath } from '../json.js';
 
 export interface JsonEdit {
@@ -16,7 +17,7 @@ interface Splice {
 
 /** The text with the values set; several at the end of one object or array stand in the order given. The text must be sound JSON. */
 export function editJson(text: string, edits: readonly JsonEdit[]): string {
-  const mark = text.startsWith('\uFEFF') ? '\uFEFF' : '';
+  const mark = startsWithMark(text) ? text.slice(0, 1) : '';
   const body = text.slice(mark.length);
   const tree = parseTree(body);
   if (tree === undefined) return text;

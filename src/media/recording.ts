@@ -22,8 +22,6 @@ export interface Recording {
   readonly label?: string;
   /** True when the timecode track counts pairs of frames: half the picture's rate. */
   readonly framePairs?: boolean;
-  /** Where the timecode track does not run on: the label that begins a run, and the label that begins the next. */
-  readonly jumps?: readonly { readonly from: string; readonly to: string }[];
 }
 
 export interface Picture {

@@ -1,6 +1,6 @@
 /** What a show file must obey beyond its schema and before any rate is known: one id, one reel, one meaning. */
-import { BLACK, PROGRAM } from '../cutlist/model.js';
-import { findSource, type Named } from '../cutlist/naming.js';
+import { BLACK, FOLLOW, NONE, PROGRAM } from '../cutlist/model.js';
+import { findSource, RESERVED_IDS, type Named } from '../cutlist/naming.js';
 import type { JsonPath } from '../json.js';
 import { didYouMean } from '../nearest.js';
 import { isFault, type Code } from '../problems.js';
@@ -8,9 +8,6 @@ import { parseRate } from '../timecode/rate.js';
 import type { ShowFile, ShowSource } from './show.js';
 
 type Complain = (code: Code, message: string, path: JsonPath) => void;
-
-/** Words that mean something else where a source's id may stand. */
-const RESERVED: readonly string[] = [BLACK, PROGRAM, 'follow', 'none'];
 
 /** Reels that every EDL keeps for itself (common practice, no source): black, and "auxiliary". */
 const RESERVED_REELS: readonly string[] = ['BL', 'AX'];
@@ -30,7 +27,7 @@ export function checkShow(show: ShowFile, complain: Complain): void {
   if (show.program !== undefined) checkRest(show.program, PROGRAM, ['program'], words, reels, complain);
   const from = show.audio?.from;
   if (from !== undefined && audioSource(namedIn(show), from) === undefined) {
-    const known = [...(show.sources ?? []).map(({ id }) => id), PROGRAM, 'follow', 'none'];
+    const known = [...(show.sources ?? []).map(({ id }) => id), PROGRAM, FOLLOW, NONE];
     complain('bad-show-file', `audio.from is '${from}', which is no source${didYouMean(from, known) || `; expected one of ${known.join(', ')}`}`, ['audio', 'from']);
   }
 }
@@ -38,7 +35,7 @@ export function checkShow(show: ShowFile, complain: Complain): void {
 /** What a word means where sound is chosen (`audio.from`, `--audio`): a source's id, PROGRAM, `follow` or `none`; undefined when it means nothing. */
 export function audioSource(sources: readonly Named[], word: string): string | undefined {
   const given = key(word);
-  if (given === PROGRAM || given === 'follow' || given === 'none') return given;
+  if (given === PROGRAM || given === FOLLOW || given === NONE) return given;
   const id = findSource(sources, word);
   return id === BLACK ? undefined : id;
 }
@@ -67,7 +64,7 @@ function checkWord(word: string, id: string, path: JsonPath, words: Map<string, 
     complain('duplicate-source', `'${word}' already means source '${owner}'; ids and aliases count in any case`, path);
   } else if (owner !== undefined && path.at(-1) === 'id') {
     complain('duplicate-source', `source '${word}' is there twice`, path);
-  } else if (RESERVED.includes(key(word))) {
+  } else if (RESERVED_IDS.includes(key(word))) {
     const advice = key(word) === PROGRAM ? "describe the program recording under the key 'program'" : 'choose another word';
     complain('duplicate-source', `'${word}' cannot name a source: linecut uses it itself; ${advice}`, path);
   } else words.set(key(word), id);

@@ -1,4 +1,5 @@
 /** Reads a text of chapters: a line each, a time and a title. */
+import { withoutMark } from '../../byte-order-mark.js';
 import { problem, type Report } from '../../problems.js';
 import { elapsedText } from '../../timecode/elapsed.js';
 
@@ -30,7 +31,7 @@ const LINE = /^(\s*(?:[-*\u2022]\s+)?[([]?)(\d{1,4}:)?(\d{1,4}):(\d{1,2})(?:[.,]
 export function readChapters(text: string, { file, seconds }: ReadChaptersOptions, report: Report): ChapterLine[] | undefined {
   const chapters: ChapterLine[] = [];
   let unread = 0;
-  const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\n|\r/);
+  const lines = withoutMark(text).split(/\r\n|\n|\r/);
   for (const [index, content] of lines.entries()) {
     const line = index + 1;
     if (content.trim() === '' || content.trimStart().startsWith('#')) continue;

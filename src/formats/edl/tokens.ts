@@ -1,10 +1,11 @@
 /** One event line taken apart at its white space: columns may be short, tabbed or shifted. */
+import { withoutMark } from '../../byte-order-mark.js';
 import { fault, type Fault } from '../../problems.js';
 import { shorten } from '../../visible.js';
 import { readChannels, type Channels } from './columns.js';
 
 /** The lines of a file, with any line ends and without a byte order mark. */
-export const linesOf = (text: string): string[] => (text.startsWith('\uFEFF') ? text.slice(1) : text).split(/\r\n|\r|\n/);
+export const linesOf = (text: string): string[] => withoutMark(text).split(/\r\n|\r|\n/);
 
 export interface EventFields {
   readonly number: number;

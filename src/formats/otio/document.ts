@@ -1,5 +1,6 @@
 /** A parsed OpenTimelineIO document: its objects, where each stands, and what is reported of it. */
 import { parseTree, type Node as TreeNode } from 'jsonc-parser';
+import { withoutMark } from '../../byte-order-mark.js';
 import { offsetOf, pathText, placeAt, readJson } from '../../json.js';
 import { problem, type Code, type Place, type Report, type Severity } from '../../problems.js';
 
@@ -41,7 +42,7 @@ export class Document {
 
   /** Parses the text; what is not a JSON object is reported (`bad-otio`) with line and column. */
   static parse(text: string, file: string, report: Report): { document: Document; root: At } | undefined {
-    const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+    const body = withoutMark(text);
     const document = new Document(body, file, report);
     let value: unknown;
     try {

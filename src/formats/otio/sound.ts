@@ -1,5 +1,6 @@
 /** Audio tracks of a timeline as sound pieces. */
 import { BLACK, type AudioPiece, type Shot } from '../../cutlist/model.js';
+import { soundOrder } from '../../cutlist/sound-order.js';
 import { comesOnWith, isSoundOf } from '../../cutlist/with-picture.js';
 import { metadataAt, type Document } from './document.js';
 import { OURS } from './schema.js';
@@ -47,7 +48,7 @@ export function soundOf(document: Document, tracks: readonly SoundTrack[], shots
       }
     }
   }
-  return [...pieces.values()].sort((a, b) => a.in - b.in || (a.tracks[0] ?? 0) - (b.tracks[0] ?? 0));
+  return [...pieces.values()].sort(soundOrder);
 }
 
 /** `noted`: what linecut wrote of the piece, true where it was cut with the picture; undefined in a file of somebody else. */

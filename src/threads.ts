@@ -71,13 +71,27 @@ export class Thread<Task, Answer> {
   }
 }
 
+/** Begins a thread; undefined where the system allows no more of them. */
+export function startThread<Task, Answer>(module: URL): Thread<Task, Answer> | undefined {
+  try {
+    return new Thread<Task, Answer>(module);
+  } catch {
+    return undefined;
+  }
+}
+
 export interface ThreadOptions<Task, Answer> {
   /** The compiled module of a thread, which calls `answerAll`; without it, all is done in this thread. */
   readonly module: URL | undefined;
-  /** How many threads work, this one among them. */
+  /** How many threads work at the same time. */
   readonly threads: number;
   /** How a task is done in this thread. */
   readonly here: (task: Task) => Promise<Answer>;
+  /**
+   * Whether this thread is one of those that work. It hears of a signal between two tasks only, and nobody survives its death: where tasks
+   * are large, let it do only what the others leave, since they could not begin.
+   */
+  readonly takesPart: boolean;
   /** Told of each answer as it comes; answers come in any order, one at a time. What it throws ends the work: see `inThreads`. */
   readonly each: (index: number, answer: Answer) => void | Promise<void>;
   /** The answer for a task that threw, or whose thread died under it. */
@@ -92,12 +106,12 @@ export interface ThreadOptions<Task, Answer> {
 
 /**
  * Does every task, in this thread and in others beside it. A thread that dies costs the task it was at, not the rest: a new one takes its
- * place. When `each` throws, nothing more is told and no further task begun; those that were are waited for, and then it is thrown on.
+ * place. One that dies before it took anything costs nothing, and has no successor. When `each` throws, nothing more is told and no further task begun; those that were are waited for, and then it is thrown on.
  */
 export async function inThreads<Task, Answer>(tasks: readonly Task[], options: ThreadOptions<Task, Answer>): Promise<void> {
   const { module, each, lost, signal } = options;
   const begun = [...(options.begun ?? [])];
-  const others = module === undefined ? 0 : Math.max(0, Math.min(options.threads, tasks.length) - 1);
+  const others = module === undefined ? 0 : Math.max(0, Math.min(options.threads, tasks.length) - (options.takesPart ? 1 : 0));
   const queue = new TaskQueue(tasks.length, others + 1);
   const stop = (): void => { queue.stop(); };
   if (signal?.aborted === true) stop();
@@ -134,17 +148,19 @@ export async function inThreads<Task, Answer>(tasks: readonly Task[], options: T
             resolve();
           } else if ('ended' in what) {
             over = true;
-            // One that died before it took a task would die again: it costs one, too.
-            const at = queue.at(place) ?? queue.take(place);
+            const at = queue.at(place);
             queue.leave(place);
             if (at !== undefined && !answered.has(at)) void lose(at, what.ended);
+            // One that took nothing would die again.
             if (at === undefined || queue.isOver || ending) resolve();
             else start();
           } else {
             void tell(what.index, what.answer);
           }
         };
-        (begun.shift() ?? new Thread<Task, Answer>(thread)).begin({ tasks, queue: queue.memory, place }, heard);
+        const next = begun.shift() ?? startThread<Task, Answer>(thread);
+        if (next === undefined) resolve();
+        else next.begin({ tasks, queue: queue.memory, place }, heard);
       };
       start();
     });
@@ -158,7 +174,10 @@ export async function inThreads<Task, Answer>(tasks: readonly Task[], options: T
   };
   const all = module === undefined ? [] : Array.from({ length: others }, (_, other) => beside(other + 1, module));
   for (const thread of begun.splice(0)) thread.end();
-  await Promise.all([...all, here()]);
+  if (options.takesPart) await Promise.all([...all, here()]);
+  else await Promise.all(all);
+  // What is left where no thread could begin.
+  await here();
   await told;
   signal?.removeEventListener('abort', stop);
   if (failure !== undefined) throw failure.cause;

@@ -23,6 +23,7 @@ async function answersOf(tasks: readonly number[], options: Partial<ThreadOption
     module: MODULE,
     threads: 3,
     here: slowly(5, (n) => `${String(n)} here`),
+    takesPart: true,
     each: (index, answer) => {
       expect(answers[index], 'a task is answered once').toBeUndefined();
       answers[index] = answer;
@@ -55,6 +56,7 @@ describe('threads', () => {
         await others;
         return `${String(n)} here`;
       },
+      takesPart: true,
       each: (index, answer) => {
         answers[index] = answer;
         if (Object.keys(answers).length === tasks.length - 1) rest();
@@ -133,16 +135,18 @@ describe('threads', () => {
     expect(answers.filter((one) => one === 'here').length + answers.filter((one) => one === 8).length).toBe(20);
   });
 
-  it('that die before they take anything cost a task each, and the work ends', async () => {
-    const dead = new Thread<number, unknown>(new URL('data:text/javascript,process.exit(4)'));
-    await new Promise((resolve) => setTimeout(resolve, 150));
-    const answers = await answersOf([1, 2, 3], {
-      module: new URL('data:text/javascript,process.exit(5)'),
-      threads: 2,
-      begun: [dead],
-      here: slowly(500, (n) => `${String(n)} here`),
-    });
-    expect(answers).toEqual(['1: its thread ended with 4', '2 here', '3: its thread ended with 5']);
+  it('that cannot begin cost nothing: this thread does what they would have done', async () => {
+    for (const takesPart of [true, false]) {
+      const dead = new Thread<number, unknown>(new URL('data:text/javascript,process.exit(4)'));
+      await new Promise((resolve) => setTimeout(resolve, 150));
+      const answers = await answersOf([1, 2, 3], { module: new URL('data:text/javascript,process.exit(5)'), begun: [dead], takesPart });
+      expect(answers).toEqual(['1 here', '2 here', '3 here']);
+    }
+  });
+
+  it('leave this thread nothing where it does not take part', async () => {
+    expect(await answersOf([1, 2, 3, 4, 5, 6], { takesPart: false })).toEqual([2, 4, 6, 8, 10, 12]);
+    expect(await answersOf([1, 13, 2], { takesPart: false, threads: 1 })).toEqual([2, '13: thirteen', 4]);
   });
 
   it('end at once when there is nothing to do', async () => {

@@ -1,10 +1,11 @@
 /** Many logs in one call: a thread a core, one line a log, one summary with the failures at its end. */
+import { statSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
 import { setFlagsFromString } from 'node:v8';
 import { known } from '../known.js';
 import { problemLine } from '../problems.js';
-import { compiledThread, endThreads, inThreads, Thread } from '../threads.js';
+import { compiledThread, endThreads, inThreads, startThread, type Thread } from '../threads.js';
 import { NOWHERE, type Io } from './io.js';
 import { brokenResult, runJob, type Job, type JobResult } from './job.js';
 import { RECORDS, spokenName } from './names.js';
@@ -38,7 +39,28 @@ const threadsFor = (logs: number, threads = availableParallelism()): number => M
 /** The threads beside this one for a batch, which load their code while its logs are still being found. */
 export function beginThreads(logs: number, threads?: number): JobThread[] {
   const module = threadModule();
-  return module === undefined ? [] : Array.from({ length: threadsFor(logs, threads) - 1 }, () => new Thread(module));
+  if (module === undefined) return [];
+  return Array.from({ length: threadsFor(logs, threads) - 1 }, () => startThread<Job, JobResult>(module)).filter((thread) => thread !== undefined);
+}
+
+/** A log from this many bytes on takes so long that a signal should not have to wait for it. */
+const LARGE = 1_000_000;
+
+function isLarge({ log, cwd, bytes }: Job): boolean {
+  if (bytes !== undefined) return bytes.length >= LARGE;
+  try {
+    return statSync(resolve(cwd, log)).size >= LARGE;
+  } catch {
+    return false;
+  }
+}
+
+/** Standard input in memory that all threads see, not copied for each. */
+function withSharedBytes(job: Job): Job {
+  if (job.bytes === undefined) return job;
+  const bytes = new Uint8Array(new SharedArrayBuffer(job.bytes.length));
+  bytes.set(job.bytes);
+  return { ...job, bytes };
 }
 
 /**
@@ -53,7 +75,7 @@ function optimiseLater(): void {
 
 /**
  * Runs every job and tells of each; a log with errors never stops the others. Ctrl-C (or another signal that ends) lets the logs that are being written
- * finish, and begins no others; a second one ends it at once, as soon as this thread hears of it. Gives the exit status: the highest of all.
+ * finish, and begins no others; a second one ends it at once. Gives the exit status: the highest of all.
  */
 export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: Io): Promise<number> {
   const { talk } = options;
@@ -68,6 +90,7 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   let turn = 0;
   // After a second signal nothing is told any more: threads end in the middle of their logs.
   let over = false;
+  let died = false;
   const each = async (index: number, result: JobResult): Promise<void> => {
     if (over) return;
     count.done += 1;
@@ -97,12 +120,17 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
     stop.abort();
   });
   try {
-    await inThreads<Job, JobResult>(jobs, {
+    const threads = threadsFor(jobs.length, options.threads);
+    await inThreads<Job, JobResult>(threads > 1 ? jobs.map(withSharedBytes) : jobs, {
       module: threadModule(),
-      threads: threadsFor(jobs.length, options.threads),
+      threads,
       here: (job) => runJob(job, NOWHERE),
+      takesPart: threads === 1 || !jobs.some(isLarge),
       each,
-      lost: ({ log }, reason) => brokenResult(log, reason),
+      lost: ({ log }, reason) => {
+        died = true;
+        return brokenResult(log, reason);
+      },
       signal: stop.signal,
       loaded: optimiseLater,
       ...known({ begun: options.begun }),
@@ -111,6 +139,8 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
     // Threads that are ended end the work, too: the process is not to end before all is cleared away.
     await ending;
     undo();
+    // What a thread that died was writing.
+    if (died) removeParts(foldersOf(jobs));
     await bar?.clear();
   }
   if (!talk.quiet) await io.err.write(closing(jobs.length + missing.length, { ...count, done: count.done + missing.length }, failed, Date.now() - began, stop.signal.aborted));
@@ -119,14 +149,17 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
 
 /** Somebody does not want to wait for the logs in work: nothing half-written stays behind. */
 async function endNow(jobs: readonly Job[], signal: EndingSignal): Promise<void> {
-  const folders = new Set(jobs.flatMap(({ cwd, folder, resume }) => {
+  await endThreads();
+  removeParts(foldersOf(jobs));
+  dieOf(signal);
+}
+
+/** Every folder that the jobs write into. */
+const foldersOf = (jobs: readonly Job[]): Set<string> =>
+  new Set(jobs.flatMap(({ cwd, folder, resume }) => {
     const at = folder === undefined ? undefined : resolve(cwd, folder);
     return at === undefined ? [] : resume === true ? [at, join(at, RECORDS)] : [at];
   }));
-  await endThreads();
-  removeParts(folders);
-  dieOf(signal);
-}
 
 /** One line a log, and its errors and warnings; notes of a batch are in `--json` only. */
 async function tellShort(result: JobResult, talk: Talk, io: Io): Promise<void> {

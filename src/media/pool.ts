@@ -29,6 +29,7 @@ export async function probeAll(paths: readonly string[], options: PoolOptions = 
     module: options.worker ?? compiledThread('media-worker.cjs', import.meta.url),
     threads,
     here: probe,
+    takesPart: true,
     each,
     lost: (path, reason) => ({ path, reason: `reading it failed: ${reason}` }),
   });

@@ -139,6 +139,34 @@ describe('an interrupted batch', () => {
     }
   });
 
+  it('with a large log among small ones hears a signal at once, and a log that memory does not suffice for costs only itself', async () => {
+    const logs = join(folder, 'large');
+    mkdirSync(logs);
+    const rows = (count: number): string => ['time,action,source', '0,start,', ...Array.from({ length: count }, (_, row) => `${String(row * 3)},cut,${String(row % 4)}`), `${String(count * 3)},stop,`, ''].join('\n');
+    writeFileSync(join(logs, 'a-large.csv'), rows(400_000));
+    for (let index = 0; index < 400; index += 1) writeFileSync(join(logs, `small-${String(index)}.csv`), rows(60));
+    const args = (out: string): string[] => ['large', '-o', out, '--rate', '25', '--to', 'otio', '-q', '--jobs', '2'];
+    for (const signals of [1, 2]) {
+      const out = join(folder, `large stopped ${String(signals)}`);
+      const child = start(args(out));
+      const done = ended(child);
+      while (lists(out).length < 30) await sleep(2);
+      child.kill('SIGINT');
+      await sleep(50);
+      const then = lists(out).length;
+      if (signals === 2) child.kill('SIGINT');
+      await done;
+      // The large log and one small one were in work.
+      expect(lists(out).length - then).toBeLessThanOrEqual(2);
+      expect(lists(out).includes('a-large.otio')).toBe(signals === 1);
+      expect(readdirSync(out).filter((name) => name.startsWith('.'))).toEqual([]);
+      expect(child.signalCode ?? child.exitCode).toBe(signals === 1 ? 130 : 'SIGINT');
+    }
+    const run = spawnSync(process.execPath, [BIN, 'convert', ...args('little memory').filter((arg) => arg !== '-q')], { cwd: folder, encoding: 'utf8', env: { ...process.env, NODE_OPTIONS: '--max-old-space-size=60' } });
+    expect(run.stderr).toContain('401 logs: 400 converted, 1 failed');
+    expect([run.status, lists(join(folder, 'little memory')).length]).toEqual([2, 400]);
+  });
+
   it('ends by the signal where its terminal goes away, with whole lists only', () => {
     const out = join(folder, 'hung up');
     const script = [

@@ -224,6 +224,17 @@ it('rules and corrections have their turn', async () => {
   expect(lead?.shots.map(({ in: at }) => at)).toEqual([0, 240]);
 });
 
+it('a seam between two files is no switch, also in an EDL that is read', async () => {
+  const LOG = ['time,action,source', '0,start,', '0,cut,1', '50,cut,2', '100,stop,', ''].join('\n');
+  const show = { rate: '25', sources: [{ id: '1' }, { id: '2', files: [{ path: '/b1.mov', start: '00:00:00:00', frames: 53 }, { path: '/b2.mov', start: '00:00:02:03', frames: 500 }] }] };
+  const edlOf = ({ made }: Run): string => [...(made[0]?.outputs.find(({ format }) => format === 'edl')?.chunks ?? [])].join('').replaceAll(/^TITLE.*/gm, '');
+  const edl = edlOf(await convert(LOG, {}, show));
+  expect(edl.match(/^\d{3} /gm)).toHaveLength(3);
+  for (const adjust of [{}, { lead: { all: 4 } }, { dissolveAll: 8 }, { minShot: 6 }] as const) {
+    expect(edlOf(await convert(edl, { adjust }))).toBe(edlOf(await convert(LOG, { adjust }, show)));
+  }
+});
+
 describe('where a recording lacks something', () => {
   const LOG = ['time,action,source,duration', '0,start,,', '0,cut,1,', '100,cut,2,', '150,dissolve,1,20', '200,stop,,', '0,start,,', '100,stop,,', ''].join('\n');
 

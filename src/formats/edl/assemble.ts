@@ -1,5 +1,5 @@
 /** Document → cut list: events put in order, holes filled, what contradicts itself reported. */
-import type { CutList, Marker, Shot, Transition } from '../../cutlist/model.js';
+import { BLACK, type CutList, type Marker, type Shot, type Transition } from '../../cutlist/model.js';
 import { problem, type Place, type Report } from '../../problems.js';
 import { convertFrames } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
@@ -33,7 +33,7 @@ export function assembleEdl(documents: readonly [EdlDocument, ...EdlDocument[]],
     else if (one.event.comments.length > 0) strays.push({ at: span.in, comments: one.event.comments });
     if (one.event.tracks.length > 0) sound.add(span, one.event, label, say);
   }
-  const shots = picture.close(frames, label, speaker(placed.at(-1) as PlacedEvent, report));
+  const shots = picture.close(frames, label, speaker(placed.at(-1) as PlacedEvent, report)).map(goingOn);
   strays.unshift({ at: 0, comments: documents.flatMap(({ head }) => head) });
   return {
     title: first.title === undefined || first.title === '' ? titleOf(first.file) : first.title,
@@ -128,6 +128,14 @@ function transitionOf({ kind, frames, wipe }: EdlEvent, length: number, say: Say
   }
   const mix = { frames: Math.min(frames, length), inOffset: 0 };
   return kind === 'wipe' ? { kind, wipe: wipe ?? 0, ...mix } : { kind, ...mix };
+}
+
+/** A shot that goes on in the next file of its source is two events; nobody switched between them. */
+function goingOn(shot: Shot, index: number, shots: readonly Shot[]): Shot {
+  const before = shots[index - 1];
+  const isSeam = before !== undefined && shot.source !== BLACK && before.source === shot.source && shot.transition === undefined
+    && before.file !== undefined && shot.file !== undefined && before.file !== shot.file && before.sourceOut === shot.sourceIn;
+  return isSeam ? { ...shot, continues: true } : shot;
 }
 
 /** Comments of events that record no picture go to the shot that is on there. Both are in order of time. */

@@ -106,7 +106,8 @@ export interface ThreadOptions<Task, Answer> {
 
 /**
  * Does every task, in this thread and in others beside it. A thread that dies costs the task it was at, not the rest: a new one takes its
- * place. One that dies before it took anything costs nothing, and has no successor. When `each` throws, nothing more is told and no further task begun; those that were are waited for, and then it is thrown on.
+ * place. One that dies before it took anything costs nothing, and has no successor. When `each` throws, nothing more is told and no further
+ * task begun; those that were are waited for, and then it is thrown on.
  */
 export async function inThreads<Task, Answer>(tasks: readonly Task[], options: ThreadOptions<Task, Answer>): Promise<void> {
   const { module, each, lost, signal } = options;

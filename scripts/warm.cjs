@@ -32,7 +32,7 @@ async function warm() {
   await linecut.main(['convert', 'shows', '-o', 'c', '--rate', '29.97df', '--quiet']);
   await linecut.main(['check', 'b/harbour-kitchen-14.edl', 'b/harbour-kitchen-14.otio', '--quiet']);
   await linecut.main(['compare', 'b/harbour-kitchen-14.edl', 'b/harbour-kitchen-14.otio']);
-  if (process.exitCode !== 0) process.stderr.write('warning: the demo show does not convert\n');
+  if (process.exitCode !== 0) process.stderr.write('warning: the demo show does not convert, or its lists are not sound and alike\n');
   process.exitCode = 0;
   keep(rest);
   process.stdout.write(`\n${Object.keys(linecut.library()).join(' ')}\n`);

@@ -64,7 +64,7 @@ function withSharedBytes(job: Job): Job {
 }
 
 /**
- * V8 optimises whatever is hot, again for each thread, and of a batch of small logs that is a third of the work, most of it for code that
+ * V8 optimises whatever is hot, again for each thread, and of a batch of small logs that is a quarter of the work, most of it for code that
  * runs once a log. So it is told to wait longer; what a large log is made of is optimised all the same. Only once the code of every
  * thread is loaded: told earlier, V8 would not take what was compiled at the build. Node 20 alone has this flag: later ones have a
  * compiler in between, and say of flags that they do not know.

@@ -206,22 +206,23 @@ const relocated = async (sources: readonly Source[], { relocate }: LoadOptions, 
 const LOG_ONLY = ['map', 'timeAs', 'logRate', 'rounding', 'anchor', 'end', 'audio', 'takes', 'angles'] as const satisfies readonly (keyof LoadOptions)[];
 const OPTION_OF: Readonly<Record<string, string>> = { timeAs: '--time-as', logRate: '--log-rate' };
 
-/** The stages after building, the same for every input: rules, recordings, corrections. */
+/** The stages after building, the same for every input: rules, recordings, corrections. A list that was read says itself what it plays from: there, only what changed is placed. */
 async function finished(list: CutList, form: Form, options: LoadOptions, counting: Counting, placeOf: (event: EventRef) => Place | undefined): Promise<CutList | undefined> {
-  let ready = list;
-  if (options.adjust !== undefined) ready = (await import('./cutlist/adjust.js')).adjustList(ready, options.adjust, counting.add);
-  // A list that was read says itself what it plays from.
-  const { placeOnRecordings } = form === 'log' ? await import('./cutlist/place.js') : { placeOnRecordings: undefined };
+  const { adjust, corrections, dissolveAt } = options;
+  const adjusted = adjust === undefined ? list : (await import('./cutlist/adjust.js')).adjustList(list, adjust, counting.add);
+  if (form !== 'log' && adjusted === list && corrections === undefined) return list;
+  const { placeOnRecordings, placeChanged } = await import('./cutlist/place.js');
   const said = new Set<string>();
   const once: Report = (found) => {
     if (!said.has(found.message)) counting.add(found);
     said.add(found.message);
   };
-  if (placeOnRecordings !== undefined) ready = placeOnRecordings(ready, once, placeOf);
-  if (options.corrections === undefined || counting.errors > 0) return ready;
+  const placed = (changed: CutList, before: CutList): CutList => (form === 'log' ? placeOnRecordings(changed, once, placeOf) : placeChanged(changed, before, once));
+  const ready = placed(adjusted, list);
+  if (corrections === undefined || counting.errors > 0) return ready;
   const { applyCorrections } = await import('./cutlist/corrections.js');
-  const corrected = applyCorrections(ready, options.corrections, counting.add, known({ dissolveAt: options.dissolveAt }));
-  return corrected === undefined || placeOnRecordings === undefined ? corrected : placeOnRecordings(corrected, once, placeOf);
+  const corrected = applyCorrections(ready, corrections, counting.add, known({ dissolveAt }));
+  return corrected === undefined ? corrected : placed(corrected, ready);
 }
 
 /** Where the rows of a log's events stand. */

@@ -1,27 +1,29 @@
 /** Lead and lag: the operator was late, or early, by some frames. */
 import type { FramesOf } from './adjust.js';
 import type { IsGap } from './gap.js';
-import { isSwitchedTo, type Follow, type Made } from './shift.js';
+import type { Follow } from './shift.js';
+import { fitted, isSwitchedTo, type WholeShot } from './whole-shots.js';
 
 /**
  * Moves switches earlier (`lead`) or later (`lag`), and nothing else (`isSwitchedTo`). A switch stops one frame after the one before
- * it, and one frame before the one after it or the end of its take. `frames` is the list's length.
+ * it, and one frame before the one after it or the end of its take; a seam between two files of one shot does not stop it. `frames` is
+ * the list's length.
  */
 export function moveSwitches(
-  made: readonly Made[],
+  shots: readonly WholeShot[],
   frames: number,
   which: 'lead' | 'lag',
   framesOf: FramesOf,
   isGap: IsGap,
   follow: Follow,
   say: (option: string, message: string) => void,
-): Made[] {
-  const starts = made.map(({ shot }) => shot.in);
+): WholeShot[] {
+  const starts = shots.map(([{ shot }]) => shot.in);
   const count = { moved: 0, short: 0 };
   const move = (index: number): void => {
-    const { shot } = made[index] as Made;
-    const wanted = framesOf(shot.source);
-    if (wanted === 0 || !isSwitchedTo(made, index, isGap)) return;
+    const { source, instead } = (shots[index] as WholeShot)[0].shot;
+    const wanted = framesOf(instead ?? source);
+    if (wanted === 0 || !isSwitchedTo(shots, index, isGap)) return;
     const from = starts[index] as number;
     const to = which === 'lead'
       ? Math.max(from - wanted, (starts[index - 1] as number) + 1)
@@ -31,13 +33,13 @@ export function moveSwitches(
     if (Math.abs(to - from) < wanted) count.short += 1;
   };
   // Earlier: from the front, so that each meets the one before where that came to lie. Later: from the back.
-  if (which === 'lead') for (let index = 0; index < made.length; index += 1) move(index);
-  else for (let index = made.length - 1; index >= 0; index -= 1) move(index);
+  if (which === 'lead') for (let index = 0; index < shots.length; index += 1) move(index);
+  else for (let index = shots.length - 1; index >= 0; index -= 1) move(index);
   let mixes = 0;
-  const out = made.map(({ shot, from }, index) => {
-    const moved = follow(shot, starts[index] as number, starts[index + 1] ?? frames);
-    if (moved.transition?.frames !== shot.transition?.frames) mixes += 1;
-    return { shot: moved, from };
+  const out = shots.map((whole, index) => {
+    const moved = fitted(whole, starts[index] as number, starts[index + 1] ?? frames, follow);
+    if (moved[0].shot.transition?.frames !== whole[0].shot.transition?.frames) mixes += 1;
+    return moved;
   });
   const direction = which === 'lead' ? 'earlier' : 'later';
   say(`--${which}`, [

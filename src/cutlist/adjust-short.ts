@@ -1,57 +1,60 @@
 /** Shots that are too short: a double tap goes to a neighbour. */
 import type { IsGap } from './gap.js';
 import { BLACK, type Shot } from './model.js';
-import { without, type Follow, type Made } from './shift.js';
+import { without, type Follow } from './shift.js';
+import { bounds, fitted, lastOf, type WholeShot } from './whole-shots.js';
 
 /** Who takes the frames of a shot that is too short. */
 export type Absorb = 'previous' | 'next' | 'longer';
 
+/** Whether two shots of one source that play from two files may be one: where it is known which frames these hold, so that it can be divided again. */
+export type IsSeam = (left: Shot, right: Shot) => boolean;
+
 /**
  * Gives every shot of fewer than `least` frames to a neighbour in its take: to the previous one, the next one, or the
  * longer of the two (the previous when they are equal); a take's first goes to the next, its last to the previous. In order
- * of time, with the lengths as they have become. Where the neighbours on both sides then are one source that runs on, they become one shot.
- * A shot alone in its take stays, and is counted; pieces of one shot in several files stay as well, and so does the black between takes.
+ * of time, with the lengths as they have become; pieces of one shot in several files count as one. Where the neighbours on both sides
+ * then are one source that runs on, they become one shot. A shot alone in its take stays, and is counted; so does the black between takes.
  * A transition whose outgoing shot went with nothing before it in its take becomes a cut.
  */
-export function absorbShort(made: readonly Made[], least: number, absorb: Absorb, isGap: IsGap, follow: Follow, say: (option: string, message: string) => void): Made[] {
-  const out: Made[] = [];
+export function absorbShort(shots: readonly WholeShot[], least: number, absorb: Absorb, isGap: IsGap, follow: Follow, isSeam: IsSeam, say: (option: string, message: string) => void): WholeShot[] {
+  const out: WholeShot[] = [];
   const count = { previous: 0, next: 0, alone: 0, joined: 0, cuts: 0 };
   let begin: number | undefined;
   let seam = false;
-  made.forEach((item, index) => {
-    const given = item.shot;
-    if (isGap(given)) {
-      out.push(item);
+  shots.forEach((given, index) => {
+    if (isGap(given[0].shot)) {
+      out.push(given);
       seam = false;
       return;
     }
-    const grown = begin === undefined ? given : follow(given, begin, given.out);
+    const { take } = given[0].shot;
+    const grown = begin === undefined ? given : fitted(given, begin, bounds(given).out, follow);
     const last = out.at(-1);
-    const before = last?.shot.take === given.take ? last : undefined;
-    const next = made[index + 1]?.shot;
-    const after = next?.take === given.take && !isGap(next) ? next : undefined;
+    const before = last?.[0].shot.take === take ? last : undefined;
+    const next = shots[index + 1];
+    const after = next?.[0].shot.take === take && !isGap(next[0].shot) ? next : undefined;
     // What a mix came from is gone with the first shot of the take.
-    const lone = begin !== undefined && before === undefined && grown.transition !== undefined;
-    const shot = lone ? without(grown, 'transition') : grown;
+    const lone = begin !== undefined && before === undefined && grown[0].shot.transition !== undefined;
+    const whole = lone ? cutIn(grown) : grown;
     begin = undefined;
-    const piece = given.continues === true || next?.continues === true;
-    if (shot.out - shot.in < least && !piece) {
-      const to = neighbour(absorb, before && before.shot.out - before.shot.in, after && after.out - after.in);
+    if (lengthOf(whole) < least) {
+      const to = neighbour(absorb, before && lengthOf(before), after && lengthOf(after));
       if (to !== undefined) {
         count[to] += 1;
         seam = true;
-        if (to === 'next') begin = shot.in;
-        else if (before !== undefined) out[out.length - 1] = { shot: follow(before.shot, before.shot.in, shot.out), from: before.from };
+        if (to === 'next') begin = bounds(whole).in;
+        else if (before !== undefined) out[out.length - 1] = fitted(before, bounds(before).in, bounds(whole).out, follow);
         return;
       }
       count.alone += 1;
     }
-    const whole = seam && before !== undefined ? joined(before.shot, shot, follow) : undefined;
-    if (whole !== undefined && before !== undefined) {
+    const one = seam && before !== undefined ? joined(before, whole, follow, isSeam) : undefined;
+    if (one !== undefined) {
       count.joined += 1;
-      out[out.length - 1] = { shot: whole, from: before.from };
+      out[out.length - 1] = one;
     } else {
-      out.push({ shot, from: item.from });
+      out.push(whole);
       if (lone) count.cuts += 1;
     }
     seam = false;
@@ -73,9 +76,22 @@ function neighbour(absorb: Absorb, before: number | undefined, after: number | u
   return absorb;
 }
 
-/** The two as one shot when the second is the first going on: one source, and the points meet (to a frame, where rates differ). */
-function joined(left: Shot, right: Shot, follow: Follow): Shot | undefined {
-  if (left.source !== right.source || left.file !== right.file || left.instead !== right.instead) return undefined;
+const lengthOf = (whole: WholeShot): number => bounds(whole).out - bounds(whole).in;
+
+const cutIn = ([{ shot, from }, ...rest]: WholeShot): WholeShot => [{ shot: without(shot, 'transition'), from }, ...rest];
+
+/** The two as one shot when the second is the first going on: where the last piece of the one and the first piece of the other are one. */
+function joined(left: WholeShot, right: WholeShot, follow: Follow, isSeam: IsSeam): WholeShot | undefined {
+  const end = lastOf(left);
+  const shot = asOne(end.shot, right[0].shot, follow, isSeam);
+  if (shot === undefined) return undefined;
+  const [first, ...rest] = [...left.slice(0, -1), { shot, from: end.from }, ...right.slice(1)];
+  return first === undefined ? undefined : [first, ...rest];
+}
+
+/** One source, and the points meet (to a frame, where rates differ). */
+function asOne(left: Shot, right: Shot, follow: Follow, isSeam: IsSeam): Shot | undefined {
+  if (left.source !== right.source || left.instead !== right.instead || (left.file !== right.file && !isSeam(left, right))) return undefined;
   const whole = follow(left, left.in, right.out);
   if (left.source === BLACK) return whole;
   const unity = left.sourceOut - left.sourceIn === left.out - left.in && right.sourceOut - right.sourceIn === right.out - right.in;

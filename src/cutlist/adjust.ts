@@ -6,14 +6,15 @@
 import { didYouMean } from '../nearest.js';
 import { fault, problem, type Fault, type Report } from '../problems.js';
 import { moveSwitches } from './adjust-lead.js';
-import { absorbShort, type Absorb } from './adjust-short.js';
+import { absorbShort, type Absorb, type IsSeam } from './adjust-short.js';
 import { cutAll, dissolveAll } from './adjust-mix.js';
 import { isBetweenTakes, type IsGap } from './gap.js';
-import type { CutList, Source } from './model.js';
+import type { CutList, Shot, Source } from './model.js';
 import { findSource, sourceWords } from './naming.js';
-import { follower, type Made } from './shift.js';
+import { follower } from './shift.js';
 import { soundFollowing } from './sound-follow.js';
 import type { DissolveAt } from './transitions.js';
+import { wholeShots, type WholeShot } from './whole-shots.js';
 
 /** Frames (≥ 0) for every source, or for single ones; a source's own value wins. */
 export interface SourceFrames {
@@ -74,15 +75,21 @@ export function adjustList(list: CutList, options: AdjustOptions, report: Report
   const follow = follower(list);
   const isGap: IsGap = (shot) => isBetweenTakes(shot, list.takes);
   const say = (option: string, message: string): void => report(problem('adjusted', message, { option }));
-  let made: readonly Made[] = list.shots.map((shot, from) => ({ shot, from }));
-  if (options.lead !== undefined) made = moveSwitches(made, list.frames, 'lead', lead, isGap, follow, say);
-  if (options.lag !== undefined) made = moveSwitches(made, list.frames, 'lag', lag, isGap, follow, say);
-  if (options.minShot !== undefined) made = absorbShort(made, options.minShot, options.absorb ?? 'previous', isGap, follow, say);
-  if (options.cutsOnly === true) made = cutAll(made, say);
-  else if (options.dissolveAll !== undefined) made = dissolveAll(made, options.dissolveAll, options.dissolveAt ?? 'start', isGap, say);
-  const shots = made.map(({ shot }) => shot);
-  if (shots.length === list.shots.length && shots.every((shot, index) => shot === list.shots[index])) return list;
-  return { ...list, shots, audio: soundFollowing(list, made) };
+  let shots: readonly WholeShot[] = wholeShots(list.shots);
+  if (options.lead !== undefined) shots = moveSwitches(shots, list.frames, 'lead', lead, isGap, follow, say);
+  if (options.lag !== undefined) shots = moveSwitches(shots, list.frames, 'lag', lag, isGap, follow, say);
+  if (options.minShot !== undefined) shots = absorbShort(shots, options.minShot, options.absorb ?? 'previous', isGap, follow, seams(list.sources), say);
+  if (options.cutsOnly === true) shots = cutAll(shots, say);
+  else if (options.dissolveAll !== undefined) shots = dissolveAll(shots, options.dissolveAll, options.dissolveAt ?? 'start', isGap, say);
+  const made = shots.flat();
+  if (made.length === list.shots.length && made.every(({ shot }, index) => shot === list.shots[index])) return list;
+  return { ...list, shots: made.map(({ shot }) => shot), audio: soundFollowing(list, made) };
+}
+
+function seams(sources: readonly Source[]): IsSeam {
+  const files = new Map(sources.map((source) => [source.id, source.files]));
+  const isKnown = ({ source, file }: Shot): boolean => file !== undefined && files.get(source)?.[file]?.start !== undefined;
+  return (left, right) => isKnown(left) && isKnown(right);
 }
 
 /** How far a switch to each source moves. */

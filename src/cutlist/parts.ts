@@ -3,7 +3,7 @@ import type { Count } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import { cover, type Part } from './cover.js';
 import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
-import { Recordings } from './recording.js';
+import { Recordings, type Recording } from './recording.js';
 import { logFrameOf, numberedTake, Run, sourceFrame, sourceLength, type NumberedTake, type Played } from './sync.js';
 
 /** A stretch as it was asked for: of a shot, or of a piece of sound. */
@@ -21,7 +21,11 @@ export class PartFinder {
   readonly #count: Count;
   readonly recordings = new Recordings();
 
-  constructor(list: Pick<CutList, 'sources' | 'takes' | 'count'>) {
+  /** With `namesFiles` the list says itself what each of its pieces plays from: a piece without a file stays as it is. */
+  constructor(
+    list: Pick<CutList, 'sources' | 'takes' | 'count'>,
+    readonly namesFiles = false,
+  ) {
     this.#sources = new Map(list.sources.map((source) => [source.id, source]));
     const program = this.#sources.get(PROGRAM);
     this.#program = program?.recorded === true ? program : undefined;
@@ -32,11 +36,32 @@ export class PartFinder {
   /** The parts that play [from, out) of what was asked for, without hole or overlap. */
   of(asked: Asked, from = asked.in): Part[] {
     const source = this.#sources.get(asked.source);
-    if (source === undefined) return [this.#asIs(asked, from)];
+    if (source === undefined || (this.namesFiles && asked.file === undefined)) return [this.#asIs(asked, from)];
     if (!source.recorded) return this.#instead(asked, from, asked.out, { why: 'unrecorded', source, in: from, out: asked.out, hole: undefined });
-    const parts = cover(asked, source, this.recordings.of(source, this.#takes[asked.take]), this.#count, from);
+    const parts = cover(asked, source, this.#recordingOf(source, asked), this.#count, from);
     if (parts.every(({ missing }) => missing === undefined)) return parts;
     return parts.flatMap((part) => (part.missing === undefined ? [part] : this.#instead(asked, part.in, part.out, part.missing)));
+  }
+
+  /** What was asked for, all of it, from the file that it names, whether that holds it or not. */
+  asItIs(asked: Asked): Part {
+    const part = this.#asIs(asked, asked.in);
+    const source = this.#sources.get(asked.source);
+    const span = source === undefined || asked.file === undefined ? undefined : this.#recordingOf(source, asked).byFile.get(asked.file);
+    return source === undefined || span === undefined ? part : { ...part, run: new Run(asked, this.#count, source.count), end: span.end - span.days };
+  }
+
+  /** The same from the file that is named, and from no other; undefined where none is, or nothing is known of where it begins. */
+  inItsFile(asked: Asked): Part[] | undefined {
+    const source = this.#sources.get(asked.source);
+    if (source === undefined || asked.file === undefined || source.files[asked.file]?.start === undefined) return undefined;
+    return cover(asked, source, this.recordings.ofFile(source, asked.file), this.#count);
+  }
+
+  /** Of files whose labels overlap, a piece that names one plays from no other: which of them holds a label cannot be told. */
+  #recordingOf(source: Source, { take, file }: Asked): Recording {
+    const whole = this.recordings.of(source, this.#takes[take]);
+    return this.namesFiles && file !== undefined && whole.overlaps.length > 0 ? this.recordings.ofFile(source, file) : whole;
   }
 
   /** The mix to `asked` on [from, out), which touches frames of the program, as the program shows it. `before` is what it comes from. */

@@ -10,8 +10,8 @@ export interface PlacedShots {
   readonly first: number[];
 }
 
-/** What a transition lacks: frames of the outgoing file, of the incoming one, or the first `late` frames of the incoming recording. */
-export type ShortOf = { readonly lacks: 'outgoing' | 'incoming'; readonly source: string } | { readonly late: number };
+/** What a transition lacks: frames of the outgoing file, of the incoming one, or the first `late` frames of the incoming recording, which may be all. */
+export type ShortOf = { readonly lacks: 'outgoing' | 'incoming'; readonly source: string } | { readonly late: number | 'all' };
 
 /** Told of everything that could not be as the log has it. */
 export interface ShotNews {
@@ -30,10 +30,10 @@ export interface ShotNews {
  * one `continue` the shot. A transition that touches frames from the program is taken from there as a whole: program from its
  * first frame to its completion, then the incoming source, or black, as a cut. A transition that the outgoing file cannot feed to its
  * end, or the incoming one, is shortened; where the incoming recording begins in the middle of the mix, the outgoing
- * shot goes on until it does.
+ * shot goes on until it does. A shot that `isKept` stays as it is; the transition to it does where the shot before is kept, too.
  */
-export function placeShots(shots: readonly Shot[], finder: PartFinder, news: ShotNews): PlacedShots {
-  const placer = new ShotPlacer(finder, news);
+export function placeShots(shots: readonly Shot[], finder: PartFinder, news: ShotNews, isKept: (shot: Shot) => boolean = () => false): PlacedShots {
+  const placer = new ShotPlacer(finder, news, isKept);
   for (const shot of shots) placer.add(shot);
   placer.first.push(placer.shots.length);
   return placer;
@@ -44,16 +44,27 @@ class ShotPlacer implements PlacedShots {
   readonly first: number[] = [];
   /** The last part, as it was placed. */
   #last: Part | undefined;
+  /** The last shot was kept; so is what is before the first one. */
+  #keptLast = true;
 
   constructor(
     readonly finder: PartFinder,
     readonly news: ShotNews,
+    readonly isKept: (shot: Shot) => boolean,
   ) {}
 
   add(shot: Shot): void {
     this.first.push(this.shots.length);
-    const parts = this.finder.of(shot);
     const { transition } = shot;
+    const kept = this.isKept(shot);
+    const followsKept = this.#keptLast;
+    this.#keptLast = kept;
+    if (kept && (transition === undefined || followsKept)) {
+      this.shots.push(shot);
+      this.#last = this.finder.asItIs(shot);
+      return;
+    }
+    const parts = kept ? [this.finder.asItIs(shot)] : this.finder.of(shot);
     if (transition === undefined) {
       this.#report(shot, parts);
       this.#push(shot, { parts, transition, mixOn: 0 });
@@ -83,12 +94,18 @@ class ShotPlacer implements PlacedShots {
 
   #fit(shot: Shot, parts: readonly Part[], transition: Transition): Fitted {
     const wanted = transition.frames;
+    const before = this.shots.at(-1);
+    if (parts[0]?.source === BLACK && parts[0].missing !== undefined && (before === undefined || before.source === BLACK)) {
+      // From black to black there is nothing to mix.
+      this.news.short(shot, 0, { late: 'all' });
+      return { parts, transition: undefined, mixOn: 0 };
+    }
     const length = (parts[0]?.out ?? shot.out) - shot.in;
     const outgoing = Math.max(0, Math.min(wanted, this.#reach() - shot.in));
     const frames = Math.min(wanted, length, outgoing);
     if (frames < wanted) {
       const isOutgoing = outgoing === frames;
-      this.news.short(shot, frames, isOutgoing ? { lacks: 'outgoing', source: this.shots.at(-1)?.source ?? BLACK } : { lacks: 'incoming', source: shot.source });
+      this.news.short(shot, frames, isOutgoing ? { lacks: 'outgoing', source: before?.source ?? BLACK } : { lacks: 'incoming', source: shot.source });
     }
     return { parts, transition: shortened(transition, frames, shot.out - shot.in, length), mixOn: 0 };
   }
@@ -165,8 +182,8 @@ function shotOf(shot: Shot, part: Part, transition: Transition | undefined, isFi
   if (file !== undefined) made.file = file;
   if (continues) made.continues = true;
   // In a mix to black, black where the program has nothing is what was asked for.
-  if (missing !== undefined && source !== shot.source) made.instead = shot.instead ?? shot.source;
-  else if (shot.instead !== undefined) made.instead = shot.instead;
+  const asked = shot.instead ?? (missing === undefined ? undefined : shot.source);
+  if (asked !== undefined && asked !== source) made.instead = asked;
   if (isFirst && shot.event !== undefined) made.event = shot.event;
   if (shot.clipName !== undefined && missing === undefined) made.clipName = shot.clipName;
   if (isFirst && shot.comments !== undefined) made.comments = shot.comments;

@@ -16,6 +16,7 @@ export interface SoundNews {
 /**
  * Divides pieces of sound into what their recordings hold, in order. Sound that was cut with the picture goes with what became
  * of its shot, and comes from the program where the picture does; so does sound that comes on by the shot's mix and leaves it early. A track whose channel the file is known not to have is silent.
+ * A piece that `isKept` stays as it is, but for one that goes with a shot that does not.
  */
 export function placeSound(
   audio: readonly AudioPiece[],
@@ -24,6 +25,7 @@ export function placeSound(
   sources: ReadonlyMap<string, Source>,
   finder: PartFinder,
   news: SoundNews,
+  isKept: (piece: AudioPiece) => boolean = () => false,
 ): AudioPiece[] {
   const out: AudioPiece[] = [];
   const channels = new ChannelPicker(sources, news);
@@ -37,12 +39,21 @@ export function placeSound(
   };
   let shot = 0;
   for (const piece of audio) {
+    const kept = isKept(piece);
     if (!piece.withPicture && piece.transition === undefined) {
+      if (kept) {
+        push(piece);
+        continue;
+      }
       for (const placedPiece of partsOf(piece, finder, news)) push(channels.pick(placedPiece, piece));
       continue;
     }
     while (shot < shots.length && (shots[shot]?.in ?? 0) < piece.in) shot += 1;
     const [from, to] = [placed.first[shot] ?? 0, placed.first[shot + 1] ?? 0];
+    if (kept && to - from === 1 && placed.shots[from] === shots[shot]) {
+      push(piece);
+      continue;
+    }
     for (let index = from; index < to; index += 1) {
       const picture = placed.shots[index] as Shot;
       if (!piece.withPicture && picture.out > piece.out) {

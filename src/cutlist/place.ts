@@ -39,6 +39,22 @@ export function placeOnRecordings(list: CutList, report: Report, placeOf?: (even
   return list.angles === undefined ? ready : { ...ready, angles: anglesOf(ready) };
 }
 
+/**
+ * The same for a list that was read and then changed: `before` is what was read. A list says itself what it plays from, so what is as it
+ * was stays; shots and sound that are new or moved are held against what the list knows of their files (`beyond-recording`,
+ * `recording-hole`, `short-handle`, …).
+ */
+export function placeChanged(list: CutList, before: CutList, report: Report): CutList {
+  if (list === before || list.sources.every(({ files, starts }) => starts.length === 0 && files.every(({ start }) => start === undefined))) return list;
+  const finder = new PartFinder(list, true);
+  const news = new News(list, finder.hasProgram, report, undefined);
+  const kept = new Set<Shot | AudioPiece>([...before.shots, ...before.audio]);
+  const isKept = (piece: Shot | AudioPiece): boolean => kept.has(piece);
+  const placed = placeShots(list.shots, finder, news.ofShots, isKept);
+  const sources = new Map(list.sources.map((source) => [source.id, source]));
+  return { ...list, shots: placed.shots, audio: placeSound(list.audio, list.shots, placed, sources, finder, news.ofSound, isKept) };
+}
+
 /** Of no source is anything known, nor is one asked for what lies before its first frame: each counts as having everything, without an end, so that every shot stays as it is. */
 const nothingToPlace = ({ sources, takes, shots, audio }: CutList): boolean => {
   const isLate = sources.every(({ offset }) => offset >= 0);
@@ -71,7 +87,7 @@ class News {
       const wanted = shot.transition?.frames ?? 0;
       const what = frames === 0 ? 'it became a cut' : `it is shortened to ${String(frames)}`;
       const lack = 'late' in why
-        ? `the recording of ${sourceText(this.list.sources, shot.source)} begins ${framesText(why.late)} into it`
+        ? `the recording of ${sourceText(this.list.sources, shot.source)} ${why.late === 'all' ? 'has none of them' : `begins ${framesText(why.late)} into it`}`
         : `the file of ${sourceText(this.list.sources, why.source)} ends ${framesText(wanted - frames)} before the mix does`;
       this.#say('short-handle', `${this.#mix(shot)} has ${framesText(wanted)}, and ${lack}; ${what}`, shot.event);
     },

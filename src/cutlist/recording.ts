@@ -153,4 +153,12 @@ export class Recordings {
     this.#found.set(key, found);
     return found;
   }
+
+  /** What is known of one file of a source, whatever else it has. */
+  ofFile(source: Source, file: number): Recording {
+    const key = `${source.id} file ${String(file)}`;
+    const found = this.#found.get(key) ?? recordingOf(source, file);
+    this.#found.set(key, found);
+    return found;
+  }
 }

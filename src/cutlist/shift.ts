@@ -4,7 +4,6 @@
  */
 import type { Count } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
-import type { IsGap } from './gap.js';
 import { BLACK, type CutList, type Shot, type Source, type Transition } from './model.js';
 import { numberedTake, sourceFrame, sourceLength } from './sync.js';
 import { resized } from './transitions.js';
@@ -35,7 +34,8 @@ export function follower(list: Pick<CutList, 'count' | 'sources' | 'takes'>): Fo
   };
 }
 
-const shrunk = (transition: Transition, oldLength: number, length: number): Transition =>
+/** A transition in a shot of another length (it was `oldLength`): no longer than that. */
+export const shrunk = (transition: Transition, oldLength: number, length: number): Transition =>
   transition.frames <= length ? transition : resized(transition, length, oldLength, length);
 
 interface Points {
@@ -73,12 +73,6 @@ export interface Made {
   readonly shot: Shot;
   readonly from: number;
 }
-
-/** Whether a shot comes on by a switch: a take's first one does not, nor the black behind a take, nor a piece that goes on in the next file. */
-export const isSwitchedTo = (made: readonly Made[], index: number, isGap: IsGap): boolean => {
-  const shot = made[index]?.shot;
-  return shot !== undefined && index > 0 && shot.continues !== true && shot.take === made[index - 1]?.shot.take && !isGap(shot);
-};
 
 /** A copy that lacks some of its keys. */
 export function without<T extends object, K extends keyof T>(value: T, ...keys: readonly K[]): Omit<T, K> {

@@ -374,6 +374,8 @@ describe('handles', () => {
     ['it begins in the mix, and the outgoing one ends in it', one, [on('1', 'a 0+115'), on('2', 'b 108')], '1 0-108 f0, 2 108-200 D7 f0', 'has 20 frames, and the recording of 2 begins 8 frames into it; it is shortened to 7'],
     ['it begins where the outgoing one has ended', one, [on('1', 'a 0+105'), on('2', 'b 108')], '1 0-100 f0, black 100-108 D5 for 2, 2 108-200 f0 +', 'the file of 1 ends 15 frames before the mix does; it is shortened to 5'],
     ['a fade from black into a recording that begins in it', '0 start | 0 dissolve 1 d20 | 100 stop', [on('1', 'a 8')], 'black 0-8 for 1, 1 8-100 D12 f0', 'it is shortened to 12'],
+    ['a fade from black into frames that the recording lacks', '0 start | 0 dissolve 1 d20 | 100 stop', [on('1', 'a 40')], 'black 0-40 for 1, 1 40-100 f0 +', 'has 20 frames, and the recording of 1 has none of them; it became a cut'],
+    ['the same behind black', '0 start | 0 cut black | 50 dissolve 1 d20 | 100 stop', [on('1', 'a 0+30')], 'black 0-50, black 50-100 for 1', 'the recording of 1 has none of them; it became a cut'],
     ['the boundary stays at the centre', one, [on('1', 'a 0+111'), source('2')], '1 0-100 f0, 2 100-200 D11/5', 'shortened to 11', { dissolveAt: 'center' }],
     ['the boundary stays at the end', one, [on('1', 'a 0+111'), source('2')], '1 0-100 f0, 2 100-200 D11/11', 'shortened to 11', { dissolveAt: 'end' }],
     ['the centre is that of the frames that are left', '0 start | 0 cut 1 | 100 dissolve 2 d25 | 200 stop', [on('1', 'a 0+112'), source('2')], '1 0-100 f0, 2 100-200 D12/6', 'shortened to 12', { dissolveAt: 'center' }],
@@ -487,7 +489,7 @@ describe('rates', () => {
     expect(shown(placeLog(log, [source('1'), fast('60', 'a 0+27', 'b 40+100')]).list)).toBe('1 0-10, 2 10-11 f0, black 11-17 + for 2, 2 17-40 f1 +');
     const seam = placeLog(log, [source('1'), fast('60', 'a 0+27', 'b 27+100')]);
     expect(shown(seam.list)).toBe('1 0-10, 2 10-12 f0, 2 12-40 f1 +');
-    expect(points(seam.list.shots)).toBe('0-10, 24-27, 28-95');
+    expect(points(seam.list.shots)).toBe('0-10, 24-29, 28-95');
   });
   it('has handles of whole frames only', () => {
     const fast = source('1', { count: countNamed('60'), files: files('a 0+27') });
@@ -497,7 +499,7 @@ describe('rates', () => {
     const half = source('1', { count: countNamed('50'), files: files('a 0+61', 'b 61+300') });
     const { list } = placeLog(LOG, [half, source('2')]);
     expect(shown(list)).toBe('1 0-31 f0, 1 31-100 f1 +, 2 100-200, black 200-300 for 1');
-    expect(points(list.shots)).toBe('0-61, 62-200, 100-200, 0-100');
+    expect(points(list.shots)).toBe('0-62, 62-200, 100-200, 0-100');
   });
 });
 

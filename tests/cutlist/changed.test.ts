@@ -1,0 +1,78 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { adjustList, type AdjustOptions } from '../../src/cutlist/adjust.js';
+import { BLACK, type CutList, type Shot } from '../../src/cutlist/model.js';
+import { placeChanged, placeOnRecordings } from '../../src/cutlist/place.js';
+import { listFaults } from '../../src/cutlist/validate.js';
+import type { Problem } from '../../src/problems.js';
+import { framesPerDay } from '../../src/timecode/timecode.js';
+import { arbitraryCase, holds, listOf } from './recorded.js';
+
+const RUNS = Number(process.env.LINECUT_RUNS ?? 120);
+const silent = (): void => undefined;
+
+const rules: fc.Arbitrary<AdjustOptions> = fc.record({
+  lead: fc.oneof(fc.constant({ all: 0 }), fc.record({ all: fc.integer({ min: 1, max: 80 }) })),
+  lag: fc.oneof(fc.constant({ all: 0 }), fc.record({ all: fc.integer({ min: 1, max: 80 }) })),
+  minShot: fc.constantFrom(0, 0, 10, 40, 90),
+  absorb: fc.constantFrom('previous' as const, 'next' as const, 'longer' as const),
+});
+
+/** What a list shows: source, file and label of every frame. */
+function shown(list: CutList): string[] {
+  return list.shots.flatMap((shot) => {
+    const day = framesPerDay(list.sources.find(({ id }) => id === shot.source)?.count ?? list.count);
+    const frames = Array.from({ length: shot.out - shot.in }, (_, index) => (((shot.sourceIn + index) % day) + day) % day);
+    return frames.map((frame) => (shot.source === BLACK ? BLACK : `${shot.source} f${String(shot.file)} ${String(frame)}`));
+  });
+}
+
+const changed = (list: CutList, options: AdjustOptions): { list: CutList; before: CutList; problems: Problem[] } => {
+  const before = placeOnRecordings(list, silent);
+  const problems: Problem[] = [];
+  const after = placeChanged(adjustList(before, options, silent), before, (found) => problems.push(found));
+  expect(listFaults(after)).toEqual([]);
+  return { list: after, before, problems };
+};
+
+describe('a list that is on its recordings, and changed then', () => {
+  it('shows what its log shows with the same rules, wherever a file ends and the next one goes on', () => {
+    const seen = { seams: 0, moved: 0 };
+    fc.assert(fc.property(arbitraryCase(false), rules, (given, options) => {
+      // All is recorded, in files without a hole, so that nothing has to stand for anything.
+      const whole = given.spans.map(({ files }) => ({ known: true, lead: -20_000, files: [{ frames: 19_990, hole: 0 }, ...files.map(({ frames }) => ({ frames, hole: 0 })), { frames: 20_000, hole: 0 }] }));
+      const list = listOf({ ...given, spans: whole, recorded: [true, true, true], program: false });
+      if (list === undefined) return;
+      const ofLog = placeOnRecordings(adjustList(list, options, silent), silent);
+      const { list: ofList, before } = changed(list, options);
+      const [is, was] = [shown(ofList), shown(before)];
+      expect(is).toEqual(shown(ofLog));
+      seen.seams += before.shots.filter(({ continues }) => continues === true).length;
+      seen.moved += is.filter((frame, index) => frame !== was[index]).length;
+    }), { numRuns: 4 * RUNS });
+    for (const count of Object.values(seen)) expect(count).toBeGreaterThan(0);
+  });
+
+  it('plays every frame that is new from a file that holds it, and says what is missing', () => {
+    const seen = { moved: 0, missing: 0, kept: 0 };
+    fc.assert(fc.property(arbitraryCase(false), rules, (given, options) => {
+      const list = listOf(given);
+      if (list === undefined) return;
+      const { list: after, before, problems } = changed(list, options);
+      const kept = new Set<Shot>(before.shots);
+      for (const shot of after.shots) {
+        if (kept.has(shot)) seen.kept += 1;
+        const one = list.sources.find(({ id }) => id === shot.source);
+        if (one === undefined || shot.file === undefined) continue;
+        for (let frame = 0; frame < shot.out - shot.in; frame += 1) {
+          expect(holds(one, shot.sourceIn + frame, shot.file), `${shot.source} ${String(shot.in + frame)}`).toBe(true);
+          seen.moved += kept.has(shot) ? 0 : 1;
+        }
+      }
+      if (problems.some(({ code }) => code === 'beyond-recording' || code === 'recording-hole')) seen.missing += 1;
+      // Nothing to change: the very same list.
+      if (after.shots.every((shot) => kept.has(shot))) expect(after.audio).toEqual(before.audio);
+    }), { numRuns: 4 * RUNS });
+    for (const count of Object.values(seen)) expect(count).toBeGreaterThan(0);
+  });
+});

@@ -2,8 +2,12 @@
 import { matchSources } from '../compare/sources.js';
 import { relabel } from '../cutlist/corrections-list.js';
 import { BLACK, PROGRAM, type CutList, type Shot, type Source } from '../cutlist/model.js';
+import { sourceText } from '../cutlist/naming.js';
+import { PartFinder } from '../cutlist/parts.js';
 import { placeOnRecordings } from '../cutlist/place.js';
+import { recordLabel } from '../cutlist/record.js';
 import { without } from '../cutlist/shift.js';
+import { framesText } from '../cutlist/transitions.js';
 import { problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import { showSources } from '../show/sources.js';
@@ -68,4 +72,23 @@ export function checkRecordings(list: CutList, placed: (problem: Problem) => voi
   placeOnRecordings(list, (found) => {
     if (found.code !== 'unused-recording') placed(asFinding(found));
   });
+  checkFiles(list, placed);
+}
+
+/** What a list plays from one file, and only another file of the source has (`beyond-recording`): whoever opens the list finds nothing there. */
+function checkFiles(list: CutList, placed: (problem: Problem) => void): void {
+  const finder = new PartFinder(list);
+  const pieces = [...list.shots.map((piece) => ({ piece, what: 'the shot on' })), ...list.audio.filter(({ withPicture }) => !withPicture).map((piece) => ({ piece, what: 'the sound from' }))];
+  for (const { piece, what } of pieces) {
+    const { source, file } = piece;
+    const missing = (finder.inItsFile(piece) ?? []).filter((part) => part.missing !== undefined);
+    if (missing.length === 0 || file === undefined) continue;
+    const parts = finder.of(piece);
+    const other = parts.find((part) => part.source === source && part.file !== undefined && part.file !== file)?.file;
+    if (other === undefined || parts.some((part) => part.missing !== undefined)) continue;
+    const frames = missing.reduce((sum, part) => sum + part.out - part.in, 0);
+    const path = (index: number): string => list.sources.find(({ id }) => id === source)?.files[index]?.path ?? '';
+    const where = `${what} ${sourceText(list.sources, source)} at ${recordLabel(list, piece.in)}`;
+    placed(problem('beyond-recording', `${where}: ${framesText(frames)} ${frames === 1 ? 'lies' : 'lie'} outside ${path(file)}, which it names; ${path(other)} has ${frames === 1 ? 'it' : 'them'}`));
+  }
 }

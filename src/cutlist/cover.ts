@@ -1,4 +1,5 @@
 /** Which frames of a stretch a recording holds, and in which file. */
+import { scale } from '../timecode/exact.js';
 import type { Count } from '../timecode/rate.js';
 import type { Source } from './model.js';
 import { daysTo, spanAt, spansBefore, type Recording, type Span } from './recording.js';
@@ -83,11 +84,22 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
     if (out < reach) left = index;
     if (out <= start) continue;
     const wanted = start === stretch.in && out === stretch.out ? stretch.sourceOut + days : here + run.lengthOf(start, out);
-    const sourceOut = Math.min(wanted, span.end) - span.days;
-    parts.push({ source: id, in: start, out, sourceIn: here - span.days, sourceOut, file: span.file ?? stretch.file, missing: undefined, run, end: span.end - span.days });
+    const sourceOut = isSeam ? atSeam({ in: start, out, sourceIn: here, sourceOut: wanted }, span.end) : Math.min(wanted, span.end);
+    parts.push({ source: id, in: start, out, sourceIn: here - span.days, sourceOut: sourceOut - span.days, file: span.file ?? stretch.file, missing: undefined, run, end: span.end - span.days });
     start = out;
   }
   return parts;
+}
+
+/**
+ * The source out-point of a part that ends where its file does and the next one goes on: as the rates have it, though the file may hold a
+ * part only of the last record frame. No further than that this frame begins before `end`, so that the part is the same when it is placed again.
+ */
+function atSeam({ in: into, out, sourceIn, sourceOut }: Played, end: number): number {
+  const length = out - into;
+  let last = sourceOut;
+  while (last > end && sourceIn + scale(length - 1, last - sourceIn, length, 'floor') >= end) last -= 1;
+  return last;
 }
 
 function missingPart(stretch: Played, source: Source, run: Run, spans: readonly Span[], start: number, here: number, days: number): Part {

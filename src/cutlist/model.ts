@@ -90,6 +90,8 @@ export interface Shot {
   /** Source frame after the last; sourceOut − sourceIn differs from out − in only where the rates differ or the speed changes. */
   readonly sourceOut: number;
   readonly transition?: Transition;
+  /** Times real speed, ≥ 0, where a list that was read says it and whole source frames cannot (half speed over an odd number of frames). */
+  readonly speed?: number;
   /** Index into the source's `files` of the recording this plays from; left out when not known. */
   readonly file?: number;
   /** Index into `takes`. */
@@ -121,6 +123,8 @@ export interface AudioPiece {
    * begins there, complete before the piece ends.
    */
   readonly transition?: Transition;
+  /** As a shot's. */
+  readonly speed?: number;
   readonly file?: number;
   readonly take: number;
   readonly continues?: boolean;

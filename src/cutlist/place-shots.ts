@@ -179,6 +179,7 @@ function shotOf(shot: Shot, part: Part, transition: Transition | undefined, isFi
   // Assigned one by one: spreading costs too much where a million shots get their file.
   const made: { -readonly [Key in keyof Shot]: Shot[Key] } = { source, in: into, out, sourceIn, sourceOut, take: shot.take };
   if (transition !== undefined) made.transition = transition;
+  if (shot.speed !== undefined && missing === undefined) made.speed = shot.speed;
   if (file !== undefined) made.file = file;
   if (continues) made.continues = true;
   // In a mix to black, black where the program has nothing is what was asked for.

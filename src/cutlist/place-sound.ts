@@ -78,6 +78,7 @@ function withShot({ tracks, channels }: AudioPiece, shot: Shot): AudioPiece {
   const { source, in: into, out, sourceIn, sourceOut, take, transition, file, continues } = shot;
   const made: { -readonly [Key in keyof AudioPiece]: AudioPiece[Key] } = { source, in: into, out, sourceIn, sourceOut, tracks, channels, take, withPicture: true };
   if (transition !== undefined) made.transition = transition;
+  if (shot.speed !== undefined) made.speed = shot.speed;
   if (file !== undefined) made.file = file;
   if (continues === true) made.continues = true;
   return made;

@@ -7,7 +7,7 @@ import { BLACK_REEL } from './columns.js';
 import type { EdlDocument, EdlEvent, EdlFrom } from './document.js';
 import { fileNameOf, SourceBook } from './gather.js';
 import { Picture, Sound, type SayAt, type Span } from './lanes.js';
-import { playedOut } from './speed.js';
+import { playedOut, speedOf } from './speed.js';
 import { fieldColumn, shortenPath } from './tokens.js';
 import { placeEvents, type PlacedEvent } from './unwrap.js';
 
@@ -100,7 +100,7 @@ function sourceOutOf({ event, document }: PlacedEvent, say: SayAt, told: Set<str
   return sourceOut;
 }
 
-function spanOf({ event, at }: PlacedEvent, sourceOut: number, start: number, book: SourceBook, say: SayAt): Span {
+function spanOf({ event, at, document: { count } }: PlacedEvent, sourceOut: number, start: number, book: SourceBook, say: SayAt): Span {
   const { reel, sourceIn, recordIn, recordOut, continued } = event;
   const length = recordOut - recordIn;
   const { source, file, clipName } = book.play(event);
@@ -115,6 +115,7 @@ function spanOf({ event, at }: PlacedEvent, sourceOut: number, start: number, bo
     sourceIn: black ? 0 : sourceIn,
     sourceOut: black ? length : sourceOut,
     transition: transitionOf(event, length, say),
+    speed: black ? undefined : speedOf(event, sourceOut - sourceIn, count),
     continued,
     comments: event.comments,
     event,

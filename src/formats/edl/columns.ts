@@ -3,6 +3,9 @@
  * the `M2` line, `AUD` lines and comments are common practice, no source.
  */
 
+import { scale } from '../../timecode/exact.js';
+import type { Rate } from '../../timecode/rate.js';
+
 /** Numbers have three digits, so a list has at most 999 events. */
 export const MAX_EVENTS = 999;
 
@@ -115,6 +118,9 @@ export function speedLine(reel: string, tenths: number, label: string): string {
   const value = `${String(Math.floor(tenths / 10)).padStart(3, '0')}.${String(tenths % 10)}`;
   return `M2   ${reel}  ${value}                ${label.replace(/[;,]/g, ':')}`;
 }
+
+/** Ten times the source frames that play in a second where `played` of them take `recorded` (≥ 1) frames of the list; halves up. */
+export const speedTenths = (played: number, recorded: number, list: Rate): number => scale(10 * played, list.num, list.den * recorded);
 
 /** A speed line's parts, or undefined when the line is none. `rate` is source frames a second, negative for backwards. */
 export function readSpeed(line: string): { readonly reel: string; readonly rate: number; readonly label: string | undefined } | undefined {

@@ -1,11 +1,12 @@
 /** One event as the lines it takes: event lines, channels, speed, comments, and the FCM lines around them. */
 import { BLACK, type CutList, type Source } from '../../cutlist/model.js';
 import { recordLabel } from '../../cutlist/record.js';
+import { saidSpeed } from '../../cutlist/speed.js';
 import { scale } from '../../timecode/exact.js';
 import { convertFrames, type Count } from '../../timecode/rate.js';
 import { formatTimecode } from '../../timecode/timecode.js';
 import type { PictureStretch, SoundStretch, Stretch, WithPicture } from './arrange.js';
-import { AUXILIARY_REEL, audLine, channelCode, CUT, DISSOLVE, eventLine, fcmLine, labels, speedLine, wipeType } from './columns.js';
+import { AUXILIARY_REEL, audLine, channelCode, CUT, DISSOLVE, eventLine, fcmLine, labels, speedLine, speedTenths, wipeType } from './columns.js';
 import { channelsComment, CONTINUED, fileComment, fromComment, otherComment, toComment } from './comments.js';
 
 /** What an event line shows of a source. */
@@ -117,9 +118,11 @@ export class EventText {
     if (source === undefined || recorded === 0) return;
     const { rate } = source.count;
     // Another rate at real speed is told by the rate itself, which rounding of the length would blur.
-    const own = rate.nominal !== count.rate.nominal && Math.abs(played - convertFrames(recorded, count.rate, rate)) <= 1;
+    const said = saidSpeed(piece, rate, count.rate);
+    const own = said === undefined && rate.nominal !== count.rate.nominal && Math.abs(played - convertFrames(recorded, count.rate, rate)) <= 1;
     if (own) out.push(speedLine(column, scale(10, rate.num, rate.den), formatTimecode(at, source.count)));
-    else if (played !== recorded) out.push(speedLine(column, scale(10 * played, count.rate.num, count.rate.den * recorded), formatTimecode(at, source.count)));
+    else if (said !== undefined) out.push(speedLine(column, Math.round((10 * said * rate.num) / rate.den), formatTimecode(at, source.count)));
+    else if (played !== recorded) out.push(speedLine(column, speedTenths(played, recorded, count.rate), formatTimecode(at, source.count)));
   }
 
   #facts(out: string[], piece: Stretch, sound: WithPicture | undefined): void {

@@ -19,6 +19,7 @@ export interface Span extends Played {
   readonly sourceIn: number;
   readonly sourceOut: number;
   readonly transition: Transition | undefined;
+  readonly speed: number | undefined;
   readonly continued: boolean;
   readonly comments: readonly string[];
   readonly event: EdlEvent;
@@ -39,7 +40,7 @@ function cutAt<T extends { readonly in: number; readonly out: number; readonly s
 }
 
 /** What shots and pieces of sound share. */
-const pointsOf = ({ source, in: from, out, sourceIn, sourceOut, transition, file }: Span): Omit<AudioPiece, 'tracks' | 'channels' | 'withPicture'> => ({
+const pointsOf = ({ source, in: from, out, sourceIn, sourceOut, transition, speed, file }: Span): Omit<AudioPiece, 'tracks' | 'channels' | 'withPicture'> => ({
   source,
   in: from,
   out,
@@ -47,6 +48,7 @@ const pointsOf = ({ source, in: from, out, sourceIn, sourceOut, transition, file
   sourceOut,
   take: 0,
   ...(transition === undefined ? {} : { transition }),
+  ...(speed === undefined ? {} : { speed }),
   ...(file === undefined ? {} : { file }),
 });
 

@@ -1,7 +1,8 @@
 /** What a speed line says of an event, held against its columns. */
 import { relabel } from '../../cutlist/corrections-list.js';
-import { RATES } from '../../timecode/rate.js';
+import { RATES, type Count } from '../../timecode/rate.js';
 import { countOf, formatTimecode } from '../../timecode/timecode.js';
+import { speedTenths } from './columns.js';
 import type { EdlDocument, EdlEvent } from './document.js';
 import type { SayAt } from './lanes.js';
 
@@ -42,4 +43,11 @@ export function playedOut(event: EdlEvent, speed: number, { count }: EdlDocument
   }
   say('length-differs', 'source-in', `${what}; the source side counts, and the record side has ${String(record)}`, 'warning');
   return sourceOut;
+}
+
+/** The speed that an event's speed line says, times real speed, where the `played` source frames tell another one; undefined where they tell it, or there is none. */
+export function speedOf({ speed, recordIn, recordOut, sourceCount: { rate } }: EdlEvent, played: number, list: Count): number | undefined {
+  const said = speed === undefined ? undefined : Math.round(Math.abs(speed) * 10);
+  if (said === undefined || said === speedTenths(played, recordOut - recordIn, list.rate)) return undefined;
+  return (said * rate.den) / (10 * rate.num);
 }

@@ -10,6 +10,7 @@ export interface Stretch {
   readonly take: number;
   readonly file?: number;
   readonly transition?: Transition;
+  readonly speed?: number;
 }
 
 /** A stretch as a track holds it: record frames [in, out), `lead` frames of its mix before `in`. A hole has no stretch. */

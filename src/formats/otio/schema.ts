@@ -3,6 +3,7 @@
  * Source: OpenTimelineIO 0.18, "serialized schema" and file-format documents of the reference library.
  */
 import { BLACK, type CutList, type Source, type Transition } from '../../cutlist/model.js';
+import { playedFrames } from '../../cutlist/speed.js';
 import type { Count, Rate } from '../../timecode/rate.js';
 
 /** The schema versions that are written. */
@@ -61,10 +62,6 @@ export function transitionCode({ kind, wipe }: Transition): string | undefined {
 export function sourceTime(frame: number, source: Rate, list: Rate): number {
   return source === list ? frame : (frame * (list.num * source.den)) / (list.den * source.num);
 }
-
-/** Source frames that `frames` of the list play at real speed, not rounded. Equal nominal counts play frame for frame. */
-export const playedFrames = (frames: number, source: Rate, list: Rate): number =>
-  source.nominal === list.nominal ? frames : (frames * (source.num * list.den)) / (source.den * list.num);
 
 /**
  * Whether a clip of `played` source frames, where real speed asks for `real`, is at real speed. Whole source frames seldom fit real time

@@ -53,7 +53,7 @@ export function soundOf(document: Document, tracks: readonly SoundTrack[], shots
 
 /** `noted`: what linecut wrote of the piece, true where it was cut with the picture; undefined in a file of somebody else. */
 function pieceOf(read: Read, shot: Shot | undefined, noted: boolean | undefined, { take, continues }: Noted): Omit<AudioPiece, 'tracks' | 'channels'> {
-  const { source, in: from, out, sourceIn, sourceOut, file, transition } = read;
+  const { source, in: from, out, sourceIn, sourceOut, file, transition, speed } = read;
   const points = { source, in: from, out, sourceIn, sourceOut, file, take, transition };
   const withPicture = noted !== false && isSoundOf(points, shot);
   const mixes = transition !== undefined && (withPicture || comesOnWith(points, shot));
@@ -66,6 +66,7 @@ function pieceOf(read: Read, shot: Shot | undefined, noted: boolean | undefined,
     take,
     withPicture,
     ...(mixes ? { transition } : {}),
+    ...(speed === undefined ? {} : { speed }),
     ...(file === undefined ? {} : { file }),
     ...(continues ? { continues } : {}),
   };

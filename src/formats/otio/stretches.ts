@@ -1,12 +1,13 @@
 /** From the items of a track to stretches that begin where their mix begins: what `cuts.ts` does, undone. */
 import { BLACK, type Transition } from '../../cutlist/model.js';
+import { playedFrames } from '../../cutlist/speed.js';
 import type { Count, Rate } from '../../timecode/rate.js';
 import type { Stretch } from './cuts.js';
 import { metadataAt, schemaOf, textAt, type Document } from './document.js';
 import { speedOf } from './effects.js';
 import type { Item } from './items.js';
 import { withMarksBefore } from './marks.js';
-import { DISSOLVE, EDL_KEY, isRealSpeed, OURS, playedFrames, WIPE } from './schema.js';
+import { DISSOLVE, EDL_KEY, isRealSpeed, OURS, WIPE } from './schema.js';
 import type { Played, SourceTable } from './sources.js';
 import { inSourceFrames } from './times.js';
 
@@ -158,6 +159,7 @@ function stretch(document: Document, { item, in: cut, out: end, before, after, m
   made.source = source;
   made.sourceIn = round(media.atCut - before * media.perFrame);
   made.sourceOut = made.sourceIn + frames;
+  if (media.speed !== 1 && Math.abs(frames - played) > 1e-6) made.speed = media.speed;
   if (file !== undefined) made.file = file;
   if (clipName !== undefined) made.clipName = clipName;
   return made;

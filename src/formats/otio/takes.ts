@@ -63,7 +63,7 @@ export function takesOf(document: Document, timeline: At, shots: readonly Read[]
 
 /** A shot with what was noted of it. `known` tells which sources there are. */
 export function shotOf(read: Read, take: number, before: Shot | undefined, known: (id: unknown) => id is string): Shot {
-  const { source, in: from, out, sourceIn, sourceOut, transition, file, clipName, item } = read;
+  const { source, in: from, out, sourceIn, sourceOut, transition, speed, file, clipName, item } = read;
   const ours = metadataAt(item.at, OURS);
   const event = eventOf(ours?.['event']);
   const instead = ours?.['instead'];
@@ -74,6 +74,7 @@ export function shotOf(read: Read, take: number, before: Shot | undefined, known
     ours?.['continues'] === true && before !== undefined && transition === undefined && before.take === take && (before.instead ?? before.source) === (replaced ?? source);
   const shot: { -readonly [Key in keyof Shot]: Shot[Key] } = { source, in: from, out, sourceIn, sourceOut, take };
   if (transition !== undefined) shot.transition = transition;
+  if (speed !== undefined) shot.speed = speed;
   if (file !== undefined) shot.file = file;
   if (continues) shot.continues = true;
   if (replaced !== undefined) shot.instead = replaced;

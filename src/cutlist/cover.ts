@@ -78,14 +78,18 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
       start = part.out;
       continue;
     }
-    const isSeam = (spans[index + 1]?.start ?? Infinity) <= span.end;
+    const next = spans[index + 1]?.start ?? Infinity;
+    const isSeam = next <= span.end;
     const reach = Math.max(start + 1, Math.min(stretch.out, run.reaching(span.end - days)));
     const out = isSeam ? reach : heldTo(run, start, stretch.out, span.end - days);
     if (out < reach) left = index;
     if (out <= start) continue;
-    const wanted = start === stretch.in && out === stretch.out ? stretch.sourceOut + days : here + run.lengthOf(start, out);
-    const sourceOut = isSeam ? atSeam({ in: start, out, sourceIn: here, sourceOut: wanted }, span.end) : Math.min(wanted, span.end);
-    parts.push({ source: id, in: start, out, sourceIn: here - span.days, sourceOut: sourceOut - span.days, file: span.file ?? stretch.file, missing: undefined, run, end: span.end - span.days });
+    // Rule 12: the nearest frame, where the file has enough behind it.
+    const nearest = run.nearest(start) + days;
+    const sourceIn = isSeam || nearest + run.lengthOf(start, out) <= span.end ? Math.min(nearest, span.end - 1, next - 1) : here;
+    const wanted = start === stretch.in && out === stretch.out ? stretch.sourceOut + days : sourceIn + run.lengthOf(start, out);
+    const sourceOut = isSeam ? atSeam({ in: start, out, sourceIn, sourceOut: wanted }, span.end) : Math.min(wanted, span.end);
+    parts.push({ source: id, in: start, out, sourceIn: sourceIn - span.days, sourceOut: sourceOut - span.days, file: span.file ?? stretch.file, missing: undefined, run, end: span.end - span.days });
     start = out;
   }
   return parts;

@@ -112,6 +112,11 @@ export class Run {
     return sourceOut + (this.isSteady ? convertFrames(more, this.list.rate, this.source.rate, 'floor') : scale(more, sourceOut - sourceIn, out - into, 'floor'));
   }
 
+  /** The source frame nearest to the moment of a record frame in [in, out): the one that a stretch begins on which begins there. */
+  nearest(frame: number): number {
+    return this.isSteady ? this.stretch.sourceIn + sourceLength(frame - this.stretch.in, this.list, this.source) : this.at(frame);
+  }
+
   /** The first record frame that shows `frame` or a later one; Infinity where none does. */
   reaching(frame: number): number {
     const { in: into, out, sourceIn, sourceOut } = this.stretch;

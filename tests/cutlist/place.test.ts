@@ -489,7 +489,7 @@ describe('rates', () => {
     expect(shown(placeLog(log, [source('1'), fast('60', 'a 0+27', 'b 40+100')]).list)).toBe('1 0-10, 2 10-11 f0, black 11-17 + for 2, 2 17-40 f1 +');
     const seam = placeLog(log, [source('1'), fast('60', 'a 0+27', 'b 27+100')]);
     expect(shown(seam.list)).toBe('1 0-10, 2 10-12 f0, 2 12-40 f1 +');
-    expect(points(seam.list.shots)).toBe('0-10, 24-29, 28-95');
+    expect(points(seam.list.shots)).toBe('0-10, 24-29, 29-96');
   });
   it('has handles of whole frames only', () => {
     const fast = source('1', { count: countNamed('60'), files: files('a 0+27') });

@@ -1,6 +1,6 @@
 /** A list against its log, frame by frame: who was on air, at which source frame, and how each shot came on. */
 import { matchSources } from '../compare/sources.js';
-import { apart, digits, pairOf, sameCount, sameMix, type Pair } from '../compare/points.js';
+import { framesApart, pairOf, sameMix, type Pair } from '../compare/points.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { recordLabel, shotIndexAt } from '../cutlist/record.js';
@@ -8,7 +8,6 @@ import { Run } from '../cutlist/sync.js';
 import { framesText } from '../cutlist/transitions.js';
 import { problem } from '../problems.js';
 import { countName, type Count } from '../timecode/rate.js';
-import { framesPerDay } from '../timecode/timecode.js';
 import type { Checked } from './check.js';
 import type { Spot, Whole } from './whole.js';
 
@@ -91,12 +90,10 @@ function differenceAt(pair: Pair, was: Shot, is: Shot, at: number): string | und
   if (pair.key.a(was.source) !== pair.key.b(is.source)) return `the log has ${onAir} on air, the list ${shown}`;
   if (was.source === BLACK) return undefined;
   const [from, to] = [frameOf(pair.a, was, pair.countA(was.source), at), frameOf(pair.b, is, pair.countB(is.source), at)];
-  const [countA, countB] = [pair.countA(was.source), pair.countB(is.source)];
-  const away = sameCount(countA, countB) ? apart(from, to, framesPerDay(countB)) : digits(from, countA) === digits(to, countB) ? 0 : Infinity;
+  const away = framesApart(pair, was.source, from, is.source, to);
   // Where rates differ, each shot begins on its own nearest frame.
-  if (Math.abs(away) <= (countA.rate.nominal === pair.a.count.rate.nominal ? 0 : 1)) return undefined;
-  const by = Number.isFinite(away) ? ` (${framesText(Math.abs(away))} ${away > 0 ? 'later' : 'earlier'})` : '';
-  return `${shown} does not show the source frames that the log says${by}`;
+  if (Math.abs(away) <= (pair.countA(was.source).rate.nominal === pair.a.count.rate.nominal ? 0 : 1)) return undefined;
+  return `${shown} does not show the source frames that the log says (${framesText(Math.abs(away))} ${away > 0 ? 'later' : 'earlier'})`;
 }
 
 const frameOf = (list: CutList, shot: Shot, count: Count, at: number): number => new Run(shot, list.count, count).at(at);

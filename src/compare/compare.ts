@@ -10,7 +10,7 @@ import { pictureCorrections } from './corrections.js';
 import { difference, type Difference, type DifferenceSide } from './difference.js';
 import { markerChanges } from './markers.js';
 import { matchLists, type Matched } from './match.js';
-import { following, sameMix, slip, useDiffers, type Pair } from './points.js';
+import { digits, following, sameMix, slip, useDiffers, type Pair } from './points.js';
 import { soundDifferences } from './sound.js';
 import { SourceNames } from './source-names.js';
 
@@ -43,8 +43,7 @@ function facts(a: CutList, b: CutList, within: number, carried: Carried): Differ
   if (!sameText(a.title, b.title, carried)) out.push(difference({ kind: 'title', from: a.title, to: b.title }));
   const [rateA, rateB] = [countName(a.count), countName(b.count)];
   if (rateA !== rateB) out.push(difference({ kind: 'rate', from: rateA, to: rateB }));
-  const start = formatTimecode(b.recordStart, b.count);
-  if (formatTimecode(a.recordStart, b.count) !== start) out.push(difference({ kind: 'record-start', from: recordLabel(a, 0), to: start }));
+  if (digits(a.recordStart, a.count) !== digits(b.recordStart, b.count)) out.push(difference({ kind: 'record-start', from: recordLabel(a, 0), to: recordLabel(b, 0) }));
   const longer = b.frames - a.frames;
   if (Math.abs(longer) > within) out.push(difference({ kind: 'running-time', frames: longer, from: String(a.frames), to: String(b.frames) }));
   return out;

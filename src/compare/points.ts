@@ -1,5 +1,6 @@
 /** When two pieces, one of each list, show or sound the same. */
 import { BLACK, type CutList, type Shot, type Transition } from '../cutlist/model.js';
+import { relabel } from '../cutlist/corrections-list.js';
 import { sourceStep } from '../cutlist/shift.js';
 import { sourceCounts } from '../cutlist/stretches.js';
 import type { Count } from '../timecode/rate.js';
@@ -26,7 +27,7 @@ export function pairOf(a: CutList, b: CutList, key: Matching): Pair {
 export const sameCount = (a: Count, b: Count): boolean => a.rate === b.rate && a.dropFrame === b.dropFrame;
 
 /** The nearest way from one frame to another when labels wrap at 24 h: −day/2 < frames ≤ day/2. */
-export function apart(from: number, to: number, day: number): number {
+function apart(from: number, to: number, day: number): number {
   const frames = (((to - from) % day) + day) % day;
   return 2 * frames > day ? frames - day : frames;
 }
@@ -35,25 +36,30 @@ export function apart(from: number, to: number, day: number): number {
 export const digits = (frame: number, count: Count): string => formatTimecode(frame, count).replace(';', ':');
 
 /**
- * By how many source frames B's in-point lies later than A's; zero when they are the same, modulo 24 h. Where the lists
- * count a source differently (an EDL does not say how), labels are compared, and the frames are B's.
+ * A frame of A's source as B counts that source. Where the lists count it differently (an EDL does not say how), labels are compared: the
+ * frame with the same label. Where only the lists' own rates differ, and each counts the source as itself, frames are compared by number.
  */
-export function slip(pair: Pair, a: Piece, b: Piece): number {
-  if (a.source === BLACK || b.source === BLACK) return 0;
-  const [from, to] = [pair.countA(a.source), pair.countB(b.source)];
-  if (sameCount(from, to)) return apart(a.sourceIn, b.sourceIn, framesPerDay(to));
-  if (digits(a.sourceIn, from) === digits(b.sourceIn, to)) return 0;
-  return apart(a.sourceIn, b.sourceIn, framesPerDay(to)) || 1;
+function asB(pair: Pair, a: string, b: string, frame: number): number {
+  const [from, to] = [pair.countA(a), pair.countB(b)];
+  if (sameCount(from, to)) return frame;
+  const ownRates = from.rate === pair.a.count.rate && to.rate === pair.b.count.rate && from.rate.nominal !== to.rate.nominal;
+  return ownRates ? frame : relabel(frame, from, to);
 }
 
-/** By how many source frames B uses more than A. */
+/** By how many frames of B's count frame `to` of source `b` lies later than frame `from` of source `a`; zero when they are the same, modulo 24 h. */
+export const framesApart = (pair: Pair, a: string, from: number, b: string, to: number): number =>
+  apart(asB(pair, a, b, from), to, framesPerDay(pair.countB(b)));
+
+/** By how many source frames, of B's count, B's in-point lies later than A's; zero when they are the same, modulo 24 h. */
+export const slip = (pair: Pair, a: Piece, b: Piece): number =>
+  a.source === BLACK || b.source === BLACK ? 0 : framesApart(pair, a.source, a.sourceIn, b.source, b.sourceIn);
+
+/** By how many source frames, of B's count, B uses more than A. */
 export function useDiffers(pair: Pair, a: Piece, b: Piece): number {
   if (a.source === BLACK || b.source === BLACK) return 0;
-  const [from, to] = [pair.countA(a.source), pair.countB(b.source)];
   const more = b.sourceOut - b.sourceIn - (a.sourceOut - a.sourceIn);
-  if (sameCount(from, to)) return more;
-  if (from.rate.nominal === to.rate.nominal && more === 0) return 0;
-  return digits(a.sourceOut, from) === digits(b.sourceOut, to) && digits(a.sourceIn, from) === digits(b.sourceIn, to) ? 0 : more || 1;
+  if (more === 0 && pair.countA(a.source).rate.nominal === pair.countB(b.source).rate.nominal) return 0;
+  return b.sourceOut - b.sourceIn - (asB(pair, a.source, b.source, a.sourceOut) - asB(pair, a.source, b.source, a.sourceIn));
 }
 
 /** Source frames that belong to a move of so many record frames, at the piece's own speed. */

@@ -36,7 +36,7 @@ export class PartFinder {
   /** The parts that play [from, out) of what was asked for, without hole or overlap. */
   of(asked: Asked, from = asked.in): Part[] {
     const source = this.#sources.get(asked.source);
-    if (source === undefined || (this.namesFiles && asked.file === undefined)) return [this.#asIs(asked, from)];
+    if (source === undefined || (this.namesFiles && !isKnown(source, asked.file))) return [this.#asIs(asked, from)];
     if (!source.recorded) return this.#instead(asked, from, asked.out, { why: 'unrecorded', source, in: from, out: asked.out, hole: undefined });
     const parts = cover(asked, source, this.#recordingOf(source, asked), this.#count, from);
     if (parts.every(({ missing }) => missing === undefined)) return parts;
@@ -58,10 +58,11 @@ export class PartFinder {
     return cover(asked, source, this.recordings.ofFile(source, asked.file), this.#count);
   }
 
-  /** Of files whose labels overlap, a piece that names one plays from no other: which of them holds a label cannot be told. */
+  /** Where labels of files overlap, or are not known, a piece that names one plays from no other: which of them holds a label cannot be told. */
   #recordingOf(source: Source, { take, file }: Asked): Recording {
     const whole = this.recordings.of(source, this.#takes[take]);
-    return this.namesFiles && file !== undefined && whole.overlaps.length > 0 ? this.recordings.ofFile(source, file) : whole;
+    if (!this.namesFiles || file === undefined || source.files.length === 1) return whole;
+    return whole.overlaps.length > 0 || source.files.some(({ start }) => start === undefined) ? this.recordings.ofFile(source, file) : whole;
   }
 
   /** The mix to `asked` on [from, out), which touches frames of the program, as the program shows it. `before` is what it comes from. */
@@ -114,6 +115,10 @@ export class PartFinder {
     return { source, in: from, out, sourceIn: sourceIn + from - asked.in, sourceOut, file, missing: undefined, run: undefined, end: Infinity };
   }
 }
+
+/** Whether it is known where a file of a source begins: by itself, or as the only one of a source whose start is known. */
+const isKnown = ({ files, starts }: Source, file: number | undefined): boolean =>
+  file !== undefined && (files[file]?.start !== undefined || (files.length === 1 && starts.length === 1));
 
 const black = (from: number, out: number, missing: Part['missing']): Part =>
   ({ source: BLACK, in: from, out, sourceIn: 0, sourceOut: out - from, file: undefined, missing, run: undefined, end: Infinity });

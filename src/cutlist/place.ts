@@ -4,6 +4,7 @@ import { anglesOf } from './angles.js';
 import { PROGRAM, type AudioPiece, type CutList, type EventRef, type Shot, type Source } from './model.js';
 import { sourceText } from './naming.js';
 import type { Missing } from './cover.js';
+import { withPlayed } from './held.js';
 import { PartFinder } from './parts.js';
 import { pathOf } from './recording.js';
 import { reportRecordings } from './place-notes.js';
@@ -40,16 +41,19 @@ export function placeOnRecordings(list: CutList, report: Report, placeOf?: (even
 }
 
 /**
- * The same for a list that was read and then changed: `before` is what was read. A list says itself what it plays from, so what is as it
- * was stays; shots and sound that are new or moved are held against what the list knows of their files (`beyond-recording`,
+ * The same for a list that was read and then changed: `before` is what was read. A list says itself what it plays from, and what it plays
+ * stays, wherever it lies now; what a change uncovers is held against what the list knows of its files (`beyond-recording`,
  * `recording-hole`, `short-handle`, …).
  */
 export function placeChanged(list: CutList, before: CutList, report: Report): CutList {
   if (list === before || list.sources.every(({ files, starts }) => starts.length === 0 && files.every(({ start }) => start === undefined))) return list;
-  const finder = new PartFinder(list, true);
+  // A source that a correction counts anew has other frames than it was read with.
+  const recounted = new Set(list.sources.filter((source) => before.sources.find(({ id }) => id === source.id)?.count !== source.count).map(({ id }) => id));
+  const held = new Map(withPlayed(before).map((source) => [source.id, source]));
+  const finder = new PartFinder({ ...list, sources: list.sources.map((source) => (recounted.has(source.id) ? source : held.get(source.id) ?? source)) }, true);
   const news = new News(list, finder.hasProgram, report, undefined);
   const kept = new Set<Shot | AudioPiece>([...before.shots, ...before.audio]);
-  const isKept = (piece: Shot | AudioPiece): boolean => kept.has(piece);
+  const isKept = (piece: Shot | AudioPiece): boolean => kept.has(piece) || recounted.has(piece.source);
   const placed = placeShots(list.shots, finder, news.ofShots, isKept);
   const sources = new Map(list.sources.map((source) => [source.id, source]));
   return { ...list, shots: placed.shots, audio: placeSound(list.audio, list.shots, placed, sources, finder, news.ofSound, isKept) };

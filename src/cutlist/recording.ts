@@ -44,7 +44,8 @@ function recordingOf(source: Source, only?: number): Recording {
   const { files } = source;
   const unknown: Recording = { spans: undefined, byFile: new Map(), overlaps: [], unplaced: files.length > 0, onlyFile: files.length === 1 ? 0 : files.length === 0 ? undefined : only, day };
   const spans: Span[] = [];
-  const begins = only === undefined ? source.starts[0] : source.starts[only];
+  // Where it is not known which take a start belongs to, only what lies before all of them is not there.
+  const begins = only !== undefined ? source.starts[only] : source.starts.length === 0 ? undefined : Math.min(...source.starts);
   if (files.length === 0 && begins !== undefined) return goingOn(unknown, begins);
   for (const [file, media] of files.entries()) {
     if (only !== undefined && file !== only) continue;
@@ -73,7 +74,7 @@ const firstStart = ({ starts }: Source, only: number | undefined): number | unde
   only !== undefined ? starts[only] : starts.length === 1 ? starts[0] : undefined;
 
 /** Frames of a file at its own rate as frames of the source: the same number for one nominal count (labels agree), else real time. */
-const toSource = (frames: number, { count }: MediaFile, source: Source): number => (count === undefined ? frames : sourceLength(frames, count, source.count));
+export const toSource = (frames: number, { count }: MediaFile, source: Source): number => (count === undefined ? frames : sourceLength(frames, count, source.count));
 
 /** In order of start, without empty ones and those that lie within another; a file of unknown length ends where the next begins. */
 function inOrder(spans: readonly Span[]): { kept: Span[]; overlaps: Recording['overlaps'] } {

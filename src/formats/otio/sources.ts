@@ -15,6 +15,8 @@ interface Growing {
   readonly files: MediaFile[];
   /** URL → first index in `files`. */
   readonly urls: Map<string, number>;
+  /** How many of `files` linecut noted; what clips say of the others is gathered as they go. */
+  readonly noted: number;
 }
 
 /** Which source, and which of its files, a clip plays. */
@@ -66,7 +68,7 @@ export class SourceTable {
     const reel = metadataAt(clip, EDL_KEY)?.['reel'];
     const file = reference === undefined ? undefined : metadataAt(reference, OURS)?.['file'];
     // Clips of one recording are alike.
-    const key = `${String(own)}\n${String(reel)}\n${name}\n${String(url)}\n${String(file)}`;
+    const key = `${String(own)}\n${String(reel)}\n${name}\n${String(url)}\n${String(file)}\n${rangeText(reference)}`;
     const known = this.#played.get(key);
     if (known !== undefined) return known;
     const played = this.#find(clip, start, reference, url, name, own);
@@ -107,6 +109,7 @@ export class SourceTable {
       },
       files: [],
       urls: new Map(),
+      noted: 0,
     };
     this.#byKey.set(key, growing);
     this.#add(growing);
@@ -135,14 +138,31 @@ export class SourceTable {
   }
 }
 
-function fileIndex({ files, urls }: Growing, url: string, reference: At | undefined, make: (at: At | undefined) => MediaFile): number {
+/** The file of a URL. Clips may each name the part of it that they use, with handles: it holds all of these. */
+function fileIndex({ files, urls, noted: known }: Growing, url: string, reference: At | undefined, make: (at: At | undefined) => MediaFile): number {
   const noted = reference === undefined ? undefined : metadataAt(reference, OURS)?.['file'];
   const first = urls.get(url);
   if (first === undefined) {
     urls.set(url, files.length);
     return files.push(make(reference)) - 1;
   }
+  if (first >= known) files[first] = spanning(files[first] as MediaFile, make(reference));
   return typeof noted === 'number' && files[noted]?.path === files[first]?.path ? noted : first;
+}
+
+/** What two descriptions of one file say it holds, and what lies between. */
+function spanning(file: MediaFile, other: MediaFile): MediaFile {
+  if (file.start === undefined || file.frames === undefined || other.start === undefined || other.frames === undefined || file.count?.rate !== other.count?.rate) return file;
+  const start = Math.min(file.start, other.start);
+  return { ...file, start, frames: Math.max(file.start + file.frames, other.start + other.frames) - start };
+}
+
+/** What tells one available_range from another. */
+function rangeText(reference: At | undefined): string {
+  const range = reference?.members['available_range'];
+  if (!isMembers(range)) return '';
+  const { start_time: start, duration } = range;
+  return `${isMembers(start) ? String(start['value']) : ''} ${isMembers(duration) ? String(duration['value']) : ''}`;
 }
 
 /** A source as linecut notes it; undefined when something else was put there. */
@@ -161,7 +181,7 @@ function notedSource(given: Members, list: Count): Growing | undefined {
     offset: isFrame(offset) ? offset : 0,
     ...(isMembers(sync) && isFrame(sync['this']) && isFrame(sync['is']) ? { sync: { this: sync['this'], is: sync['is'] } } : {}),
   };
-  const made: Growing = { source, files: [], urls: new Map() };
+  const made: { files: MediaFile[]; urls: Map<string, number> } = { files: [], urls: new Map() };
   for (const file of Array.isArray(files) ? (files as unknown[]) : []) {
     const url = isMembers(file) ? file['url'] : undefined;
     if (!isMembers(file) || typeof url !== 'string') continue;
@@ -177,7 +197,7 @@ function notedSource(given: Members, list: Count): Growing | undefined {
       ...(isFrame(size) ? { size } : {}),
     });
   }
-  return made;
+  return { source, ...made, noted: made.files.length };
 }
 
 const isFrame = (value: unknown): value is number => Number.isSafeInteger(value);

@@ -10,8 +10,8 @@ export interface PlacedShots {
   readonly first: number[];
 }
 
-/** What a transition lacks: frames of the outgoing file, of the incoming one, or the first `late` frames of the incoming recording, which may be all. */
-export type ShortOf = { readonly lacks: 'outgoing' | 'incoming'; readonly source: string } | { readonly late: number | 'all' };
+/** What a transition lacks: frames of the outgoing file, of the incoming one, or the first `late` frames of the incoming recording; or any picture, with black on both sides. */
+export type ShortOf = { readonly lacks: 'outgoing' | 'incoming'; readonly source: string } | { readonly late: number } | { readonly lacks: 'picture' };
 
 /** Told of everything that could not be as the log has it. */
 export interface ShotNews {
@@ -68,7 +68,7 @@ class ShotPlacer implements PlacedShots {
     if (transition === undefined) {
       this.#report(shot, parts);
       this.#push(shot, { parts, transition, mixOn: 0 });
-    } else if (this.#touchesProgram(parts, shot.in + transition.frames)) {
+    } else if (this.#touchesProgram(shot, parts, shot.in + transition.frames)) {
       this.#report(shot, parts);
       this.#push(shot, { parts: this.#fromProgram(shot, shot.in + transition.frames), transition: undefined, mixOn: 0 });
     } else {
@@ -78,10 +78,10 @@ class ShotPlacer implements PlacedShots {
     }
   }
 
-  #touchesProgram(parts: readonly Part[], end: number): boolean {
+  #touchesProgram(shot: Shot, parts: readonly Part[], end: number): boolean {
     if (!this.finder.hasProgram) return false;
-    const before = this.shots.at(-1);
-    if (before?.source === PROGRAM && before.instead !== undefined) return true;
+    // A shot that was placed before says so itself.
+    if ([this.shots.at(-1), shot].some((one) => one?.source === PROGRAM && one.instead !== undefined)) return true;
     return parts.some((part) => part.in < end && part.source === PROGRAM && part.missing !== undefined);
   }
 
@@ -95,9 +95,10 @@ class ShotPlacer implements PlacedShots {
   #fit(shot: Shot, parts: readonly Part[], transition: Transition): Fitted {
     const wanted = transition.frames;
     const before = this.shots.at(-1);
-    if (parts[0]?.source === BLACK && parts[0].missing !== undefined && (before === undefined || before.source === BLACK)) {
+    const toBlack = parts[0]?.source === BLACK && (before?.source ?? BLACK) === BLACK;
+    if (toBlack && (parts[0]?.missing !== undefined || shot.instead !== undefined || before?.instead !== undefined)) {
       // From black to black there is nothing to mix.
-      this.news.short(shot, 0, { late: 'all' });
+      this.news.short(shot, 0, { lacks: 'picture' });
       return { parts, transition: undefined, mixOn: 0 };
     }
     const length = (parts[0]?.out ?? shot.out) - shot.in;

@@ -91,8 +91,10 @@ class News {
       const wanted = shot.transition?.frames ?? 0;
       const what = frames === 0 ? 'it became a cut' : `it is shortened to ${String(frames)}`;
       const lack = 'late' in why
-        ? `the recording of ${sourceText(this.list.sources, shot.source)} ${why.late === 'all' ? 'has none of them' : `begins ${framesText(why.late)} into it`}`
-        : `the file of ${sourceText(this.list.sources, why.source)} ends ${framesText(wanted - frames)} before the mix does`;
+        ? `the recording of ${sourceText(this.list.sources, shot.source)} begins ${framesText(why.late)} into it`
+        : why.lacks === 'picture'
+          ? 'there is black on both sides of it'
+          : `the file of ${sourceText(this.list.sources, why.source)} ends ${framesText(wanted - frames)} before the mix does`;
       this.#say('short-handle', `${this.#mix(shot)} has ${framesText(wanted)}, and ${lack}; ${what}`, shot.event);
     },
     replaced: (shot: Shot, black: number): void => {

@@ -323,9 +323,9 @@ describe('a mix to black from the program recording', () => {
     expect(shown(placeLog(fade, [unrecorded, source('2'), program('p 0+105', 'q 110+5')]).list))
       .toBe('program 0-100 f0 for 1, program 100-105 f0 for black, black 105-110 +, program 110-115 f1 + for black, black 115-200 +, 2 200-300');
   });
-  it('stays a mix where the source was recorded, or nothing stands for it', () => {
+  it('stays a mix where the source was recorded, and becomes a cut where it is black already', () => {
     expect(shown(placeLog(fade, [source('1'), source('2'), program('p 0')]).list)).toBe('1 0-100, black 100-200 D20, 2 200-300');
-    expect(shown(placeLog(fade, [unrecorded, source('2')]).list)).toBe('black 0-100 for 1, black 100-200 D20, 2 200-300');
+    expect(shown(placeLog(fade, [unrecorded, source('2')]).list)).toBe('black 0-100 for 1, black 100-200, 2 200-300');
   });
   it('is heard in it, too', () => {
     const sound = (log: string, from: string): string => heard(placeLog(log, [unrecorded, source('2'), source('desk', { picture: false }), program('p 0')], { audio: { from } }).list);
@@ -374,8 +374,8 @@ describe('handles', () => {
     ['it begins in the mix, and the outgoing one ends in it', one, [on('1', 'a 0+115'), on('2', 'b 108')], '1 0-108 f0, 2 108-200 D7 f0', 'has 20 frames, and the recording of 2 begins 8 frames into it; it is shortened to 7'],
     ['it begins where the outgoing one has ended', one, [on('1', 'a 0+105'), on('2', 'b 108')], '1 0-100 f0, black 100-108 D5 for 2, 2 108-200 f0 +', 'the file of 1 ends 15 frames before the mix does; it is shortened to 5'],
     ['a fade from black into a recording that begins in it', '0 start | 0 dissolve 1 d20 | 100 stop', [on('1', 'a 8')], 'black 0-8 for 1, 1 8-100 D12 f0', 'it is shortened to 12'],
-    ['a fade from black into frames that the recording lacks', '0 start | 0 dissolve 1 d20 | 100 stop', [on('1', 'a 40')], 'black 0-40 for 1, 1 40-100 f0 +', 'has 20 frames, and the recording of 1 has none of them; it became a cut'],
-    ['the same behind black', '0 start | 0 cut black | 50 dissolve 1 d20 | 100 stop', [on('1', 'a 0+30')], 'black 0-50, black 50-100 for 1', 'the recording of 1 has none of them; it became a cut'],
+    ['a fade from black into frames that the recording lacks', '0 start | 0 dissolve 1 d20 | 100 stop', [on('1', 'a 40')], 'black 0-40 for 1, 1 40-100 f0 +', 'has 20 frames, and there is black on both sides of it; it became a cut'],
+    ['the same behind black', '0 start | 0 cut black | 50 dissolve 1 d20 | 100 stop', [on('1', 'a 0+30')], 'black 0-50, black 50-100 for 1', 'there is black on both sides of it; it became a cut'],
     ['the boundary stays at the centre', one, [on('1', 'a 0+111'), source('2')], '1 0-100 f0, 2 100-200 D11/5', 'shortened to 11', { dissolveAt: 'center' }],
     ['the boundary stays at the end', one, [on('1', 'a 0+111'), source('2')], '1 0-100 f0, 2 100-200 D11/11', 'shortened to 11', { dissolveAt: 'end' }],
     ['the centre is that of the frames that are left', '0 start | 0 cut 1 | 100 dissolve 2 d25 | 200 stop', [on('1', 'a 0+112'), source('2')], '1 0-100 f0, 2 100-200 D12/6', 'shortened to 12', { dissolveAt: 'center' }],

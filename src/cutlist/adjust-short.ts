@@ -1,4 +1,5 @@
 /** Shots that are too short: a double tap goes to a neighbour. */
+import { nearestRepeat } from '../timecode/day.js';
 import type { IsGap } from './gap.js';
 import { BLACK, type Shot } from './model.js';
 import { without, type Follow } from './shift.js';
@@ -7,8 +8,13 @@ import { bounds, fitted, lastOf, type WholeShot } from './whole-shots.js';
 /** Who takes the frames of a shot that is too short. */
 export type Absorb = 'previous' | 'next' | 'longer';
 
-/** Whether two shots of one source that play from two files may be one: where it is known which frames these hold, so that it can be divided again. */
-export type IsSeam = (left: Shot, right: Shot) => boolean;
+/** What tells whether two shots of one source are one that runs on. */
+export interface Joins {
+  /** Whether shots that play from two files may be one: where it is known which frames these hold, so that it can be divided again. */
+  readonly isSeam: (left: Shot, right: Shot) => boolean;
+  /** Frames of 24 h of a source: labels of a list that was read wrap. */
+  readonly day: (source: string) => number;
+}
 
 /**
  * Gives every shot of fewer than `least` frames to a neighbour in its take: to the previous one, the next one, or the
@@ -17,7 +23,7 @@ export type IsSeam = (left: Shot, right: Shot) => boolean;
  * then are one source that runs on, they become one shot. A shot alone in its take stays, and is counted; so does the black between takes.
  * A transition whose outgoing shot went with nothing before it in its take becomes a cut.
  */
-export function absorbShort(shots: readonly WholeShot[], least: number, absorb: Absorb, isGap: IsGap, follow: Follow, isSeam: IsSeam, say: (option: string, message: string) => void): WholeShot[] {
+export function absorbShort(shots: readonly WholeShot[], least: number, absorb: Absorb, isGap: IsGap, follow: Follow, joins: Joins, say: (option: string, message: string) => void): WholeShot[] {
   const out: WholeShot[] = [];
   const count = { previous: 0, next: 0, alone: 0, joined: 0, cuts: 0 };
   let begin: number | undefined;
@@ -49,7 +55,7 @@ export function absorbShort(shots: readonly WholeShot[], least: number, absorb: 
       }
       count.alone += 1;
     }
-    const one = seam && before !== undefined ? joined(before, whole, follow, isSeam) : undefined;
+    const one = seam && before !== undefined ? joined(before, whole, follow, joins) : undefined;
     if (one !== undefined) {
       count.joined += 1;
       out[out.length - 1] = one;
@@ -81,20 +87,20 @@ const lengthOf = (whole: WholeShot): number => bounds(whole).out - bounds(whole)
 const cutIn = ([{ shot, from }, ...rest]: WholeShot): WholeShot => [{ shot: without(shot, 'transition'), from }, ...rest];
 
 /** The two as one shot when the second is the first going on: where the last piece of the one and the first piece of the other are one. */
-function joined(left: WholeShot, right: WholeShot, follow: Follow, isSeam: IsSeam): WholeShot | undefined {
+function joined(left: WholeShot, right: WholeShot, follow: Follow, joins: Joins): WholeShot | undefined {
   const end = lastOf(left);
-  const shot = asOne(end.shot, right[0].shot, follow, isSeam);
+  const shot = asOne(end.shot, right[0].shot, follow, joins);
   if (shot === undefined) return undefined;
   const [first, ...rest] = [...left.slice(0, -1), { shot, from: end.from }, ...right.slice(1)];
   return first === undefined ? undefined : [first, ...rest];
 }
 
 /** One source, and the points meet (to a frame, where rates differ). */
-function asOne(left: Shot, right: Shot, follow: Follow, isSeam: IsSeam): Shot | undefined {
-  if (left.source !== right.source || left.instead !== right.instead || (left.file !== right.file && !isSeam(left, right))) return undefined;
+function asOne(left: Shot, right: Shot, follow: Follow, joins: Joins): Shot | undefined {
+  if (left.source !== right.source || left.instead !== right.instead || (left.file !== right.file && !joins.isSeam(left, right))) return undefined;
   const whole = follow(left, left.in, right.out);
   if (left.source === BLACK) return whole;
   const unity = left.sourceOut - left.sourceIn === left.out - left.in && right.sourceOut - right.sourceIn === right.out - right.in;
-  const near = (a: number, b: number): boolean => Math.abs(a - b) <= (unity ? 0 : 1);
+  const near = (a: number, b: number): boolean => Math.abs(nearestRepeat(a, joins.day(left.source), b) - b) <= (unity ? 0 : 1);
   return near(left.sourceOut, right.sourceIn) && near(whole.sourceOut, right.sourceOut) ? whole : undefined;
 }

@@ -6,13 +6,14 @@
 import { didYouMean } from '../nearest.js';
 import { fault, problem, type Fault, type Report } from '../problems.js';
 import { moveSwitches } from './adjust-lead.js';
-import { absorbShort, type Absorb, type IsSeam } from './adjust-short.js';
+import { absorbShort, type Absorb, type Joins } from './adjust-short.js';
 import { cutAll, dissolveAll } from './adjust-mix.js';
 import { isBetweenTakes, type IsGap } from './gap.js';
 import type { CutList, Shot, Source } from './model.js';
 import { findSource, sourceWords } from './naming.js';
 import { follower } from './shift.js';
 import { soundFollowing } from './sound-follow.js';
+import { framesPerDay } from '../timecode/timecode.js';
 import type { DissolveAt } from './transitions.js';
 import { wholeShots, type WholeShot } from './whole-shots.js';
 
@@ -78,7 +79,7 @@ export function adjustList(list: CutList, options: AdjustOptions, report: Report
   let shots: readonly WholeShot[] = wholeShots(list.shots);
   if (options.lead !== undefined) shots = moveSwitches(shots, list.frames, 'lead', lead, isGap, follow, say);
   if (options.lag !== undefined) shots = moveSwitches(shots, list.frames, 'lag', lag, isGap, follow, say);
-  if (options.minShot !== undefined) shots = absorbShort(shots, options.minShot, options.absorb ?? 'previous', isGap, follow, seams(list.sources), say);
+  if (options.minShot !== undefined) shots = absorbShort(shots, options.minShot, options.absorb ?? 'previous', isGap, follow, joinsOf(list), say);
   if (options.cutsOnly === true) shots = cutAll(shots, say);
   else if (options.dissolveAll !== undefined) shots = dissolveAll(shots, options.dissolveAll, options.dissolveAt ?? 'start', isGap, say);
   const made = shots.flat();
@@ -86,10 +87,10 @@ export function adjustList(list: CutList, options: AdjustOptions, report: Report
   return { ...list, shots: made.map(({ shot }) => shot), audio: soundFollowing(list, made) };
 }
 
-function seams(sources: readonly Source[]): IsSeam {
-  const files = new Map(sources.map((source) => [source.id, source.files]));
-  const isKnown = ({ source, file }: Shot): boolean => file !== undefined && files.get(source)?.[file]?.start !== undefined;
-  return (left, right) => isKnown(left) && isKnown(right);
+function joinsOf({ sources, count }: CutList): Joins {
+  const known = new Map(sources.map((source) => [source.id, source]));
+  const isKnown = ({ source, file }: Shot): boolean => file !== undefined && known.get(source)?.files[file]?.start !== undefined;
+  return { isSeam: (left, right) => isKnown(left) && isKnown(right), day: (source) => framesPerDay(known.get(source)?.count ?? count) };
 }
 
 /** How far a switch to each source moves. */

@@ -10,6 +10,7 @@ import { fitTakes, withListEdits, withMarkerEdits, withSourceRates } from './cor
 import { arranged } from './corrections-shots.js';
 import { withSounds } from './corrections-sound.js';
 import type { CutList } from './model.js';
+import { without, type Made } from './shift.js';
 import { soundFollowing } from './sound-follow.js';
 import { inOffsetAt, type DissolveAt } from './transitions.js';
 
@@ -103,11 +104,19 @@ export function applyCorrections(list: CutList, corrections: readonly Correction
   if (edits === undefined) return undefined;
   const place = options.dissolveAt ?? 'start';
   const { list: ready, kept } = rippled(withSourceRates(list, edits), edits);
-  const made = arranged(ready, kept, edits, (frames) => inOffsetAt(frames, place), report);
+  const made = arranged(ready, kept, edits, (frames) => inOffsetAt(frames, place), report)?.map(goingOn);
   if (made === undefined) return undefined;
   const shots = made.map(({ shot }) => shot);
   const sounding = withSounds({ ...ready, shots, audio: soundFollowing(ready, made) }, ready, kept, edits, report);
   if (sounding === undefined) return undefined;
   const marked = withMarkerEdits(sounding, kept, edits, report);
   return marked === undefined ? undefined : fitTakes(withListEdits(marked, edits));
+}
+
+/** A shot goes on in a further file only behind what it goes on from: a correction may have put something else there. */
+function goingOn(made: Made, index: number, all: readonly Made[]): Made {
+  const { shot, from } = made;
+  const before = all[index - 1]?.shot;
+  const goesOn = before !== undefined && shot.transition === undefined && before.take === shot.take && (before.instead ?? before.source) === (shot.instead ?? shot.source);
+  return shot.continues !== true || goesOn ? made : { shot: without(shot, 'continues'), from };
 }

@@ -5,6 +5,7 @@ import { shotIndexAt } from './record.js';
 import { follower, without, type Follow, type Made } from './shift.js';
 import { sortedSound } from './sound-order.js';
 import { Run } from './sync.js';
+import { bounds, wholeShots, type WholeShot } from './whole-shots.js';
 import { comesOnWith } from './with-picture.js';
 
 /**
@@ -41,25 +42,51 @@ export function soundFollowing(list: CutList, made: readonly Made[]): AudioPiece
 function ownersOf(list: CutList): (number | undefined)[] {
   const sources = new Map(list.sources.map((source) => [source.id, source]));
   const { shots } = list;
+  const wholes = wholeShots(shots).flatMap((whole) => whole.map(() => whole));
+  const ranges = soundRanges(list.audio);
   let index = 0;
-  return list.audio.map((piece) => {
+  return list.audio.map((piece, nr) => {
     while ((shots[index + 1]?.in ?? Infinity) <= piece.in) index += 1;
-    const shot = shots[index];
-    if (shot === undefined) return undefined;
-    const follows = piece.withPicture ? piece.in === shot.in : isPartOf(piece, shot, shots[index + 1], list, sources.get(piece.source));
+    const [shot, whole, range] = [shots[index], wholes[index], ranges[nr]];
+    if (shot === undefined || whole === undefined || range === undefined) return undefined;
+    const follows = piece.withPicture ? piece.in === shot.in : isPartOf(piece, range, shot, whole, list, sources.get(piece.source));
     return follows ? index : undefined;
+  });
+}
+
+interface Range {
+  readonly in: number;
+  readonly out: number;
+}
+
+/** Where the sound begins and ends that a piece is of, in however many files it was recorded. */
+function soundRanges(audio: readonly AudioPiece[]): Range[] {
+  const last = new Map<string, { in: number; out: number }>();
+  return audio.map((piece) => {
+    const tracks = piece.tracks.join(' ');
+    const before = last.get(tracks);
+    if (piece.continues === true && before?.out === piece.in) {
+      before.out = piece.out;
+      return before;
+    }
+    const range = { in: piece.in, out: piece.out };
+    last.set(tracks, range);
+    return range;
   });
 }
 
 /**
  * Whether a piece that was not cut with the picture is its shot's own sound, from the shot's beginning on or up to its end. Other sound begins and
- * ends where a row of the log says; the whole of a shot that is cut in and plays from one file would be cut with the picture if it followed.
+ * ends where a row of the log says; the whole of a shot that is cut in would be cut with the picture if it followed. `range` is that of the
+ * sound, `whole` the shot with all its pieces: a seam between two files is no beginning and no end.
  */
-function isPartOf(piece: AudioPiece, shot: Shot, next: Shot | undefined, list: CutList, source: Source | undefined): boolean {
+function isPartOf(piece: AudioPiece, range: Range, shot: Shot, whole: WholeShot, list: CutList, source: Source | undefined): boolean {
   if (piece.transition !== undefined) return comesOnWith(piece, shot);
-  const [begins, ends] = [piece.in === shot.in, piece.out === shot.out];
+  const { in: into, out } = bounds(whole);
+  const [begins, ends] = [range.in === into, range.out === out];
+  if (range.in < into || range.out > out) return false;
   if (source === undefined || piece.source !== shot.source || piece.file !== shot.file || piece.take !== shot.take || piece.out > shot.out) return false;
-  if (begins && ends && shot.transition === undefined && shot.continues !== true && next?.continues !== true) return false;
+  if (begins && ends && whole[0].shot.transition === undefined) return false;
   if (!begins && !ends) return false;
   // Where rates differ, either may be rounded the other way.
   const off = Math.abs(piece.sourceIn - new Run(shot, list.count, source.count).at(piece.in));

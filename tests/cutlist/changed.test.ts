@@ -27,6 +27,15 @@ function shown(list: CutList): string[] {
   });
 }
 
+/** What is heard, by track and frame. */
+function heard(list: CutList): string[] {
+  return list.audio.flatMap(({ source, in: into, out, sourceIn, tracks, channels, file }) => {
+    const day = framesPerDay(list.sources.find(({ id }) => id === source)?.count ?? list.count);
+    return tracks.flatMap((track, index) => Array.from({ length: out - into }, (_, frame) =>
+      `${String(track)} ${String(into + frame).padStart(6, '0')} ${source === BLACK ? BLACK : `${source} f${String(file)} ${String((((sourceIn + frame) % day) + day) % day)} from ${String(channels[index])}`}`));
+  }).sort();
+}
+
 const changed = (list: CutList, options: AdjustOptions): { list: CutList; before: CutList; problems: Problem[] } => {
   const before = placeOnRecordings(list, silent);
   const problems: Problem[] = [];
@@ -47,6 +56,7 @@ describe('a list that is on its recordings, and changed then', () => {
       const { list: ofList, before } = changed(list, options);
       const [is, was] = [shown(ofList), shown(before)];
       expect(is).toEqual(shown(ofLog));
+      expect(heard(ofList)).toEqual(heard(ofLog));
       seen.seams += before.shots.filter(({ continues }) => continues === true).length;
       seen.moved += is.filter((frame, index) => frame !== was[index]).length;
     }), { numRuns: 4 * RUNS });

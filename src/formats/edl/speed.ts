@@ -34,7 +34,8 @@ export function playedOut(event: EdlEvent, speed: number, { count }: EdlDocument
     say('length-differs', 'source-in', `${what}, as the record side; ${read}`, 'warning');
     return out;
   }
-  if (explained(used, 1)) return sourceOut;
+  // At a recording's own rate it plays on from its in-point; where its file ends within a frame of the list, two are missing at most.
+  if (explained(used, own === undefined ? 1 : 2)) return sourceOut;
   // A source that runs at another rate is written in its own labels, and nothing but the speed line may say so.
   const labels = own === undefined ? sourceCount : countOf(own, false);
   if (explained(relabel(sourceOut, sourceCount, labels) - relabel(sourceIn, sourceCount, labels), 1)) {

@@ -46,7 +46,8 @@ export function placeOnRecordings(list: CutList, report: Report, placeOf?: (even
  * `recording-hole`, `short-handle`, …).
  */
 export function placeChanged(list: CutList, before: CutList, report: Report): CutList {
-  if (list === before || list.sources.every(({ files, starts }) => starts.length === 0 && files.every(({ start }) => start === undefined))) return list;
+  const isUnknown = list.sources.every(({ files, starts }) => starts.length === 0 && files.every(({ start }) => start === undefined));
+  if (list === before || (isUnknown && list.shots.every(({ instead }) => instead === undefined))) return list;
   // A source that a correction counts anew has other frames than it was read with.
   const recounted = new Set(list.sources.filter((source) => before.sources.find(({ id }) => id === source.id)?.count !== source.count).map(({ id }) => id));
   const held = new Map(withPlayed(before).map((source) => [source.id, source]));

@@ -6,7 +6,9 @@ import { correctionsFor } from '../../src/compare/corrections.js';
 import { differenceLine } from '../../src/compare/difference.js';
 import { adjustList } from '../../src/cutlist/adjust.js';
 import type { CutList, Shot } from '../../src/cutlist/model.js';
-import { framesPerDay } from '../../src/timecode/timecode.js';
+import { isFault } from '../../src/problems.js';
+import type { Count } from '../../src/timecode/rate.js';
+import { framesPerDay, parseCount } from '../../src/timecode/timecode.js';
 import { camera, listOf } from '../support/small.js';
 import { anyList } from '../support/synced.js';
 
@@ -53,7 +55,7 @@ describe('what is listed', () => {
     expect(between('1:100 2:50 3:50', '1:100 2:50@3 3:50')).toEqual(['01:00:04:00  shot 2  source point 01:00:04:00 became 01:00:04:03 (3 frames later than it would be)']);
   });
 
-  it('title, rate, record start, markers, sound', () => {
+  it('title, record start, markers, sound', () => {
     const a = listOf('1:100 2:50', 'none', { markers: [{ at: 10, note: 'Boil' }, { at: 20, note: 'Stir' }, { at: 30, note: 'Serve' }] });
     const b: CutList = { ...a, title: 'Other', recordStart: 0, markers: [{ at: 12, note: 'Boil' }, { at: 20, note: 'Stir well' }, { at: 140, note: 'End' }],
       audio: [{ source: '4', in: 0, out: 150, sourceIn: 100, sourceOut: 250, tracks: [1, 2], channels: [1, 2], take: 0, withPicture: false }] };
@@ -75,6 +77,43 @@ describe('what is listed', () => {
     const moved = compareLists(list, adjustList(list, { lead: { all: 6 } }, () => undefined));
     expect(moved.map(({ kind, frames }) => `${kind} ${String(frames)}`)).toEqual(Array.from({ length: 39 }, () => 'moved -6'));
     expect(correctionsFor(list, adjustList(list, { lead: { all: 6 } }, () => undefined))).toHaveLength(39);
+  });
+});
+
+describe('lists that count differently', () => {
+  const at = (name: string): Count => { const count = parseCount(name); if (isFault(count)) throw new Error(name); return count; };
+  /** The same shots and frame numbers at another rate; sources of a list count as it does, but for those in `counts`. */
+  const counted = (text: string, rate: string, counts: Readonly<Record<string, string>> = {}): CutList => {
+    const list = listOf(text);
+    return { ...list, count: at(rate), sources: list.sources.map((source) => ({ ...source, count: at(counts[source.id] ?? rate) })) };
+  };
+
+  it('differ in rate, and else by number', () => {
+    const [a, b] = [counted('1:100 2:100d25 3:100', '25'), counted('1:100 2:100d25 3:100', '50')];
+    expect(lines(a, b)).toEqual(['rate 25 became 50; frames are compared by number', 'record start 01:00:00:00 became 00:30:00:00']);
+    expect(lines(a, { ...b, recordStart: 180_000 })).toEqual(['rate 25 became 50; frames are compared by number']);
+    expect(lines(a, { ...counted('1:100 2:100d25@3 3:100', '50'), recordStart: 180_000 }).slice(1)).toEqual(['01:00:04:00>01:00:02:00  shot 2  source point 01:00:04:00 became 00:30:02:03 (3 frames later than it would be)']);
+  });
+
+  it('are as far apart as their labels, where only the source is counted differently', () => {
+    // Source 2 runs at 50, and a list that does not say so has its labels as if they were of 25.
+    const a = counted('1:100 2:50', '25', { 2: '50' });
+    const [wide, close] = a.shots as [Shot, Shot];
+    const b = (later: number): CutList => ({ ...counted('1:100 2:50', '25'), shots: [wide, { ...close, sourceIn: 45_050 + later, sourceOut: 45_100 + later }] });
+    const known = { ...a, shots: [wide, { ...close, sourceIn: 90_100, sourceOut: 90_200 }] };
+    expect(lines(known, b(0))).toEqual([]);
+    expect(lines(known, b(50))).toEqual(['01:00:04:00  shot 2  source point 00:30:02:00 became 00:30:04:00 (50 frames later than it would be)']);
+    expect(lines(known, b(50), { within: 49 })).toHaveLength(1);
+    expect(lines(known, b(1), { within: 1 })).toEqual([]);
+    expect(lines(known, b(-1))).toEqual(['01:00:04:00  shot 2  source point 00:30:02:00 became 00:30:01:24 (1 frame earlier than it would be)']);
+  });
+
+  it('are as far apart as their labels with and without drop-frame', () => {
+    const a = counted('1:100', '29.97ndf');
+    const b = counted('1:100', '29.97df');
+    // An hour of labels is 108 frames more without drop-frame; the numbers are the same, the labels are not.
+    const [line = ''] = lines(a, b, { within: 3 }).filter((text) => text.includes('source point'));
+    expect(line).toContain('source point 00:50:00:00 became 00:50:03;00 (90 frames later than it would be)');
   });
 });
 

@@ -1,6 +1,5 @@
 /** A list against the recordings that its show file, or the list itself, knows of. */
 import { matchSources } from '../compare/sources.js';
-import { relabel } from '../cutlist/corrections-list.js';
 import { BLACK, PROGRAM, type CutList, type Shot, type Source } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { PartFinder } from '../cutlist/parts.js';
@@ -11,6 +10,7 @@ import { framesText } from '../cutlist/transitions.js';
 import { problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import { showSources } from '../show/sources.js';
+import { relabel } from '../timecode/label.js';
 import { convertFrames, type Count } from '../timecode/rate.js';
 import type { PlacedList } from './list.js';
 

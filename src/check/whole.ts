@@ -3,6 +3,7 @@ import type { CutList } from '../cutlist/model.js';
 import { assembleEdl } from '../formats/edl/assemble.js';
 import type { EdlDocument } from '../formats/edl/document.js';
 import { problem, type Place } from '../problems.js';
+import { withinDay } from '../timecode/day.js';
 import { formatTimecode, framesPerDay } from '../timecode/timecode.js';
 import type { Checked } from './check.js';
 
@@ -63,7 +64,7 @@ function checkSeam(before: EdlDocument, after: EdlDocument, { findings, placed }
   const [first] = after.events;
   if (first === undefined) return;
   const day = framesPerDay(after.labels);
-  const away = (((first.recordIn - end) % day) + day) % day;
+  const away = withinDay(first.recordIn - end, day);
   if (away === 0) return;
   const late = away <= day / 2;
   const frames = late ? away : day - away;

@@ -3,6 +3,7 @@ import { BLACK, type CutList, type Shot, type Source, type Transition } from '..
 import { recordLabel } from '../cutlist/record.js';
 import type { Stretch } from '../cutlist/stretches.js';
 import { transitionText } from '../cutlist/transitions.js';
+import { digits } from '../timecode/label.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { EVERYTHING, sameText, textAs, type Carried } from './carried.js';
@@ -10,7 +11,7 @@ import { pictureCorrections } from './corrections.js';
 import { difference, type Difference, type DifferenceSide } from './difference.js';
 import { markerChanges } from './markers.js';
 import { matchLists, type Matched } from './match.js';
-import { digits, following, sameMix, slip, useDiffers, type Pair } from './points.js';
+import { following, sameMix, slip, useDiffers, type Pair } from './points.js';
 import { soundDifferences } from './sound.js';
 import { SourceNames } from './source-names.js';
 

@@ -1,6 +1,7 @@
 /** What belongs together in two lists: sources, shots, and where the running time changed. */
 import { BLACK, type CutList } from '../cutlist/model.js';
 import { sourceStep } from '../cutlist/shift.js';
+import { withinDay } from '../timecode/day.js';
 import { convertFrames } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import { align, type Match, type Token } from './align.js';
@@ -30,7 +31,7 @@ function tokens(list: CutList, key: (id: string) => string, countOf: Pair['count
       source: key(shot.source),
       in: shot.in,
       frames: shot.out - shot.in,
-      sourceIn: ((shot.sourceIn % day) + day) % day,
+      sourceIn: withinDay(shot.sourceIn, day),
       mix: mix === undefined ? '' : `${mix.kind} ${String(mix.frames)} ${String(mix.wipe ?? 0)}`,
     };
   });

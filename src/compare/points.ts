@@ -1,10 +1,11 @@
 /** When two pieces, one of each list, show or sound the same. */
 import { BLACK, type CutList, type Shot, type Transition } from '../cutlist/model.js';
-import { relabel } from '../cutlist/corrections-list.js';
 import { sourceStep } from '../cutlist/shift.js';
 import { sourceCounts } from '../cutlist/stretches.js';
+import { withinDay } from '../timecode/day.js';
+import { relabel } from '../timecode/label.js';
 import type { Count } from '../timecode/rate.js';
-import { formatTimecode, framesPerDay } from '../timecode/timecode.js';
+import { framesPerDay } from '../timecode/timecode.js';
 import type { Matching } from './sources.js';
 
 export type Piece = Pick<Shot, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut'>;
@@ -28,12 +29,9 @@ export const sameCount = (a: Count, b: Count): boolean => a.rate === b.rate && a
 
 /** The nearest way from one frame to another when labels wrap at 24 h: −day/2 < frames ≤ day/2. */
 function apart(from: number, to: number, day: number): number {
-  const frames = (((to - from) % day) + day) % day;
+  const frames = withinDay(to - from, day);
   return 2 * frames > day ? frames - day : frames;
 }
-
-/** The label without the mark that says how it is counted. */
-export const digits = (frame: number, count: Count): string => formatTimecode(frame, count).replace(';', ':');
 
 /**
  * A frame of A's source as B counts that source. Where the lists count it differently (an EDL does not say how), labels are compared: the

@@ -1,7 +1,6 @@
 /** Corrections of markers, of the list as a whole, of how a source counts; and takes that fit the corrected shots. */
-import { isFault, problem, type Report } from '../problems.js';
-import { convertFrames, type Count } from '../timecode/rate.js';
-import { formatTimecode, framesPerDay, parseTimecode } from '../timecode/timecode.js';
+import { problem, type Report } from '../problems.js';
+import { relabel } from '../timecode/label.js';
 import type { Edits, Spot } from './corrections-edits.js';
 import type { Kept } from './corrections-length.js';
 import { isBetweenTakes } from './gap.js';
@@ -19,14 +18,6 @@ export function withSourceRates(list: CutList, { sources, recounted }: Edits): C
     return { ...piece, sourceIn, sourceOut: Math.max(sourceIn, relabel(piece.sourceOut, from, to)) };
   };
   return { ...list, sources, shots: list.shots.map(relabelled), audio: list.audio.map(relabelled) };
-}
-
-/** The frame with the same label in another count; at the same real time where that count has no such label. */
-export function relabel(frame: number, from: Count, to: Count): number {
-  const days = Math.floor(frame / framesPerDay(from));
-  const digits = formatTimecode(frame, from).replace(';', ':');
-  const found = parseTimecode(digits, to);
-  return isFault(found) ? convertFrames(frame, from.rate, to.rate) : found + days * framesPerDay(to);
 }
 
 /** Markers renamed, moved, removed and added. */

@@ -1,5 +1,6 @@
 /** Where a correction points: the shot, the time or the marker that it names, if it still is what the correction expects. */
 import { fault, isFault, type Fault } from '../problems.js';
+import { withinDay } from '../timecode/day.js';
 import { framesPerDay, parseTimecode } from '../timecode/timecode.js';
 import type { Correction } from './corrections.js';
 import type { Spot } from './corrections-edits.js';
@@ -14,7 +15,7 @@ export function recordFrame(list: CutList, text: string): number | Fault {
   const label = parseTimecode(given, list.count);
   if (isFault(label)) return label.fault === 'bad-time' ? fault('bad-time', `${label.message}, or a number of frames from the start of the list`) : label;
   const day = framesPerDay(list.count);
-  const frame = (((label - list.recordStart) % day) + day) % day;
+  const frame = withinDay(label - list.recordStart, day);
   // Labels before the start come out just under a day.
   if (frame > list.frames && frame > day / 2) {
     return fault('correction-mismatch', `${given} lies before the list, which begins at ${recordLabel(list, 0)}`);

@@ -4,6 +4,7 @@
  */
 import { isFault, problem, type Code, type Problem, type Severity } from '../problems.js';
 import { scale } from '../timecode/exact.js';
+import { unmarked } from '../timecode/label.js';
 import { framesPerLabel, type Count, type Rate } from '../timecode/rate.js';
 import { countOf, formatTimecode, hasDropMark, parseTimecode } from '../timecode/timecode.js';
 import type { Probe, Track, Unread } from './probe.js';
@@ -118,7 +119,7 @@ function withTimecode(recording: Recording, code: TrackCode, rate: Rate, say: Sa
 
 /** The frame of a label; a drop-frame mark where there is no drop-frame is a habit of some recorders, not a fault. */
 function frameOf(label: string, labels: Count, per: number): number | undefined {
-  const frame = parseTimecode(labels.dropFrame ? label : label.replace(';', ':'), labels);
+  const frame = parseTimecode(labels.dropFrame ? label : unmarked(label), labels);
   return isFault(frame) ? undefined : frame * per;
 }
 

@@ -9,3 +9,9 @@ export function nearestRepeat(value: number, period: number, beside: number): nu
   if (2 * away < period && 2 * away > -period) return value;
   return value + period * Math.floor((2 * away + period) / (2 * period));
 }
+
+/** A frame or a difference of frames taken into the day: 0 ≤ result < `period`. Whole numbers, also below zero. */
+export function withinDay(frames: number, period: number): number {
+  const rest = frames % period;
+  return rest < 0 ? rest + period : rest;
+}

@@ -1,5 +1,5 @@
 /** What a speed line says of an event, held against its columns. */
-import { relabel } from '../../cutlist/corrections-list.js';
+import { relabel } from '../../timecode/label.js';
 import { RATES, type Count } from '../../timecode/rate.js';
 import { countOf, formatTimecode } from '../../timecode/timecode.js';
 import { speedTenths } from './columns.js';

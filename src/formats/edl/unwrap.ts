@@ -1,6 +1,6 @@
 /** Record labels begin again at zero every 24 h; this puts events back on one line of time. */
 import type { EdlDocument, EdlEvent } from './document.js';
-import { nearestRepeat } from '../../timecode/day.js';
+import { nearestRepeat, withinDay } from '../../timecode/day.js';
 import { framesPerDay } from '../../timecode/timecode.js';
 
 /** An event with its record in-point on the line of time: frames since label zero of some day. */
@@ -32,7 +32,7 @@ export function placeEvents(documents: readonly EdlDocument[]): PlacedEvent[] {
   }
   if (inOrder) return placed;
   const start = covered <= day ? startOfDay(placed, day) : undefined;
-  const moved = start === undefined ? placed : placed.map((one) => ({ ...one, at: start + ((((one.event.recordIn - start) % day) + day) % day) }));
+  const moved = start === undefined ? placed : placed.map((one) => ({ ...one, at: start + withinDay(one.event.recordIn - start, day) }));
   return moved.sort((a, b) => a.at - b.at);
 }
 

@@ -2,6 +2,7 @@
 import { basename, join, resolve } from 'node:path';
 import type { Converted } from '../convert.js';
 import type { Format } from '../formats/output.js';
+import { known } from '../known.js';
 import { problem, type Report } from '../problems.js';
 import { isFolder } from '../path-kind.js';
 import { fileTrouble } from '../trouble.js';
@@ -9,7 +10,7 @@ import type { Job } from './job.js';
 import type { LastRun } from './last-run.js';
 import { listName, nameKey, RECORDS, STANDARD } from './names.js';
 import { exists, FileSet, prepareFolder } from './output.js';
-import { leftEdl, removeStaleParts } from './stale.js';
+import { hasRecord, leftEdl, oldTitles, removeStale, type KnownFiles } from './stale.js';
 
 /** A file that a job is to write: its path in messages, and the absolute one. */
 interface Target {
@@ -54,14 +55,12 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
       await last.resume.saveRecord(into, own, { log: job.log === STANDARD ? undefined : resolve(job.cwd, job.log), key: last.key, written }, last.record);
       at = folder;
     }
+    const run = { folder: into, own, lists: converted.map(({ name }) => name), formats: job.options.to, written: outputs, ...known({ others: job.beside }) };
+    const titles = job.force ? oldTitles(run) : undefined;
     files.commit();
     if (job.force || last !== undefined) {
-      for (const { name } of converted) {
-        const edls = outputs.filter((one) => one.format === 'edl' && one.list === name).map(({ target }) => target);
-        const mayGo = (path: string): boolean => job.force || last?.resume.isUntouched(path, last.record) === true;
-        for (const file of removeStaleParts(`${own}${name}`, edls, mayGo, job.beside)) {
-          report(problem('file-exists', 'stays beside the new lists, although it looks like a part of an older one: it was changed by somebody, or is not of an earlier run; --force removes it', { file: join(folder, file) }, 'warning'));
-        }
+      for (const { name, like } of removeStale(run, { ...await lastFiles(into, own, last), ...known({ titles }) })) {
+        report(problem('file-exists', `stays beside the new lists, although it looks like ${LIKE[like](job.force)}`, { file: join(folder, name) }, 'warning'));
       }
     }
     return outputs.map(({ format, path }) => ({ format, path }));
@@ -72,6 +71,22 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
     report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: outputs.find(({ target }) => target === dest)?.path ?? at }));
     return undefined;
   }
+}
+
+/** Why a file that looks like an old list of ours was not removed, and what would do so. */
+const LIKE = {
+  part: (forced: boolean): string => (forced
+    ? 'a part of an older one: it has another title, and is not as an earlier run left it; remove it if it is not wanted'
+    : 'a part of an older one: it was changed by somebody, or is not of an earlier run; --force removes it'),
+  take: (): string => 'one of takes that this log has no more, or that are joined or separate now: it was changed by somebody, or is not of a run with --resume; remove it if it is not wanted',
+};
+
+/** What the last run of a log wrote: where there is no record, nothing is known. */
+async function lastFiles(folder: string, own: string, last: LastRun | undefined): Promise<Pick<KnownFiles, 'recorded' | 'isOwn'>> {
+  if (last === undefined && !hasRecord(folder, own)) return { recorded: [], isOwn: () => false };
+  const resume = last?.resume ?? await import('./resume.js');
+  const record = last === undefined ? resume.readRecord(folder, own) : last.record;
+  return { recorded: record === undefined ? [] : [...record.files, ...record.earlier], isOwn: (path) => resume.isUntouched(path, record) };
 }
 
 /** An EDL that stays beside the new lists although these could not be written as one: nobody is to take it for theirs. */

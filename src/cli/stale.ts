@@ -1,46 +1,134 @@
-/** EDLs that an earlier run left beside the lists of this one. */
+/** Lists that an earlier run left beside those of this one, and that are none of it any more. */
 import { closeSync, openSync, readSync, rmSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+import { basename, join } from 'node:path';
+import type { Format } from '../formats/output.js';
 import { nameKey, RECORDS } from './names.js';
 import { exists } from './output.js';
 
-/**
- * A list that became shorter must not leave the end of the longer one beside it.
- * Removes `NAME.edl` and `NAME-1.edl`, `NAME-2.edl`, … beside the EDLs just written, where they are not among these and begin
- * with the same title (parts up to the first that is missing): a file of another list with such a name stays, and so does one of `others` (a log of the same call,
- * by `nameKey`). Gives the names of those that `mayGo` does not let go, and that stay therefore.
- */
-export function removeStaleParts(name: string, written: readonly string[], mayGo: (path: string) => boolean, others?: ReadonlyMap<string, string>): string[] {
-  const [first] = written;
-  const title = first === undefined ? undefined : titleLine(first);
-  if (first === undefined || title === undefined) return [];
-  const folder = dirname(first);
-  const mine = new Set(written.map((path) => basename(path)));
-  const kept: string[] = [];
-  // Asked for by name: a folder of ten thousand lists is not read again for each of them.
-  for (let part = 0; ; part += 1) {
-    const own = part === 0 ? name : `${name}-${String(part)}`;
-    const file = `${own}.edl`;
-    if (mine.has(file)) continue;
-    const path = join(folder, file);
-    if (!exists(path)) {
-      if (part === 0) continue;
-      break;
-    }
-    if (titleLine(path) !== title || others?.has(nameKey(own)) === true || (part > 0 && hasMore(folder, own))) continue;
-    if (mayGo(path)) rmSync(path, { force: true });
-    else kept.push(file);
+/** The lists of a run. What follows the name of the log in theirs (nothing, `.take1`) is called `list` here. */
+export interface RunLists {
+  /** Absolute. */
+  readonly folder: string;
+  /** Name of the log's lists. */
+  readonly own: string;
+  readonly lists: readonly string[];
+  /** Formats that were asked for: of others, nothing is stale. */
+  readonly formats: readonly Format[];
+  readonly written: readonly { readonly list: string; readonly format: Format; readonly target: string }[];
+  /** Other logs of the same call, by `nameKey`: their lists are theirs. */
+  readonly others?: ReadonlyMap<string, string>;
+}
+
+/** What is known of the files that are there. */
+export interface KnownFiles {
+  /** Files that the record of the last run names. */
+  readonly recorded: readonly { readonly name: string; readonly format: Format }[];
+  /** True of a path where the last run wrote it and nobody changed it since. */
+  readonly isOwn: (path: string) => boolean;
+  /** What `oldTitles` found before the new lists got their names, where their parts are to be recognised by it (`--force`). */
+  readonly titles?: ReadonlyMap<string, string>;
+}
+
+/** A file that stays, although it looks like a part of an older list, or like a list of other takes. */
+export interface LeftFile {
+  readonly name: string;
+  readonly like: 'part' | 'take';
+}
+
+/** The title that each list had as an EDL: that of the whole, or the one of its first two parts. Asked for before the new one has its place. */
+export function oldTitles({ folder, own, lists }: Pick<RunLists, 'folder' | 'own' | 'lists'>): ReadonlyMap<string, string> {
+  const titles = new Map<string, string>();
+  for (const list of lists) {
+    const [whole, first, second] = ['', '-1', '-2'].map((part) => titleLine(join(folder, `${own}${list}${part}.edl`)));
+    // A single NAME-1.edl is not a part of anything: the log it is called after has that name.
+    const title = whole ?? (first === second ? first : undefined);
+    if (title !== undefined) titles.set(list, title);
   }
+  return titles;
+}
+
+/**
+ * A list that became shorter must not leave the end of the longer one beside it, nor a log that lost a take, or whose takes are joined
+ * now, the lists of takes. Removes, in the formats that were asked for, what the last run wrote and nobody changed; with `titles` also the parts
+ * of an EDL (`NAME.edl`, `NAME-1.edl`, … up to the first that is missing) that have the title of the new list or of the old one. Gives the others, which stay.
+ */
+export function removeStale(run: RunLists, files: KnownFiles): LeftFile[] {
+  const kept: LeftFile[] = [];
+  const settle = (name: string, like: LeftFile['like'], mayGo = false): void => {
+    const path = join(run.folder, name);
+    if (mayGo || files.isOwn(path)) rmSync(path, { force: true });
+    else kept.push({ name, like });
+  };
+  for (const list of run.lists) {
+    const first = run.written.find((one) => one.format === 'edl' && one.list === list);
+    if (first === undefined) continue;
+    const titles = files.titles === undefined ? [] : [titleLine(first.target), files.titles.get(list)];
+    for (const { name, title } of edlsOf(run, list)) settle(name, 'part', titles.includes(title));
+  }
+  for (const name of ofOtherTakes(run, files.recorded)) settle(name, 'take');
   return kept;
 }
 
-/** The EDL, or its first part, that lies where those of a list would be, and is not of `others` (as `removeStaleParts` has them). */
+/** The EDLs called like a list or like parts of it that this run did not write, and that are not another log's. */
+function edlsOf(run: RunLists, list: string): { readonly name: string; readonly title: string }[] {
+  const { folder, own, others } = run;
+  const mine = new Set(run.written.filter((one) => one.list === list).map(({ target }) => basename(target)));
+  const found: { readonly name: string; readonly title: string }[] = [];
+  // Asked for by name: a folder of ten thousand lists is not read again for each of them.
+  for (let part = 0; ; part += 1) {
+    const stem = part === 0 ? `${own}${list}` : `${own}${list}-${String(part)}`;
+    const name = `${stem}.edl`;
+    if (mine.has(name)) continue;
+    const path = join(folder, name);
+    if (!exists(path)) {
+      if (part === 0) continue;
+      return found;
+    }
+    const title = titleLine(path);
+    // A list that says its own name as its title is a list of its own: parts have that of the whole.
+    const ofAnother = others?.has(nameKey(stem)) === true || (part > 0 && hasMore(folder, stem)) || (stem !== own && title === `TITLE: ${stem}`);
+    if (title !== undefined && !ofAnother) found.push({ name, title });
+  }
+}
+
+/** Lists that a log had when its takes were others: those of further takes, or of takes at all, or the one of all takes. */
+function ofOtherTakes(run: RunLists, recorded: KnownFiles['recorded']): ReadonlySet<string> {
+  const { folder, own, lists, formats, others, written } = run;
+  const names = new Set<string>();
+  const isStale = (list: string): boolean => !lists.includes(list) && others?.has(nameKey(own + list)) !== true;
+  for (const { name, format } of recorded) {
+    // A cutlog holds the whole log, whatever lists its takes become.
+    if (format === 'cutlog' || !formats.includes(format) || !name.startsWith(own)) continue;
+    if (isStale(TAKE.exec(name.slice(own.length))?.[0] ?? '') && exists(join(folder, name))) names.add(name);
+  }
+  const endings = new Set(written.filter(({ list, format }) => list === lists[0] && format !== 'edl' && format !== 'cutlog').map(({ list, target }) => basename(target).slice(own.length + list.length)));
+  const look = (list: string): boolean => {
+    if (!isStale(list) || (list !== '' && hasRecord(folder, own + list))) return false;
+    const there = [
+      ...(formats.includes('edl') ? edlsOf(run, list).map(({ name }) => name) : []),
+      ...[...endings].map((ending) => `${own}${list}${ending}`).filter((name) => exists(join(folder, name))),
+    ];
+    for (const name of there) names.add(name);
+    return there.length > 0;
+  };
+  const takes = lists.length > 1 ? lists.length : 0;
+  if (takes > 0) look('');
+  let next = takes + 1;
+  while (look(`.take${String(next)}`)) next += 1;
+  return names;
+}
+
+const TAKE = /^\.take\d+(?=[-.])/;
+
+/** The EDL, or its first part, that lies where those of a list would be, and is not of `others` (as `RunLists` has them). */
 export const leftEdl = (folder: string, name: string, others?: ReadonlyMap<string, string>): string | undefined =>
   [`${name}.edl`, ...(others?.has(nameKey(`${name}-1`)) === true || hasMore(folder, `${name}-1`) ? [] : [`${name}-1.edl`])].find((file) => exists(join(folder, file)));
 
 /** True where the lists of another log have this name: a part of an EDL has neither an OTIO, nor chapters, nor a record of its own. */
-const hasMore = (folder: string, name: string): boolean =>
-  [`${name}.otio`, `${name}.chapters.txt`, join(RECORDS, `${name}.json`)].some((file) => exists(join(folder, file)));
+const hasMore = (folder: string, name: string): boolean => [`${name}.otio`, `${name}.chapters.txt`].some((file) => exists(join(folder, file))) || hasRecord(folder, name);
+
+/** True where there is a record of a run with a log of this name. */
+export const hasRecord = (folder: string, name: string): boolean => exists(join(folder, RECORDS, `${name}.json`));
 
 /** The first line of an EDL, when that is its title. */
 function titleLine(path: string): string | undefined {

@@ -7,6 +7,7 @@ import type { Format, Output } from './formats/output.js';
 import { known } from './known.js';
 import { loadLists, type Loaded, type LoadInput, type LoadOptions } from './load.js';
 import { problem, type Report } from './problems.js';
+import { takeEnding } from './take-name.js';
 
 export interface ConvertOptions extends LoadOptions {
   /** In this order. */
@@ -36,7 +37,7 @@ export async function convertLog(input: LoadInput, options: ConvertOptions, repo
   for (const [index, list] of loaded.lists.entries()) {
     const outputs: Output[] = [];
     for (const format of options.to) outputs.push(...await written(format, list, loaded, input, options, report));
-    converted.push({ name: loaded.lists.length > 1 ? `.take${String(index + 1)}` : '', list, outputs });
+    converted.push({ name: loaded.lists.length > 1 ? takeEnding(index + 1) : '', list, outputs });
   }
   return converted;
 }

@@ -94,8 +94,12 @@ export async function loadLists(input: LoadInput, options: LoadOptions, report: 
   return counting.errors > 0 ? undefined : { ...loaded, lists };
 }
 
-/** The first list of `loadLists`, for commands that want one; takes are joined unless the options say otherwise. */
+/** The list of `loadLists`, for who wants one: `takes: 'separate'`, which may be several, is an error (`bad-option`). */
 export async function loadList(input: LoadInput, options: LoadOptions, report: Report): Promise<CutList | undefined> {
+  if (options.takes === 'separate') {
+    report(problem('bad-option', 'one list is wanted, and separate takes are several; joined or gaps makes one of them', { option: '--takes' }));
+    return undefined;
+  }
   return (await loadLists(input, options, report))?.lists[0];
 }
 

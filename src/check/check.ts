@@ -42,7 +42,7 @@ export interface Checked {
   readonly name: string;
   readonly kind: Kind | undefined;
   readonly findings: Findings;
-  /** The list in it, for logs, EDLs and OTIOs that could be read. */
+  /** The list in it, for logs, EDLs and OTIOs that could be read; none of a log whose takes are lists of their own. */
   readonly placed?: PlacedList;
   /** The text of chapters, which are held against their list later. */
   readonly chapters?: string;
@@ -156,13 +156,22 @@ async function checkLog(base: Base, text: string, input: CheckInput, options: Ch
   const { name, show } = input;
   const report = placedIn(name, (found) => { base.findings.add(asFinding(found)); });
   const loaded = await loadLists({ name, bytes: text, title: input.title ?? name, ...(show === undefined ? {} : { show }) }, options.load ?? {}, report);
-  const list = loaded?.lists[0];
+  const lists = loaded?.lists ?? [];
+  const [list] = lists;
   if (list === undefined) return base;
-  base.findings.locate(name, logFrames(loaded?.reading?.events ?? [], list));
-  const placed: PlacedList = { list, placeOf: () => ({ file: name }) };
-  if (options.minShot !== undefined) (await import('./list.js')).checkShortShots(placed, options.minShot, base.findings);
-  lookForFiles(list, show?.file ?? name, options, base.findings);
-  return { ...base, placed };
+  const placeOf = (): Place => ({ file: name });
+  const { findings } = base;
+  for (const [index, one] of lists.entries()) {
+    findings.locate(name, logFrames(loaded?.reading?.events ?? [], one));
+    if (options.minShot === undefined) continue;
+    const { checkShortShots } = await import('./list.js');
+    // Each take's list has labels of its own.
+    const take = lists.length > 1 ? `take ${String(index + 1)}: ` : '';
+    checkShortShots({ list: one, placeOf }, options.minShot, { at: (found, frame) => { findings.at({ ...found, message: take + found.message }, frame); } });
+  }
+  // All takes have the same sources.
+  lookForFiles(list, show?.file ?? name, options, findings);
+  return lists.length > 1 ? base : { ...base, placed: { list, placeOf } };
 }
 
 /** Show files, mapping files, corrections: what their readers say. */

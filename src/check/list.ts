@@ -14,7 +14,7 @@ export interface PlacedList {
 }
 
 /** Shots of fewer than `least` frames; a shot that goes on in the next file counts as one. */
-export function checkShortShots({ list, placeOf }: PlacedList, least: number, findings: Findings): void {
+export function checkShortShots({ list, placeOf }: PlacedList, least: number, findings: Pick<Findings, 'at'>): void {
   list.shots.forEach((shot, index) => {
     if (shot.continues === true) return;
     let { out } = shot;

@@ -4,6 +4,7 @@ import { differenceLine } from '../compare/difference.js';
 import { carriedBy } from '../compare/carried.js';
 import type { CutList } from '../cutlist/model.js';
 import { problem } from '../problems.js';
+import { takeEnding, takeIn } from '../take-name.js';
 import { checkAgainst } from './against.js';
 import { checkChapters } from './chapters.js';
 import type { Checked } from './check.js';
@@ -16,17 +17,18 @@ const ENDING = /(?:\.chapters)?\.[^./\\]+$/;
 
 /**
  * Holds files with one name (in one folder) against one another: `lists-differ` for an EDL and an OTIO, `chapter-order` for chapters
- * and a list, `hole` and `overlap` between the parts of a divided EDL, `not-compared` where one of them cannot be read; and each list against that of its log, where `against` gives it.
+ * and a list, `hole` and `overlap` between the parts of a divided EDL, `not-compared` where one of them cannot be read; and each list against that of its log, where `against` gives it: those of separate takes in their order, and a list is named after its take.
  * Chapters without a list are checked on their own.
  */
-export function checkTogether(files: readonly Checked[], against?: CutList): void {
-  for (const { files: group, edls: divided } of groupsOf(files)) {
+export function checkTogether(files: readonly Checked[], against?: CutList | readonly CutList[]): void {
+  const logged = against === undefined ? [] : [against].flat();
+  for (const [stem, { files: group, edls: divided }] of groupsOf(files)) {
     const edls = divided.map(wholeEdl).filter((edl) => edl !== undefined);
     const otios = group.filter(({ kind }) => kind === 'otio').map(wholeFile).filter((otio) => otio !== undefined);
     const [otio] = otios;
-    if (otio !== undefined || against !== undefined) for (const parts of divided) tellMissing(parts);
+    if (otio !== undefined || logged.length > 0) for (const parts of divided) tellMissing(parts);
     if (otio !== undefined) for (const edl of edls) checkLists(edl, otio);
-    if (against !== undefined) for (const whole of [...edls, ...otios]) checkAgainst(whole, against);
+    if (logged.length > 0) for (const whole of [...edls, ...otios]) checkLogged(whole, stem, logged);
     const list = (edls[0] ?? otio)?.list ?? group.find(({ placed }) => placed !== undefined)?.placed?.list;
     for (const file of group) if (file.chapters !== undefined) checkEnd(file, file.chapters, list);
   }
@@ -39,7 +41,8 @@ interface Group {
   readonly edls: (readonly Checked[])[];
 }
 
-function groupsOf(files: readonly Checked[]): Iterable<Group> {
+/** The groups by the name that their files share. */
+function groupsOf(files: readonly Checked[]): ReadonlyMap<string, Group> {
   const groups = new Map<string, Group>();
   const groupOf = (stem: string): Group => {
     const group = groups.get(stem) ?? { files: [], edls: [] };
@@ -61,7 +64,7 @@ function groupsOf(files: readonly Checked[]): Iterable<Group> {
     group.files.push(file);
     if (parts === undefined ? file.kind === 'edl' : file === parts[0]) group.edls.push(parts ?? [file]);
   }
-  return groups.values();
+  return groups;
 }
 
 /** A divided EDL is compared as a whole: where a part cannot be read, its other parts are not, and it is said of each. */
@@ -71,6 +74,19 @@ function tellMissing(parts: readonly Checked[]): void {
   for (const { name, document, findings } of parts) {
     if (document !== undefined) findings.add(problem('not-compared', `a divided EDL is compared as a whole, and ${missing.join(', ')} cannot be read`, { file: name }));
   }
+}
+
+/** Holds a list against its log; where takes are separate, against the take that its name says. */
+function checkLogged(whole: Whole, stem: string, logged: readonly CutList[]): void {
+  const take = takeIn(stem);
+  const own = logged.length === 1 ? logged[0] : logged[(take ?? 0) - 1];
+  if (own !== undefined) {
+    checkAgainst(whole, own);
+    return;
+  }
+  const said = take === undefined ? 'its name does not say which of them it is' : `there is no take ${String(take)} among them`;
+  const message = `the log has ${String(logged.length)} takes, each a list, and ${said}; expected a name from NAME${takeEnding(1)} to NAME${takeEnding(logged.length)}, or --takes as the list was made`;
+  for (const { name, findings } of whole.files) findings.add(problem('not-compared', message, { file: name }, 'error'));
 }
 
 function checkLists(edl: Whole, otio: Whole): void {

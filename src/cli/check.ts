@@ -19,6 +19,7 @@ import { spokenName } from './names.js';
 import { choice, flag, path, whole } from './option.js';
 import { MAX_BYTES as MAX_BYTES_OPTION } from './options.js';
 import { complain, printable } from './report.js';
+import { statusOf } from './status.js';
 
 const CHECK = 'What is checked';
 const OUTPUT = 'What comes out';
@@ -65,33 +66,43 @@ async function run({ args, values, io }: Call): Promise<number> {
     return 2;
   }
   const checked: Checked[] = [];
+  const log = values.get(AGAINST);
+  const against = log === undefined ? undefined : await loggedBy(log, values, io, options);
+  // A log that is among the files as well is told of there.
+  if (against?.broken !== undefined && !names.has(log ?? '')) checked.push(against.broken);
   const signsOf = partSigns([...names], values, io, options);
-  let status = 0;
-  for (const name of names) {
-    const one = await checkOne(name, values, io, options, await signsOf(name));
-    if (one.kind === undefined && one.findings.sorted.some(({ code }) => code === 'unreadable' || code === 'too-large')) status = 2;
-    checked.push(one);
-  }
-  checkTogether(checked, options.against);
+  for (const name of names) checked.push(await checkOne(name, values, io, options, await signsOf(name)));
+  checkTogether(checked, against?.lists);
   await tell(checked, values.get(REPORT) ?? 'text', io);
-  return checked.some(({ findings }) => isUnsound(findings.sorted)) ? Math.max(status, 1) : status;
+  if (checked.some(isTrouble) || statusOf(against?.broken?.findings.sorted ?? []) === 2) return 2;
+  return against?.broken !== undefined || checked.some(({ findings }) => isUnsound(findings.sorted)) ? 1 : 0;
 }
 
-interface Given extends CheckOptions {
-  /** The list that the log gives, for lists to be held against. */
-  readonly against?: CutList;
+/** Trouble with the file itself, not with what is in it. */
+const isTrouble = ({ kind, findings }: Checked): boolean => kind === undefined && findings.sorted.some(({ code }) => code === 'unreadable' || code === 'too-large');
+
+/** What lists are held against. */
+interface Logged {
+  /** The list that the log gives, or one for each of its takes. */
+  readonly lists: readonly CutList[];
+  /** The log, where there is no list for its errors. */
+  readonly broken?: Checked;
+}
+
+async function loggedBy(log: string, values: Values, io: Io, { load }: CheckOptions): Promise<Logged> {
+  // Rules are for what is checked: an error by which there is no list is one.
+  const findings = new Findings();
+  const { form, lists } = await new ListFiles(values, io, findings.add).lists(log, load ?? {});
+  return lists.length > 0 ? { lists } : { lists, broken: { name: spokenName(log), kind: form, findings } };
 }
 
 /** What holds for all files; undefined when one of the files that say it has errors. */
-async function optionsOf(files: ListFiles, values: Values, io: Io): Promise<Given | undefined> {
+async function optionsOf(files: ListFiles, values: Values, io: Io): Promise<CheckOptions | undefined> {
   const loading = await files.loading();
   const rules = await rulesOf(files, values);
   if (loading === undefined || rules === 'wrong') return undefined;
-  const log = values.get(AGAINST);
-  const against = log === undefined ? undefined : await files.list(log, loading);
-  if (log !== undefined && against === undefined) return undefined;
   return known({
-    load: loading, rules, minShot: values.get(MIN_SHOT), against: against?.list, maxBytes: values.get(MAX_BYTES_OPTION),
+    load: loading, rules, minShot: values.get(MIN_SHOT), maxBytes: values.get(MAX_BYTES_OPTION),
     isThere: values.has(FILES) ? (file: string, besides: string) => isThere(file, besides, io) : undefined,
   });
 }

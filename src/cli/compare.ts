@@ -6,7 +6,7 @@ import type { CutList } from '../cutlist/model.js';
 import { ProblemList } from '../problems.js';
 import type { Call, Command } from './command.js';
 import { flag, path, whole } from './option.js';
-import { ListFiles, READING, standardTwice } from './list-file.js';
+import { ListFiles, READING_ONE, standardTwice } from './list-file.js';
 import { QUIET, STRICT } from './options.js';
 import { complain, printable, problemObject } from './report.js';
 
@@ -26,7 +26,7 @@ export const compare: Command = {
     'Exit status: 0 the same, 1 different, 2 trouble.',
   ].join('\n'),
   args: [{ name: 'A', help: 'a list' }, { name: 'B', help: 'the list to compare it with' }],
-  options: [WITHIN, WRITE_CORRECTIONS, FORCE, JSON_OBJECT, ...READING, STRICT, QUIET],
+  options: [WITHIN, WRITE_CORRECTIONS, FORCE, JSON_OBJECT, ...READING_ONE, STRICT, QUIET],
   examples: [
     { command: 'linecut compare first.edl second.edl', says: 'what changed' },
     { command: 'linecut compare show.csv lists/show.otio --within 1', says: 'a log with the list made of it; a frame more or less is fine' },

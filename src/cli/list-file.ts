@@ -1,7 +1,7 @@
 /** Reading lists for commands that write none: the file, the show file beside it, the options that say how a log is read. */
 import { dirname, extname, resolve } from 'node:path';
 import { known } from '../known.js';
-import { decodedText, formOf, loadList, type Form, type LoadInput, type LoadOptions } from '../load.js';
+import { decodedText, formOf, loadLists, type Form, type LoadInput, type LoadOptions } from '../load.js';
 import { MAX_BYTES } from '../log/limits.js';
 import type { Mapping } from '../log/mapping.js';
 import type { CutList } from '../cutlist/model.js';
@@ -20,6 +20,15 @@ import { saveText } from './save.js';
 export const READING: readonly OptionSpec<unknown>[] = [
   option.SHOW, option.MAP, option.RATE, option.TIME_AS, option.LOG_RATE, option.ROUNDING, option.ANCHOR, option.END, option.AUDIO, option.TAKES, option.START, option.MAX_ROWS, option.MAX_BYTES,
 ];
+
+/** The same for a command that takes one list of a log. */
+export const READING_ONE = READING.map((one) => (one === option.TAKES ? option.TAKES_IN_ONE : one));
+
+/** What was read of a file. */
+export interface Lists {
+  readonly form: Form | undefined;
+  readonly lists: readonly CutList[];
+}
 
 export class ListFiles {
   readonly #shows = new Map<string, { file: string; show: ShowFile } | undefined>();
@@ -82,25 +91,32 @@ export class ListFiles {
     }
     return known({
       map, rate: values.get(option.RATE), timeAs: values.get(option.TIME_AS), logRate: values.get(option.LOG_RATE), rounding: values.get(option.ROUNDING),
-      anchor: values.get(option.ANCHOR), end: values.get(option.END), audio: values.get(option.AUDIO), takes: values.get(option.TAKES), start: values.get(option.START),
+      anchor: values.get(option.ANCHOR), end: values.get(option.END), audio: values.get(option.AUDIO), takes: values.get(option.TAKES) ?? values.get(option.TAKES_IN_ONE), start: values.get(option.START),
       maxRows: values.get(option.MAX_ROWS), maxBytes: values.get(option.MAX_BYTES),
     });
   }
 
   /** The list in a file, a log, an EDL or an OTIO; undefined when there are errors. */
   async list(file: string, loading: LoadOptions): Promise<{ list: CutList; form: Form } | undefined> {
+    const { form, lists: [list] } = await this.lists(file, loading);
+    return form === undefined || list === undefined ? undefined : { list, form };
+  }
+
+  /** The lists in a file: one, those of the takes of a log that are separate, or none, when there are errors. Its form is undefined where it cannot be told. */
+  async lists(file: string, loading: LoadOptions): Promise<Lists> {
     const [bytes, show] = [await this.bytes(file), await this.show(file)];
-    if (bytes === undefined || show === 'wrong') return undefined;
+    if (bytes === undefined) return { form: undefined, lists: [] };
     const name = spokenName(file);
-    const text = decodedText({ name, bytes, ...known({ show }) }, loading, this.report);
-    if (text === undefined) return undefined;
+    const given = show === 'wrong' ? undefined : show;
+    const text = decodedText({ name, bytes, ...known({ show: given }) }, loading, this.report);
+    if (text === undefined) return { form: undefined, lists: [] };
     const form = formOf(text);
     const parts = form === 'edl' ? this.parts(name) : [];
-    if (parts === undefined) return undefined;
-    if (parts.length > 0) return this.#divided([{ file: name, text }, ...parts], loading, show);
-    const input: LoadInput = { name, bytes: text, title: listName(file), ...(show === undefined ? {} : { show }) };
-    const list = await loadList(input, form === 'log' ? loading : listOnly(loading), placedIn(name, this.report));
-    return list === undefined ? undefined : { list, form };
+    if (show === 'wrong' || parts === undefined) return { form, lists: [] };
+    if (parts.length > 0) return { form, lists: await this.#divided([{ file: name, text }, ...parts], loading, show) };
+    const input: LoadInput = { name, bytes: text, title: listName(file), ...known({ show: given }) };
+    const loaded = await loadLists(input, form === 'log' ? loading : listOnly(loading), placedIn(name, this.report));
+    return { form, lists: loaded?.lists ?? [] };
   }
 
   /**
@@ -127,10 +143,10 @@ export class ListFiles {
     return parts;
   }
 
-  async #divided(parts: readonly EdlPart[], { rate }: LoadOptions, show: { readonly show: ShowFile } | undefined): Promise<{ list: CutList; form: Form } | undefined> {
+  async #divided(parts: readonly EdlPart[], { rate }: LoadOptions, show: { readonly show: ShowFile } | undefined): Promise<CutList[]> {
     const [{ readEdlParts }, { showRate }] = await Promise.all([import('../formats/edl/read.js'), import('../show/sources.js')]);
     const list = readEdlParts(parts, known({ rate: rate ?? showRate(show?.show) }), this.report);
-    return list === undefined ? undefined : { list, form: 'edl' };
+    return list === undefined ? [] : [list];
   }
 }
 

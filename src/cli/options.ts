@@ -50,6 +50,16 @@ export const DISSOLVE_AT = choice('dissolve-at', 'WHERE', ['start', 'center', 'e
 export const CUTS_ONLY = flag('cuts-only', { group: LIST, help: 'every transition becomes a cut where its mix begins' });
 export const TAKES = choice('takes', 'HOW', ['joined', 'gaps', 'separate'], { group: LIST, help: 'several takes: joined, gaps (black between), separate (a list each) (default: joined)' });
 
+const JOINED = choice('takes', 'HOW', ['joined', 'gaps'], { group: LIST, help: 'several takes: joined, gaps (black between) (default: joined)' });
+
+/** The same for a command that takes one list: it says what to do instead. */
+export const TAKES_IN_ONE: typeof JOINED = {
+  ...JOINED,
+  parse: (given) => (TAKES.parse(given) === 'separate'
+    ? fault('bad-option', 'separate takes are several lists, and one is wanted; joined or gaps has all of them in one, or give the list of one take (NAME.take1.edl)')
+    : JOINED.parse(given)),
+};
+
 export const OUT = path('out', 'DIR', { short: 'o', kind: 'folder', group: OUTPUT, help: 'folder for the lists, made when missing (default: this folder); - for standard output' });
 export const TO = choiceList('to', 'FORMATS', FORMATS, { group: OUTPUT, help: `some of ${FORMATS.join(',')} (default: edl,otio,chapters)` });
 export const FORCE = flag('force', { group: OUTPUT, help: 'replace files that are there already' });

@@ -2,6 +2,7 @@
 import { closeSync, openSync, readSync, rmSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import type { Format } from '../formats/output.js';
+import { takeEnding } from '../take-name.js';
 import { nameKey, RECORDS } from './names.js';
 import { exists } from './output.js';
 
@@ -114,7 +115,7 @@ function ofOtherTakes(run: RunLists, recorded: KnownFiles['recorded']): Readonly
   const takes = lists.length > 1 ? lists.length : 0;
   if (takes > 0) look('');
   let next = takes + 1;
-  while (look(`.take${String(next)}`)) next += 1;
+  while (look(takeEnding(next))) next += 1;
   return names;
 }
 

@@ -83,6 +83,22 @@ describe('check', () => {
     expect((await cli(['check', 'log.edl', '--against', 'none.csv', ...at25], { cwd: folder })).status).toBe(2);
   });
 
+  it('reports a log that has errors, or is not there, and the other files all the same', async () => {
+    const folder = await changed('log.csv', '10:00:20:00,cut,3', '10:00:20:99,cut,3');
+    const broken = await cli(['check', 'log.edl', '--against', 'log.csv', ...at25, '--report', 'junit'], { cwd: folder });
+    expect([broken.status, broken.err]).toEqual([1, '']);
+    expect(broken.out).toMatch(/<testsuite name="log\.csv" tests="1" failures="1"[^]*name="bad-time at line 6"[^]*<testsuite name="log\.edl" tests="1" failures="0"/);
+    const json = JSON.parse((await cli(['check', 'log.edl', '--against', 'log.csv', ...at25, '--report', 'json'], { cwd: folder })).out) as JsonFile[];
+    expect(json).toMatchObject([{ file: 'log.csv', kind: 'log', findings: [{ code: 'bad-time', line: 6 }] }, { file: 'log.edl', kind: 'edl', findings: [] }]);
+    const missing = await cli(['check', 'log.edl', '--against', 'none.csv', ...at25, '--report', 'junit'], { cwd: folder });
+    expect([missing.status, missing.err]).toEqual([2, '']);
+    expect(missing.out).toMatch(/<testsuite name="none\.csv" tests="1" failures="0" errors="1"[^]*<error type="error: unreadable"[^]*<testsuite name="log\.edl"/);
+    // Among the files, it is told of there; what rules say of it does not make it a list.
+    const both = await cli(['check', 'log.csv', 'log.edl', '--against', 'log.csv', ...at25], { cwd: folder });
+    expect([both.status, both.out.match(/\[bad-time\]/g)]).toEqual([1, ['[bad-time]']]);
+    expect((await cli(['check', 'log.edl', '--against', 'log.csv', '--audio', 'x', ...at25], { cwd: await lists() })).status).toBe(2);
+  });
+
   it('reports shots under --min-shot, and looks for recordings with --files', async () => {
     const folder = await lists();
     expect((await cli(['check', 'log.otio', '--min-shot', '4'], { cwd: folder })).out).toContain('shot 3, 3 at 01:00:20:00, has 3 frames, fewer than 4 [short-shot]');

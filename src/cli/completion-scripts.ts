@@ -132,6 +132,8 @@ ${cases.join('\n')}
 if [ "\${funcstack[1]}" = "_${name}" ]; then
   _${name} "$@"
 else
+  # Where nothing has begun zsh's completions yet, nothing knows compdef.
+  (( \${+functions[compdef]} )) || { autoload -Uz compinit && compinit; }
   compdef _${name} ${name}
 fi
 `;

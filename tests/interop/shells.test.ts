@@ -62,6 +62,12 @@ describe('completions', () => {
     expect(ask('linecut check --hel')).toEqual(['--help']);
   });
 
+  it('are known to a zsh in which nothing has begun completions, by the line that --help shows', () => {
+    const command = /source <\(linecut completions zsh\)/.exec(linecut('completions', '--help'))?.[0] ?? '';
+    const script = `linecut() { ${[process.execPath, BIN].map((word) => `'${word}'`).join(' ')} "$@" }; ${command} && print -r -- "$_comps[linecut]"`;
+    expect(shell('zsh', ['-f', '-c', script])).toBe('_linecut\n');
+  });
+
   it('work in zsh, at its own prompt', () => {
     // zsh completes only on a terminal: its zpty module gives it one. The key pressed is Tab.
     const script = `

@@ -168,9 +168,13 @@ async function tellShort(result: JobResult, talk: Talk, io: Io): Promise<void> {
   if (talk.json) await io.out.write(`${JSON.stringify(objectOf(result))}\n`);
 }
 
+/** True of a log that has errors and lists all the same: one of its formats could not hold it. */
+const isPartly = ({ outputs, status }: Pick<JobResult, 'outputs' | 'status'>): boolean => status !== 0 && outputs.length > 0;
+
 function shortLine({ log: given, outputs, facts, status, current }: JobResult): string {
   const log = spokenName(given);
-  if (status !== 0) return outputs.length === 0 ? `${log}: not converted` : `${log}: has errors; ${counted(outputs.length, 'list')} written all the same`;
+  if (isPartly({ outputs, status })) return `${log}: has errors; ${counted(outputs.length, 'list')} written all the same`;
+  if (status !== 0) return `${log}: not converted`;
   if (current === true) return `${log}: current`;
   return facts === undefined ? `${log}: done` : `${log}: ${counted(facts.shots, 'shot')} in ${clockOf(facts.seconds)} at ${facts.count}`;
 }
@@ -180,14 +184,19 @@ function closing(
   failed: readonly JobResult[], milliseconds: number, interrupted: boolean,
 ): string {
   const open = total - done;
+  const partly = failed.filter(isPartly);
+  const not = failed.filter((one) => !isPartly(one));
+  const some = (count: number, what: string): string => (count > 0 ? `${counted(count, what, '')}, ` : '');
   const lines = [
-    `${counted(total, 'log')}: ${counted(converted, 'converted', '')}, ${current > 0 ? `${counted(current, 'current', '')}, ` : ''}${counted(failed.length, 'failed', '')}, in ${(milliseconds / 1000).toFixed(1)} s`,
+    `${counted(total, 'log')}: ${counted(converted, 'converted', '')}, ${some(current, 'current')}${some(partly.length, 'with errors')}${counted(not.length, 'failed', '')}, in ${(milliseconds / 1000).toFixed(1)} s`,
     ...(interrupted ? [open === 0 ? 'interrupted, with every log done' : `interrupted: ${counted(open, 'log')} not begun`] : []),
-    ...(failed.length > 0 ? ['not converted:'] : []),
-    ...failed.map((one) => `  ${printable(failureOf(one))}`),
+    ...listed('with errors, and lists written all the same:', partly),
+    ...listed('not converted:', not),
   ];
   return `${lines.join('\n')}\n`;
 }
+
+const listed = (title: string, logs: readonly JobResult[]): string[] => (logs.length === 0 ? [] : [title, ...logs.map((one) => `  ${printable(failureOf(one))}`)]);
 
 /** A log and its first error: of what is said of an option, a show file or a list, the log is not told from the place. */
 function failureOf({ log, problems }: JobResult): string {

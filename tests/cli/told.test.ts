@@ -26,7 +26,7 @@ describe('what is said of a list as a whole', () => {
     for (const log of ['a.csv', 'c.csv']) {
       const line = `${log}: error: the dissolve to 2 at 01:00:10:00 takes 1200 frames; an EDL has room for 999 at most [long-transition]`;
       expect(lines).toContain(line);
-      expect(lines.slice(lines.indexOf('not converted:'))).toContain(`  ${line}`);
+      expect(lines.slice(lines.indexOf('with errors, and lists written all the same:'))).toContain(`  ${line}`);
       expect(lines).toContain(`${log}: has errors; 2 lists written all the same`);
     }
     for (const { log, problems } of told(out)) {
@@ -81,6 +81,15 @@ describe('what is said of a list as a whole', () => {
 });
 
 describe('the end of a batch', () => {
+  it('tells logs that have lists in spite of an error from those that have none', async () => {
+    const { status, err } = await cli(['convert', 'a.csv', 'b.csv', 'c.csv', ...at25, '-o', 'lists'], { cwd: folderWith({ 'a.csv': LONG, 'b.csv': LOG, 'c.csv': LOG.replace('cut', 'cup') }) });
+    expect(status).toBe(1);
+    expect(err).toMatch(/\n3 logs: 1 converted, 1 with errors, 1 failed, in .*\nwith errors, and lists written all the same:\n {2}a\.csv: error: .*\nnot converted:\n {2}c\.csv:.*\n$/);
+    const one = await cli(['convert', 'a.csv', 'b.csv', ...at25, '-o', 'lists'], { cwd: folderWith({ 'a.csv': LONG, 'b.csv': LOG }) });
+    expect(one.err).toContain('\n2 logs: 1 converted, 1 with errors, 0 failed, in ');
+    expect(one.err).not.toContain('not converted');
+  });
+
   it.each([
     ['a show file', ['--show', 'bad.json'], { 'bad.json': '{"rat":"25"}' }, 1, "bad.json:1:2: error: unknown key 'rat'"],
     ['a list that is there', ['--to', 'edl'], { 'lists/b.edl': 'mine', 'lists/a.edl': 'mine', 'lists/log.edl': 'mine' }, 2, /^lists\/\w+\.edl: error: is there already/],

@@ -5,7 +5,8 @@ import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { recordLabel, shotIndexAt } from '../cutlist/record.js';
 import { Run } from '../cutlist/sync.js';
-import { framesText } from '../cutlist/transitions.js';
+import { framesText, transitionText } from '../cutlist/transitions.js';
+import { wholeShots } from '../cutlist/whole-shots.js';
 import { problem } from '../problems.js';
 import { countName, type Count } from '../timecode/rate.js';
 import type { Checked } from './check.js';
@@ -32,8 +33,7 @@ export function checkAgainst({ files, list, spotOf }: Whole, logged: CutList): v
     file.findings.at(problem('not-as-logged', message, place), frame - begin);
   });
   const accounted = new Map<Checked, Accounted>(files.map((file) => [file, { switches: 0, found: 0 }]));
-  for (const shot of logged.shots) {
-    if (shot.continues === true) continue;
+  for (const [{ shot }] of wholeShots(logged.shots)) {
     const { file } = spotAt(shot.in);
     const { switches, found: before } = accounted.get(file) ?? { switches: 0, found: 0 };
     accounted.set(file, { switches: switches + 1, found: before + (found.has(shot) ? 1 : 0) });
@@ -101,17 +101,11 @@ const frameOf = (list: CutList, shot: Shot, count: Count, at: number): number =>
 function asLogged({ a: logged, b: list, key }: Pair, say: Say): ReadonlySet<Shot> {
   const byIn = new Map(list.shots.map((shot) => [shot.in, shot]));
   const found = new Set<Shot>();
-  for (const shot of logged.shots) {
-    if (shot.continues === true) continue;
+  for (const [{ shot }] of wholeShots(logged.shots)) {
     const is = byIn.get(shot.in);
     if (is === undefined || key.a(shot.source) !== key.b(is.source)) continue;
     if (sameMix(shot.transition, is.transition)) found.add(shot);
-    else say(`at ${recordLabel(list, shot.in)}: ${sourceText(list.sources, is.source)} comes on by ${mixText(is)}, and in the log by ${mixText(shot)}`, shot.in);
+    else say(`at ${recordLabel(list, shot.in)}: ${sourceText(list.sources, is.source)} comes on by a ${transitionText(is.transition)}, and in the log by a ${transitionText(shot.transition)}`, shot.in);
   }
   return found;
-}
-
-function mixText({ transition }: Shot): string {
-  if (transition === undefined) return 'a cut';
-  return `a ${transition.kind}${transition.wipe === undefined ? '' : ` ${String(transition.wipe)}`} of ${framesText(transition.frames)}`;
 }

@@ -3,6 +3,7 @@ import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { recordLabel } from '../cutlist/record.js';
 import { framesText } from '../cutlist/transitions.js';
+import { bounds, wholeShots } from '../cutlist/whole-shots.js';
 import { problem, type Place } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import type { Findings } from './finding.js';
@@ -15,15 +16,13 @@ export interface PlacedList {
 
 /** Shots of fewer than `least` frames; a shot that goes on in the next file counts as one. */
 export function checkShortShots({ list, placeOf }: PlacedList, least: number, findings: Pick<Findings, 'at'>): void {
-  list.shots.forEach((shot, index) => {
-    if (shot.continues === true) return;
-    let { out } = shot;
-    for (let next = index + 1; list.shots[next]?.continues === true; next += 1) out = list.shots[next]?.out ?? out;
-    const frames = out - shot.in;
-    if (frames >= least) return;
+  for (const whole of wholeShots(list.shots)) {
+    const [{ shot, from: index }] = whole;
+    const frames = bounds(whole).out - shot.in;
+    if (frames >= least) continue;
     const message = `shot ${String(index + 1)}, ${sourceText(list.sources, shot.source)} at ${recordLabel(list, shot.in)}, has ${framesText(frames)}, fewer than ${String(least)}`;
     findings.at(problem('short-shot', message, placeOf(index)), shot.in);
-  });
+  }
 }
 
 /** Two sources with one explicit reel; and one reel that shows two clips at one source time, which no recording can. */

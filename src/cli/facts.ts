@@ -1,5 +1,6 @@
 /** What there is to say about a list that was made: for the summary people read and the object scripts read. */
 import { BLACK, type CutList } from '../cutlist/model.js';
+import { goesOn } from '../cutlist/transitions.js';
 import { countName, secondsOf, type Count } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
 
@@ -40,14 +41,11 @@ export function listFacts(lists: readonly CutList[]): ListFacts | undefined {
   }
   let shots = 0;
   for (const list of lists) {
-    let before: string | undefined;
-    for (const shot of list.shots) {
+    for (const [index, shot] of list.shots.entries()) {
       let facts = sources.get(shot.source);
       if (facts === undefined) sources.set(shot.source, (facts = { id: shot.source, name: shot.source === BLACK ? 'Black' : shot.source, shots: 0, frames: 0 }));
       facts.frames += shot.out - shot.in;
-      const goesOn = shot.continues === true && shot.source === before;
-      before = shot.source;
-      if (goesOn) continue;
+      if (goesOn(list.shots[index - 1], shot)) continue;
       facts.shots += 1;
       shots += 1;
     }

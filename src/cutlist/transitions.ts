@@ -1,7 +1,7 @@
 /** How long a transition is, and where a boundary in it lies (contract, rules 4 and 10). */
 import { problem, type Report } from '../problems.js';
 import type { LogEvent } from './event.js';
-import type { Transition } from './model.js';
+import type { Shot, Transition } from './model.js';
 import type { Mix } from './switches.js';
 
 /** Where a format keeps the shot boundary in a mix: at its first frame, in its middle, at its end. */
@@ -24,6 +24,12 @@ export function transitionText(transition: Transition | undefined): string {
   const kind = transition.kind === 'wipe' ? `wipe ${String(transition.wipe ?? 0)}` : 'dissolve';
   return `${kind} of ${framesText(transition.frames)}`;
 }
+
+/**
+ * True where nothing seen changes from one shot to the next: the same source goes on, in another file, and nobody switched. Not so between a shot
+ * and frames of a replacement in it, which belong to one switch (`wholeShots`), and are seen as two.
+ */
+export const goesOn = (before: Shot | undefined, shot: Shot): boolean => shot.continues === true && shot.source === before?.source;
 
 /** How many frames of a mix lie before the boundary: 0, ⌊n/2⌋ or n of its `frames`. */
 export const inOffsetAt = (frames: number, dissolveAt: DissolveAt): number => (dissolveAt === 'start' ? 0 : dissolveAt === 'center' ? Math.floor(frames / 2) : frames);

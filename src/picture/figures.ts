@@ -1,5 +1,6 @@
 /** The two small charts of a picture: screen time a source, and how long shots are. */
 import type { CutList } from '../cutlist/model.js';
+import { goesOn } from '../cutlist/transitions.js';
 import type { Lane, Laned } from './lanes.js';
 import { coord, escape } from './markup.js';
 import { INK, RULE } from './palette.js';
@@ -21,14 +22,12 @@ export interface ScreenTime {
 /** Frames and shots of each lane, in the lanes' order. */
 export function screenTime({ list, laneOf }: Laned, lanes: readonly Lane[]): ScreenTime[] {
   const sums = new Map<string, { frames: number; shots: number }>();
-  let before: string | undefined;
-  for (const shot of list.shots) {
+  for (const [index, shot] of list.shots.entries()) {
     const lane = laneOf(shot.source);
     const sum = sums.get(lane) ?? { frames: 0, shots: 0 };
     sum.frames += shot.out - shot.in;
     // A part of a shot that comes from elsewhere is on screen too.
-    if (shot.continues !== true || shot.source !== before) sum.shots += 1;
-    before = shot.source;
+    if (!goesOn(list.shots[index - 1], shot)) sum.shots += 1;
     sums.set(lane, sum);
   }
   return lanes.map(({ key, name }) => {

@@ -1,7 +1,7 @@
 /** What a picture says of each shot, in words. */
 import { BLACK, type CutList } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
-import { transitionText } from '../cutlist/transitions.js';
+import { goesOn, transitionText } from '../cutlist/transitions.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { seconds } from './scale.js';
 
@@ -25,7 +25,7 @@ export function shotRows(list: CutList, remarks: ReadonlyMap<number, string>): S
     const frames = shot.out - shot.in;
     const remark = [
       ...(shot.instead === undefined ? [] : [`instead of ${sources.get(shot.instead)?.name ?? shot.instead}`]),
-      ...(shot.continues === true && shot.source === list.shots[index - 1]?.source ? ['goes on in the next file'] : []),
+      ...(goesOn(list.shots[index - 1], shot) ? ['goes on in the next file'] : []),
       ...(remarks.has(index) ? [remarks.get(index) as string] : []),
     ].join('; ');
     const cells = [
@@ -46,9 +46,9 @@ export function shotRows(list: CutList, remarks: ReadonlyMap<number, string>): S
 /** Lengths in frames of what was seen: a shot that goes on in the next file counts once, frames of a replacement count for that. */
 export function operatorShots(list: CutList): { readonly source: string; readonly frames: number }[] {
   const out: { source: string; frames: number }[] = [];
-  for (const shot of list.shots) {
+  for (const [index, shot] of list.shots.entries()) {
     const last = out.at(-1);
-    if (shot.continues === true && last?.source === shot.source) last.frames += shot.out - shot.in;
+    if (last !== undefined && goesOn(list.shots[index - 1], shot)) last.frames += shot.out - shot.in;
     else out.push({ source: shot.source, frames: shot.out - shot.in });
   }
   return out;

@@ -5,7 +5,7 @@ import { adjustList } from '../../src/cutlist/adjust.js';
 import type { CutList, Shot } from '../../src/cutlist/model.js';
 import { loadList } from '../../src/load.js';
 import { COUNTS, arbitraryList } from '../support/lists.js';
-import { P25 } from '../support/small.js';
+import { listOf, P25 } from '../support/small.js';
 import { IN_CHAPTERS, IN_EDL, IN_LISTS, IN_LOGS, IN_OTIO, logOf, TWO_CLIPS, type Dice, type Planted, type Planter } from './planted.js';
 import { chaptersOf, checkAll, codes, edlOf, otioOf, said } from './written.js';
 
@@ -116,6 +116,14 @@ describe('in a list against its log', () => {
       await finds({ files: [otioOf(changed)], against: right, code: 'not-as-logged' });
     }
     expect(done).toBe(EACH);
+  });
+
+  it('is said in the words for transitions that all commands have', async () => {
+    const [right, changed] = [listOf('1:100 2:100w12 3:100'), listOf('1:100 2:100d9 3:100w10')];
+    expect(said(await checkAll([otioOf(changed)], {}, right)).map((line) => line.replace(/^.*comes on by /, ''))).toEqual([
+      'a dissolve of 9 frames, and in the log by a wipe 17 of 12 frames [not-as-logged]',
+      'a wipe 17 of 10 frames, and in the log by a cut [not-as-logged]',
+    ]);
   });
 });
 

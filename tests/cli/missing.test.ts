@@ -4,20 +4,10 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { expandLogs } from '../../src/cli/inputs.js';
 import { cli, filesIn, folderWith } from '../support/cli.js';
+import { asNobody } from '../support/nobody.js';
 
 const LOG = 'time,action,source\n00:00:00:00,start,\n00:00:00:00,cut,1\n00:00:10:00,stop,\n';
 const RATE = ['--rate', '25'];
-
-/** Runs something as a user who may not read everything: as root, permissions mean nothing. */
-async function asNobody<T>(use: () => Promise<T>): Promise<T> {
-  if (process.geteuid?.() !== 0) return use();
-  process.seteuid?.(65_534);
-  try {
-    return await use();
-  } finally {
-    process.seteuid?.(0);
-  }
-}
 
 describe('logs that are not there', () => {
   it('are counted and listed with what failed, and stop no other', async () => {

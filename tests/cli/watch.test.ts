@@ -11,6 +11,7 @@ import { watchFolders } from '../../src/cli/watch.js';
 import { parseRate } from '../../src/timecode/rate.js';
 import { isFault } from '../../src/problems.js';
 import { cli, filesIn, folderWith, textOf } from '../support/cli.js';
+import { asNobody } from '../support/nobody.js';
 
 const LOG = 'time,action,source\n00:00:00:00,start,\n00:00:00:00,cut,1\n00:00:10:00,stop,\n';
 const XML = '<cutlog version="1"><event time="00:00:00:00" action="cut" source="2"/><event time="00:00:05:00" action="stop"/></cutlog>';
@@ -215,13 +216,17 @@ describe('a watched folder', () => {
   });
 
   it('never passes over a file in silence because of its permissions', async () => {
-    const { said } = await watched(async (folder, until) => {
-      writeFileSync(join(folder, 'closed.csv'), LOG);
-      chmodSync(join(folder, 'closed.csv'), 0);
+    const arrives = (mode: number) => async (folder: string, until: (logs: number) => Promise<void>): Promise<void> => {
+      writeFileSync(join(folder, 'a.csv'), LOG);
+      chmodSync(join(folder, 'a.csv'), mode);
       await until(1);
-    });
-    // Who may read everything all the same gets the lists.
-    expect(said).toEqual([process.geteuid?.() === 0 ? 'in/closed.csv' : 'in/closed.csv unreadable']);
+    };
+    // Also so that all code is loaded before somebody else needs it.
+    expect((await watched(arrives(0o644))).said).toEqual(['in/a.csv']);
+    const cwd = folderWith({ 'in/readme.txt': 'no log' });
+    for (const folder of [cwd, join(cwd, 'in')]) chmodSync(folder, 0o777);
+    const { said, files } = await asNobody(() => watched(arrives(0), { cwd }));
+    expect([said, files]).toEqual([['in/a.csv unreadable'], []]);
   });
 
   it.each([['--explain'], ['--write-map', 'x.map.json'], ['--corrections', 'fix.csv']])('refuses %s', async (...option) => {

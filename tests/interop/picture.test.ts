@@ -177,11 +177,19 @@ describe('a page', () => {
   });
 
   it('says the same without script', async () => {
-    const context = await browser.newContext({ javaScriptEnabled: false });
-    const page = await context.newPage();
-    await page.goto(drawn([{ list: steadyList(12), notes: [] }], 'html', 'plain'));
-    expect(await page.locator('#a12').count()).toBe(1);
-    await context.close();
+    const url = drawn([{ list: steadyList(12), notes }], 'html', 'plain');
+    const texts: string[] = [];
+    for (const javaScriptEnabled of [true, false]) {
+      const context = await browser.newContext({ javaScriptEnabled });
+      const page = await context.newPage();
+      await page.goto(url);
+      // What is seen, and what is there for a pointer or a reader.
+      texts.push([await page.locator('body').innerText(), ...await page.locator('svg title').allTextContents()].join('\n'));
+      await context.close();
+    }
+    const [withScript = '', without] = texts;
+    expect(without).toBe(withScript);
+    for (const text of ['Harbour Kitchen 14', 'only a blink', 'Comes on by', 'Shot 12, ']) expect(withScript).toContain(text);
   });
 
   it('draws two lists with their changes', async () => {

@@ -78,7 +78,7 @@ const LIKE = {
   part: (forced: boolean): string => (forced
     ? 'a part of an older one: it has another title, and is not as an earlier run left it; remove it if it is not wanted'
     : 'a part of an older one: it was changed by somebody, or is not of an earlier run; --force removes it'),
-  take: (): string => 'one of takes that this log has no more, or that are joined or separate now: it was changed by somebody, or is not of a run with --resume; remove it if it is not wanted',
+  take: (): string => 'one of this log with other takes: it was changed by somebody, or is not of a run with --resume; remove it if it is not wanted',
 };
 
 /** What the last run of a log wrote: where there is no record, nothing is known. */

@@ -70,7 +70,7 @@ describe('lists of takes that a log has no more', () => {
     appendFileSync(join(cwd, 'out/show.take4.edl'), '* MINE\r\n');
     writeFileSync(join(cwd, 'show.csv'), takes(2));
     const { status, err } = await convert(cwd, ...separate);
-    expect([status, err]).toEqual([0, expect.stringContaining('out/show.take4.edl: warning: stays beside the new lists, although it looks like one of takes')]);
+    expect([status, err]).toEqual([0, expect.stringContaining('out/show.take4.edl: warning: stays beside the new lists, although it looks like one of this log with other takes')]);
     expect(err.match(/warning: stays/g)).toHaveLength(1);
     expect(lists(cwd)).toEqual([...of('show.take1', 'show.take2'), 'show.take4.edl']);
     expect(textOf(cwd, 'out/show.take4.edl')).toContain('* MINE');
@@ -111,7 +111,7 @@ describe('lists of takes that a log has no more', () => {
     writeFileSync(join(cwd, 'show.csv'), takes(count === 3 ? 2 : count));
     const { status, err } = await convert(cwd, ...how, '--force');
     expect(status).toBe(0);
-    for (const name of of(left)) expect(err).toContain(`out/${name}: warning: stays beside the new lists, although it looks like one of takes that this log has no more`);
+    for (const name of of(left)) expect(err).toContain(`out/${name}: warning: stays beside the new lists, although it looks like one of this log with other takes`);
     expect(lists(cwd)).toEqual(expect.arrayContaining(of(left)));
   });
 

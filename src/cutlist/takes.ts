@@ -29,8 +29,8 @@ export interface LogTake {
  * Divides a log into takes and what lies between them, in order.
  *
  * A take goes from `start` to `stop`. A second `start` ends the take before it (`missing-stop`), unless a `stop` lies on the
- * same frame. A `stop` that no `start` precedes closes a take that began at the first switch before it (`missing-start`); with
- * no switch before it, it changes nothing (`stray-row`). A log without any `start` is one take from its first switch on.
+ * same frame. A `stop` that no `start` precedes closes a take that began at the first switch before it (`missing-start`), also
+ * where the next take starts on its frame; with no switch before it, it changes nothing (`stray-row`). A log without any `start` is one take from its first switch on.
  * A take without frames is none (`stray-row`).
  */
 export function stretchesOf(counters: readonly (readonly LogEvent[])[], file: string, report: Report): Stretch[] {
@@ -82,7 +82,12 @@ class TakeFinder {
 
   #start(event: LogEvent, index: number): void {
     if (this.#open === undefined) {
-      this.#pushOutside(index);
+      const stop = this.#stopBefore(event, index);
+      if (stop === undefined) this.#pushOutside(index);
+      else {
+        this.#unstopped = { opened: this.#events[this.#switch as number] as LogEvent, by: event };
+        this.#stopImplicit(stop, index);
+      }
     } else if (event.at === this.#open.event.at) {
       this.#say('stray-row', `a take started on this frame already, in line ${String(this.#open.event.line)}; this row changes nothing`, event);
       return;
@@ -107,18 +112,48 @@ class TakeFinder {
         this.#open = undefined;
         return;
       }
-    } else if (this.#switch !== undefined && (this.#events[this.#switch] as LogEvent).at < event.at) {
-      if (this.hasStart || this.#takes > 0) {
-        const line = (this.#events[this.#switch] as LogEvent).line;
-        this.#say('missing-start', `a take stops here that has no start; it begins at its first switch, in line ${String(line)}`, event);
-      }
-      this.#implicit(event.at, index);
+    } else if (this.#hasImplicit(event)) {
+      this.#stopImplicit(event, index);
     } else {
       this.#say('stray-row', 'nothing was started before this stop; it changes nothing', event);
       this.#pushOutside(index);
     }
     this.#outside = Math.max(this.#outside, index + 1);
     this.#switch = undefined;
+  }
+
+  /** True when a take without a `start` can have begun before this row. */
+  #hasImplicit(event: LogEvent): boolean {
+    return this.#switch !== undefined && (this.#events[this.#switch] as LogEvent).at < event.at;
+  }
+
+  /**
+   * The `stop`, on the frame of this `start`, of a take without a `start` before it. Sorted by frame it comes behind the `start`. It may
+   * also be the new take's own, which then has no frames: that it is where it was written behind the `start` and no later stop is
+   * there for that take.
+   */
+  #stopBefore(start: LogEvent, index: number): LogEvent | undefined {
+    if (!this.#hasImplicit(start)) return undefined;
+    let stop: LogEvent | undefined;
+    for (let next = index + 1; next < this.#events.length; next += 1) {
+      const event = this.#events[next] as LogEvent;
+      if (stop === undefined && event.at > start.at) return undefined;
+      if (event.action === 'stop') {
+        if (stop !== undefined) return stop;
+        if (event.number < start.number) return event;
+        stop = event;
+      } else if (event.action === 'start' && event.at > start.at) return undefined;
+    }
+    return undefined;
+  }
+
+  /** A `stop` closes a take without a `start`. */
+  #stopImplicit(stop: LogEvent, last: number): void {
+    if (this.hasStart || this.#takes > 0) {
+      const { line } = this.#events[this.#switch as number] as LogEvent;
+      this.#say('missing-start', `a take stops here that has no start; it begins at its first switch, in line ${String(line)}`, stop);
+    }
+    this.#implicit(stop.at, last);
   }
 
   /** A take without a `start`: from the first switch, with everything else on that frame. */

@@ -1,5 +1,5 @@
 /** What a job reads: its log, and the show file, mapping and corrections that belong to it. */
-import { dirname, extname, resolve } from 'node:path';
+import { dirname, resolve } from 'node:path';
 import type { Correction } from '../cutlist/corrections.js';
 import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
@@ -8,7 +8,7 @@ import type { ShowFile } from '../show/show.js';
 import { bytesOf, textOf, tooMuchInput } from './input.js';
 import type { Job } from './job.js';
 import { listName, spokenName, STANDARD } from './names.js';
-import { exists } from './output.js';
+import { showBeside } from './show-beside.js';
 
 export interface Read {
   readonly input: LoadInput;
@@ -35,10 +35,7 @@ export async function readInput(job: Job, report: Report): Promise<Read | undefi
 }
 
 /** Path of the show file that was given, else of the one beside the log. */
-function showPath(job: Job): string | undefined {
-  const beside = job.log === STANDARD ? undefined : `${job.log.slice(0, job.log.length - extname(job.log).length)}.show.json`;
-  return job.show ?? (beside !== undefined && exists(resolve(job.cwd, beside)) ? beside : undefined);
-}
+const showPath = (job: Job): string | undefined => job.show ?? showBeside(job.log, job.cwd);
 
 /** The files that a job reads, as messages name them: the log first. */
 export const inputsOf = (job: Job): string[] => [job.log, showPath(job), job.map, job.corrections].filter((path) => path !== undefined);

@@ -1,5 +1,5 @@
 /** Reading lists for commands that write none: the file, the show file beside it, the options that say how a log is read. */
-import { dirname, extname, resolve } from 'node:path';
+import { dirname, resolve } from 'node:path';
 import { known } from '../known.js';
 import { decodedText, formOf, loadLists, type Form, type LoadInput, type LoadOptions } from '../load.js';
 import { MAX_BYTES } from '../log/limits.js';
@@ -15,6 +15,7 @@ import { listName, spokenName, STANDARD } from './names.js';
 import * as option from './options.js';
 import { exists } from './output.js';
 import { saveText } from './save.js';
+import { showBeside } from './show-beside.js';
 
 /** The options that say how a log is read, and what its list is; lists take of them the rate only. */
 export const READING: readonly OptionSpec<unknown>[] = [
@@ -67,8 +68,7 @@ export class ListFiles {
 
   /** The show file of --show, else the one beside a file; undefined when there is none, `wrong` when it has errors. */
   async show(name: string): Promise<{ file: string; show: ShowFile } | 'wrong' | undefined> {
-    const beside = name === STANDARD ? undefined : `${besides(name)}.show.json`;
-    const file = this.values.get(option.SHOW) ?? (beside !== undefined && exists(resolve(this.io.cwd, beside)) ? beside : undefined);
+    const file = this.values.get(option.SHOW) ?? showBeside(name, this.io.cwd);
     if (file === undefined) return undefined;
     if (!this.#shows.has(file)) {
       const text = this.text(file);
@@ -156,9 +156,6 @@ export const standardTwice = (names: readonly (string | undefined)[]): Problem |
 
 /** Options for logs mean nothing for a list, and one call may read both. */
 export const listOnly = ({ rate, maxBytes }: LoadOptions): LoadOptions => known({ rate, maxBytes });
-
-/** A file's path without its ending: what its show file is named after. */
-export const besides = (name: string): string => name.slice(0, name.length - extname(name).length);
 
 /** The folder that paths in a file are relative to. */
 export const folderOf = (name: string, io: Io): string => dirname(resolve(io.cwd, name));

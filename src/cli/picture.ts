@@ -11,11 +11,12 @@ import type { PictureInput, PictureNote } from '../picture/scene.js';
 import { problem, ProblemList, type Problem, type Report } from '../problems.js';
 import type { Call, Command, Values } from './command.js';
 import type { Io } from './io.js';
-import { besides, ListFiles, listOnly, READING, standardTwice } from './list-file.js';
+import { ListFiles, listOnly, READING, standardTwice } from './list-file.js';
 import { listName, spokenName, STANDARD } from './names.js';
 import { choice, path, whole } from './option.js';
 import * as option from './options.js';
 import { printable, tellProblems } from './report.js';
+import { besides } from './show-beside.js';
 import { statusOf } from './status.js';
 
 const FORMS = ['svg', 'html'] as const;

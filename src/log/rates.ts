@@ -1,6 +1,6 @@
 /** Which rate a log's frames have, and how its labels count. */
 import { isFault, problem, problemOf, type Report } from '../problems.js';
-import { countName, framesPerLabel, hasDropFrame, noRate, parseRate, type Count, type RateSpec } from '../timecode/rate.js';
+import { framesPerLabel, hasDropFrame, noRate, parseRate, rateText, type Count, type RateSpec } from '../timecode/rate.js';
 import { countOf } from '../timecode/timecode.js';
 import type { Marks } from './time.js';
 
@@ -44,19 +44,19 @@ export function resolveRates(given: GivenRates, report: Report): LogRates | unde
     return undefined;
   }
   const by = own !== undefined ? 'the log says' : given.logRate !== undefined ? '--log-rate says' : 'the mapping says';
-  if (given.rate === undefined) report(problem('found', `the rate is ${nameOf(list)}, as ${by}; say --rate otherwise`, place));
+  if (given.rate === undefined) report(problem('found', `the rate is ${rateText(list)}, as ${by}; say --rate otherwise`, place));
   else if (own !== undefined && own.rate !== given.rate.rate) {
-    report(problem('found', `the log says ${nameOf(own)}, and its times are read at ${nameOf(list)} as given; where its labels count frame pairs, say --log-rate`, place, 'warning'));
+    report(problem('found', `the log says ${rateText(own)}, and its times are read at ${rateText(list)} as given; where its labels count frame pairs, say --log-rate`, place, 'warning'));
   }
   const labels = logRate ?? list;
   const perLabel = framesPerLabel(labels.rate, list.rate);
   if (perLabel === undefined) {
-    report(problem('bad-rate', `labels at ${nameOf(labels)} in a list at ${nameOf(list)}: labels count at the list's rate, or at half of it`, place));
+    report(problem('bad-rate', `labels at ${rateText(labels)} in a list at ${rateText(list)}: labels count at the list's rate, or at half of it`, place));
     return undefined;
   }
   if (perLabel === 2) report(problem('found', `labels count frame pairs: each is two frames at ${list.rate.name}`, place));
   const label = countOf(labels.rate, labels.dropFrame ?? list.dropFrame ?? false);
-  return { list, label, perLabel, ...(logRate === undefined ? {} : { labelRate: nameOf(logRate) }) };
+  return { list, label, perLabel, ...(logRate === undefined ? {} : { labelRate: rateText(logRate) }) };
 }
 
 /** The count that is written: what the rate says, else drop-frame where the log's labels are; a note says which. */
@@ -70,5 +70,3 @@ export function writtenCount(rates: LogRates, marks: Marks, file: string, report
   report(problem('found', `${rate.name} is written ${labelsDrop ? 'drop-frame' : 'non-drop'}, ${why}${other}`, { file }));
   return countOf(rate, labelsDrop);
 }
-
-const nameOf = ({ rate, dropFrame }: RateSpec): string => (dropFrame === false && hasDropFrame(rate) ? `${rate.name}ndf` : countName({ rate, dropFrame: dropFrame ?? false }));

@@ -1,4 +1,5 @@
-/** Where in a row's text a field stands. Asked for one row at a time, mostly for messages. */
+/** Where the rows of an XML log and their fields stand: lines of rows in passing, fields one row at a time, mostly for messages. */
+import { breaksIn } from './cells.js';
 import { scanXml, type XmlEvents } from './xml-scan.js';
 import { localName, nameEnd } from './xml-text.js';
 import type { FieldPath } from './xml-values.js';
@@ -75,5 +76,25 @@ class Finder implements XmlEvents {
 
   #note(from: number, to: number): void {
     this.offset ??= firstVisible(this.row, from, to);
+  }
+}
+
+/** Lines of rising offsets, in one pass. */
+export class Lines {
+  #line = 1;
+  #lineStart = 0;
+  #at = 0;
+
+  constructor(private readonly text: string) {}
+
+  /** Line of `offset`, which is not below the one before, and where that line starts. */
+  of(offset: number): { readonly line: number; readonly lineStart: number } {
+    const { count, behind } = breaksIn(this.text, this.#at, offset);
+    if (count > 0) {
+      this.#line += count;
+      this.#lineStart = behind;
+    }
+    this.#at = offset;
+    return { line: this.#line, lineStart: this.#lineStart };
   }
 }

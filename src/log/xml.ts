@@ -7,7 +7,7 @@ import { FIELDS, type Field, type Mapping } from './mapping.js';
 import type { LogHead, RowOptions, RowSink } from './rows.js';
 import { findFields, likelyRows, nothingAt, pathsThere, rowsHold, type XmlFields } from './xml-fields.js';
 import { indexXml, PathNode, type Spans, type XmlIndex } from './xml-index.js';
-import { fieldOffset } from './xml-place.js';
+import { fieldOffset, Lines } from './xml-place.js';
 import { localName } from './xml-text.js';
 import { fieldPath, RowValues } from './xml-values.js';
 
@@ -229,23 +229,3 @@ function refused(row: string, values: RowValues): boolean {
 
 /** `/session/list/item` as names, without namespace prefixes. */
 const elementPath = (text: string): string[] => text.split('/').map((name) => localName(name.trim())).filter((name) => name !== '');
-
-/** Lines of rising offsets, in one pass. */
-class Lines {
-  #line = 1;
-  #lineStart = 0;
-  #at = 0;
-
-  constructor(private readonly text: string) {}
-
-  /** Line of `offset`, which is not below the one before, and where that line starts. */
-  of(offset: number): { readonly line: number; readonly lineStart: number } {
-    const { count, behind } = breaksIn(this.text, this.#at, offset);
-    if (count > 0) {
-      this.#line += count;
-      this.#lineStart = behind;
-    }
-    this.#at = offset;
-    return { line: this.#line, lineStart: this.#lineStart };
-  }
-}

@@ -113,6 +113,10 @@ export const noRate = (): Fault => fault('bad-rate', `no rate was given; say --r
 /** The count as people write it: `29.97df`, `29.97`, `25`. */
 export const countName = ({ rate, dropFrame }: Count): string => (dropFrame ? `${rate.name}df` : rate.name);
 
+/** A rate so that reading it back gives the same: `29.97df`, `29.97ndf`, `29.97` where the count was not said, `25`. */
+export const rateText = ({ rate, dropFrame }: RateSpec): string =>
+  dropFrame === false && hasDropFrame(rate) ? `${rate.name}ndf` : countName({ rate, dropFrame: dropFrame ?? false });
+
 /** Real time of `frames` at `rate` in seconds, as exact fraction `num / den`: frames × den / num (ST 12-1). */
 export const secondsOf = (frames: number, rate: Rate): { readonly num: number; readonly den: number } => ({
   num: frames * rate.den,

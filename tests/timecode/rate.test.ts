@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { isFault } from '../../src/problems.js';
-import { convertFrames, countName, noRate, parseRate, rateNear, rateOf, RATES, secondsOf, unitsOf, type Rate } from '../../src/timecode/rate.js';
+import { convertFrames, countName, noRate, parseRate, rateNear, rateOf, RATES, rateText, secondsOf, unitsOf, type Rate } from '../../src/timecode/rate.js';
 
 const rate = (name: string): Rate => RATES.find((one) => one.name === name) ?? (RATES[0] as Rate);
 
@@ -83,6 +83,16 @@ describe('rates by value', () => {
   it('names counts', () => {
     expect(countName({ rate: rate('29.97'), dropFrame: true })).toBe('29.97df');
     expect(countName({ rate: rate('29.97'), dropFrame: false })).toBe('29.97');
+  });
+
+  it('writes a rate so that it is read back as it was', () => {
+    for (const { name, dropped } of RATES) {
+      for (const text of dropped === 0 ? [name] : [name, `${name}df`, `${name}ndf`]) {
+        const spec = parseRate(text);
+        expect('fault' in spec ? spec : rateText(spec)).toBe(text);
+      }
+    }
+    expect(rateText({ rate: rate('25'), dropFrame: false })).toBe('25');
   });
 });
 

@@ -5,7 +5,7 @@ import type { LogEvent } from '../../cutlist/event.js';
 import { oneLine } from '../../cutlist/line.js';
 import { PROGRAM } from '../../cutlist/model.js';
 import { problem, type Report } from '../../problems.js';
-import { countName, hasDropFrame, type Count } from '../../timecode/rate.js';
+import { rateText, type Count } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
 import { CHUNK, type Output } from '../output.js';
 
@@ -86,6 +86,3 @@ function attributesOf({ action, at, source, duration, end, wipe, note }: LogEven
 }
 
 const plain = (text: string): string => withAmpersands(oneLine(text));
-
-/** `29.97ndf` where a bare rate would leave it to the labels. */
-const rateText = (count: Count): string => (hasDropFrame(count.rate) && !count.dropFrame ? `${countName(count)}ndf` : countName(count));

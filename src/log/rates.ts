@@ -2,7 +2,14 @@
 import { isFault, problem, problemOf, type Report } from '../problems.js';
 import { framesPerLabel, hasDropFrame, noRate, parseRate, rateText, type Count, type RateSpec } from '../timecode/rate.js';
 import { countOf } from '../timecode/timecode.js';
+import type { TimeKind } from './mapping.js';
 import type { Marks } from './time.js';
+
+/** The list's rate, and the rate that was said for labels apart from it: by `--log-rate`, or by a mapping. */
+export interface SaidRates {
+  readonly list: RateSpec;
+  readonly labels?: { readonly spec: RateSpec; readonly by: 'option' | 'mapping' };
+}
 
 export interface LogRates {
   /** The list's rate. */
@@ -26,7 +33,7 @@ export interface GivenRates {
 }
 
 /** Command line and show file > the log's own > the mapping's > a `bad-rate` error that lists the rates. */
-export function resolveRates(given: GivenRates, report: Report): LogRates | undefined {
+export function resolveRates(given: GivenRates, report: Report): SaidRates | undefined {
   const place = { file: given.file };
   const read = (text: string | undefined): RateSpec | undefined | 'bad' => {
     if (text === undefined) return undefined;
@@ -48,15 +55,32 @@ export function resolveRates(given: GivenRates, report: Report): LogRates | unde
   else if (own !== undefined && own.rate !== given.rate.rate) {
     report(problem('found', `the log says ${rateText(own)}, and its times are read at ${rateText(list)} as given; where its labels count frame pairs, say --log-rate`, place, 'warning'));
   }
-  const labels = logRate ?? list;
-  const perLabel = framesPerLabel(labels.rate, list.rate);
-  if (perLabel === undefined) {
-    report(problem('bad-rate', `labels at ${rateText(labels)} in a list at ${rateText(list)}: labels count at the list's rate, or at half of it`, place));
+  if (logRate === undefined) return { list };
+  return { list, labels: { spec: logRate, by: given.logRate === undefined ? 'mapping' : 'option' } };
+}
+
+/**
+ * How the labels of a log count, once the kind of its times is known: at the list's rate, or at half of it; any other is a `bad-rate`
+ * error. Where its times are none (nor tied to one by an anchor), their rate is not used for them, which is said.
+ */
+export function labelRates({ list, labels }: SaidRates, kind: TimeKind, isAnchored: boolean, file: string, report: Report): LogRates | undefined {
+  const spec = labels?.spec ?? list;
+  const perLabel = framesPerLabel(spec.rate, list.rate);
+  const hasLabels = kind === 'timecode' || (kind === 'clock' && isAnchored);
+  if (!hasLabels && labels !== undefined && spec !== list && (labels.by === 'option' || perLabel !== 1)) {
+    const message = `${rateText(spec)} is a rate of labels, and the times of this log are ${kind === 'clock' ? 'clock times' : kind}; it is not used for them`;
+    report(labels.by === 'option' ? problem('bad-option', message, { option: '--log-rate' }, 'warning') : problem('found', message, { file }));
+  } else if (hasLabels && perLabel === undefined) {
+    report(problem('bad-rate', `labels at ${rateText(spec)} in a list at ${rateText(list)}: labels count at the list's rate, or at half of it`, { file }));
     return undefined;
-  }
-  if (perLabel === 2) report(problem('found', `labels count frame pairs: each is two frames at ${list.rate.name}`, place));
-  const label = countOf(labels.rate, labels.dropFrame ?? list.dropFrame ?? false);
-  return { list, label, perLabel, ...(logRate === undefined ? {} : { labelRate: rateText(logRate) }) };
+  } else if (perLabel === 2) report(problem('found', `labels count frame pairs: each is two frames at ${list.rate.name}`, { file }));
+  const { rate, dropFrame } = perLabel === undefined ? list : spec;
+  return {
+    list,
+    label: countOf(rate, dropFrame ?? list.dropFrame ?? false),
+    perLabel: perLabel ?? 1,
+    ...(labels === undefined ? {} : { labelRate: rateText(labels.spec) }),
+  };
 }
 
 /** The count that is written: what the rate says, else drop-frame where the log's labels are; a note says which. */

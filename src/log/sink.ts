@@ -7,7 +7,7 @@ import { EventReader } from './events.js';
 import { findKind, shapeOf, unitOf } from './kinds.js';
 import { TIME_KINDS, type Mapping, type TimeKind } from './mapping.js';
 import type { DecimalSign } from './numbers.js';
-import { resolveRates, type LogRates } from './rates.js';
+import { labelRates, resolveRates, type LogRates, type SaidRates } from './rates.js';
 import type { LogOptions } from './reading.js';
 import type { LogHead, LogRow, RowSink } from './rows.js';
 import { SourceBook } from './sources.js';
@@ -43,12 +43,12 @@ export class LogSink implements RowSink {
   readonly #actions: ActionBook;
   readonly #moved: Moved;
   #head: LogHead | undefined;
-  #rates: LogRates | undefined;
+  #rates: SaidRates | undefined;
   #sources: SourceBook | undefined;
   #told: Told | undefined;
   /** Rows that wait until the kind of time is known. */
   #waiting: LogRow[] = [];
-  #started: { readonly times: TimeReader; readonly reader: EventReader; readonly sign: DecimalSign | undefined } | undefined;
+  #started: { readonly rates: LogRates; readonly times: TimeReader; readonly reader: EventReader; readonly sign: DecimalSign | undefined } | undefined;
 
   constructor(options: LogOptions, report: Report) {
     this.#options = options;
@@ -93,9 +93,9 @@ export class LogSink implements RowSink {
   /** After the last row. Undefined when nothing could be read at all; the reason was reported. */
   finish(): ReadRows | undefined {
     if (this.#started === undefined && this.#rates !== undefined) this.#decide();
-    if (this.#head === undefined || this.#rates === undefined || this.#sources === undefined || this.#started === undefined) return undefined;
-    const { times, reader, sign } = this.#started;
-    return { head: this.#head, rates: this.#rates, times, moved: this.#moved, reader, sources: this.#sources, actions: this.#actions, map: this.#map, sign };
+    if (this.#head === undefined || this.#sources === undefined || this.#started === undefined) return undefined;
+    const { rates, times, reader, sign } = this.#started;
+    return { head: this.#head, rates, times, moved: this.#moved, reader, sources: this.#sources, actions: this.#actions, map: this.#map, sign };
   }
 
   /** What the options, the mapping, the log itself, or the unit in the column's name say. */
@@ -129,15 +129,16 @@ export class LogSink implements RowSink {
   }
 
   #start(kind: TimeKind, sign: DecimalSign | undefined, byLook = false): void {
-    const { file, rounding } = this.#options;
+    const { file, rounding, anchor } = this.#options;
     if (this.#rates === undefined || this.#sources === undefined) return;
-    const { list, label, perLabel } = this.#rates;
-    const times = this.#timeReader(kind, sign, byLook);
-    if (times === undefined) {
+    const rates = labelRates(this.#rates, kind, anchor !== undefined, file, this.#report);
+    const times = rates === undefined ? undefined : this.#timeReader(kind, rates, sign, byLook);
+    if (rates === undefined || times === undefined) {
       // What is wrong was said once; the rows would only repeat it.
       this.#rates = undefined;
       return;
     }
+    const { list, label, perLabel } = rates;
     const reader = new EventReader({
       file,
       actions: this.#actions,
@@ -150,12 +151,10 @@ export class LogSink implements RowSink {
       sign: this.#map.decimal ?? (sign === ',' ? sign : undefined),
       shots: this.#map.rowsAre === 'shots',
     }, this.#report);
-    this.#started = { times, reader, sign };
+    this.#started = { rates, times, reader, sign };
   }
 
-  #timeReader(kind: TimeKind, sign: DecimalSign | undefined, byLook: boolean): TimeReader | undefined {
-    if (this.#rates === undefined) return undefined;
-    const { list, label, perLabel } = this.#rates;
+  #timeReader(kind: TimeKind, { list, label, perLabel }: LogRates, sign: DecimalSign | undefined, byLook: boolean): TimeReader | undefined {
     if (kind === 'timecode') return new TimecodeReader(label, perLabel);
     // A cutlog of frames counts from the first take (contract §3), and rows may lie before it.
     if (kind !== 'clock') return new NumberReader(kind, list.rate, this.#moved, sign, byLook && kind === 'frames', kind === 'frames' && this.#head?.timeAs === kind);

@@ -321,6 +321,36 @@ describe('labels', () => {
   });
 
   it.each([
+    ['frames', 'frame', ['25', '50']],
+    ['seconds', 'time', ['1.0', '2.5']],
+    ['milliseconds', 'ms', ['1000', '2500']],
+    ['clock times', 'time', ['10:00:01.000', '10:00:02.500']],
+  ] as const)('are no %s: a rate that is said for labels is not used, which is said', (kinds, column, times) => {
+    const given = log(times, column, ',');
+    const plain = read(given, { rate: '50' });
+    const idle = `is a rate of labels, and the times of this log are ${kinds}; it is not used for them`;
+    for (const rate of ['25', '50', '24']) {
+      const asked = read(given, { rate: '50', logRate: rateSpec(rate) });
+      expect(asked.events).toEqual(plain.events);
+      expect(asked.lines.filter((line) => !plain.lines.includes(line))).toEqual([`--log-rate: warning: ${rate} ${idle} [bad-option]`]);
+      const mapped = read(given, { rate: '50', map: { rate } });
+      expect(mapped.events).toEqual(plain.events);
+      expect(mapped.lines.filter((line) => !plain.lines.includes(line))).toEqual(rate === '50' ? [] : [`log: note: ${rate} ${idle} [found]`]);
+    }
+    // Where nothing else says the rate, it is the list's.
+    expect(read(given, { rate: undefined, logRate: rateSpec('50') }).events).toEqual(plain.events);
+    expect(read(given, { rate: undefined, logRate: rateSpec('50') }).loud).toEqual(plain.loud);
+  });
+
+  it('of an anchor may count frame pairs, in a log of clock times', () => {
+    const text = 'time,action,source\n10:00:00.000,cut,1\n10:00:01.000,cut,2\n';
+    const { events, lines, loud } = read(text, { rate: '50', logRate: rateSpec('25'), anchor: { clock: '10:00:00', timecode: '00:00:10:10' } });
+    expect(events).toEqual(['520 cut 1', '570 cut 2']);
+    expect(loud).toEqual([]);
+    expect(lines).toContain('log: note: labels count frame pairs: each is two frames at 50 [found]');
+  });
+
+  it.each([
     ['10:01:00;00', '29.97df', '10:01:00;00 does not exist in drop-frame; beside it are 10:00:59;29 and 10:01:00;02 [dropped-label]'],
     ['24:00:00:00', '25', '24:00:00:00 is not a time of day; labels go from 00:00:00 to 23:59:59 [bad-time]'],
     ['10:00:00:25', '25', '10:00:00:25 has frame 25; at 25 frames go from 00 to 24 [bad-time]'],

@@ -7,6 +7,7 @@ import { parseDuration } from '../timecode/duration.js';
 import type { Count } from '../timecode/rate.js';
 import { parseTimecode } from '../timecode/timecode.js';
 import type { ActionBook } from './actions.js';
+import { undotted } from './kinds.js';
 import type { Field } from './mapping.js';
 import { plainNumber, type DecimalSign } from './numbers.js';
 import type { LogRow } from './rows.js';
@@ -25,6 +26,8 @@ export interface EventOptions {
   readonly count: Count;
   readonly label: Count;
   readonly perLabel: 1 | 2;
+  /** A '.' before two digits of frames is a mark of labels (`undotted`). */
+  readonly dotted: boolean;
   readonly rounding: Rounding;
   readonly sign: DecimalSign | undefined;
   /** One row a shot: `end` is where the shot ends. */
@@ -207,7 +210,8 @@ function countRow(seen: { count: number; line: number }, { line }: LogRow): void
 const LABEL = /^\d{1,2}[:;,]\d\d[:;,]\d\d[:;,]\d\d$/;
 
 /** A duration as frames of the list. In a log of frame pairs a timecode counts as its labels do; bare frames are the list's. */
-function durationOf(text: string, { count, label, perLabel, rounding, sign }: EventOptions): number | Fault {
+function durationOf(given: string, { dotted, count, label, perLabel, rounding, sign }: EventOptions): number | Fault {
+  const text = dotted ? undotted(given) : given;
   const isLabel = text.length > 9 && LABEL.test(text);
   if (isLabel && perLabel === 1) return parseDuration(text, count, rounding);
   if (perLabel === 2 && (isLabel || text.includes(':'))) {

@@ -9,7 +9,8 @@ import { writtenCount, type LogRates } from './rates.js';
 import type { LogOptions, LogReading } from './reading.js';
 import { shotsToEvents } from './shots.js';
 import type { ReadRows } from './sink.js';
-import { ClockTimeReader, TimecodeReader, type Marks, type Moved } from './time.js';
+import { ClockTimeReader } from './time-clock.js';
+import { TimecodeReader, type Marks, type Moved } from './time.js';
 
 type OnFrames = Pick<LogReading, 'events' | 'count' | 'origin' | 'restarts' | 'endAt'>;
 
@@ -146,6 +147,9 @@ function noteRows({ reader, times, moved, actions }: ReadRows, file: string, rep
   if (ends.count > 0) report(problem('found', `${cuts(ends.count)} an end, which a cut does not need: not used; where a row is a shot, say "rowsAre": "shots" in a mapping`, { file, line: ends.line }, 'warning'));
   if (times instanceof TimecodeReader && times.marks.mixedLine !== undefined) {
     report(problem('found', "labels are marked with ';' and with ':': each is read by its own mark", { file, line: times.marks.mixedLine }, 'warning'));
+  }
+  if (times instanceof TimecodeReader && times.dottedLine !== undefined) {
+    report(problem('found', "labels have '.' before the frames; it is read as ':' is", { file, ...(times.dottedLine === 0 ? {} : { line: times.dottedLine }) }));
   }
   if (moved.largest > 0) {
     const most = moved.largest < 0.001 ? 'less than 0.001' : `at most ${moved.largest.toFixed(3)}`;

@@ -1,4 +1,5 @@
 /** What kind of time a log has: by the unit in its column's name, else by the look of its times. */
+import { fault, type Fault } from '../problems.js';
 import { commonSign, looksNumeric, plainNumber, type DecimalSign } from './numbers.js';
 import type { TimeKind } from './mapping.js';
 
@@ -17,6 +18,32 @@ export function shapeOf(text: string): Shape | undefined {
   if (looksNumeric(text)) return 'number';
   return CLOCK.test(text) ? 'clock' : undefined;
 }
+
+const DOTTED = /^\d{1,2}:\d{2}:\d{2}\.\d{2}$/;
+
+/** `HH:MM:SS.FF` as `HH:MM:SS:FF`: the mark does not say whether the label is drop-frame. Any other text as it is. */
+export const undotted = (text: string): string => (DOTTED.test(text) ? `${text.slice(0, -3)}:${text.slice(-2)}` : text);
+
+/**
+ * What to say of a time that is not of the log's kind: where it looks like another, the log is a mixture, unless the kind was said;
+ * then this time is wrong. Else `other`.
+ */
+export function otherKind(text: string, kind: TimeKind, other: Fault, isSaid: boolean): Fault {
+  const shape = shapeOf(text);
+  if (shape === undefined && kind === 'timecode' && /\d[:.h]\d\d/.test(text)) {
+    return fault(other.fault, `${other.message}; clock times in a form of their own need clockFormat in a mapping`);
+  }
+  const same = shape === undefined || shape === kind || (shape === 'number' && kind !== 'timecode' && kind !== 'clock');
+  if (same) return other;
+  const looks = `looks like ${shape === 'number' ? 'a number' : `a ${shape === 'clock' ? 'clock time' : 'timecode'}`}`;
+  if (isSaid) return fault(other.fault, `${other.message}; it ${looks}, and the times were said to be ${KIND_NAMES[kind]}`);
+  return fault('mixed-times', `'${text.slice(0, 40)}' ${looks} in a log of ${KIND_NAMES[kind]}; say the kind with --time-as`);
+}
+
+/** Kinds of time in the plural, for messages. */
+export const KIND_NAMES: Readonly<Record<TimeKind, string>> = {
+  timecode: 'timecode', frames: 'frames', seconds: 'seconds', milliseconds: 'milliseconds', clock: 'clock times',
+};
 
 const UNITS: Readonly<Record<string, TimeKind>> = {
   frames: 'frames', frame: 'frames',

@@ -2,6 +2,7 @@
 import { isFault, problem, problemOf, type Report } from '../problems.js';
 import { framesPerLabel, hasDropFrame, noRate, parseRate, rateText, type Count, type RateSpec } from '../timecode/rate.js';
 import { countOf } from '../timecode/timecode.js';
+import { KIND_NAMES } from './kinds.js';
 import type { TimeKind } from './mapping.js';
 import type { Marks } from './time.js';
 
@@ -68,7 +69,7 @@ export function labelRates({ list, labels }: SaidRates, kind: TimeKind, isAnchor
   const perLabel = framesPerLabel(spec.rate, list.rate);
   const hasLabels = kind === 'timecode' || (kind === 'clock' && isAnchored);
   if (!hasLabels && labels !== undefined && spec !== list && (labels.by === 'option' || perLabel !== 1)) {
-    const message = `${rateText(spec)} is a rate of labels, and the times of this log are ${kind === 'clock' ? 'clock times' : kind}; it is not used for them`;
+    const message = `${rateText(spec)} is a rate of labels, and the times of this log are ${KIND_NAMES[kind]}; it is not used for them`;
     report(labels.by === 'option' ? problem('bad-option', message, { option: '--log-rate' }, 'warning') : problem('found', message, { file }));
   } else if (hasLabels && perLabel === undefined) {
     report(problem('bad-rate', `labels at ${rateText(spec)} in a list at ${rateText(list)}: labels count at the list's rate, or at half of it`, { file }));

@@ -4,14 +4,15 @@ import { clockInFormat, type ClockReader } from '../timecode/clock.js';
 import { zoneOf, type Zone } from '../timecode/zone.js';
 import { ActionBook } from './actions.js';
 import { EventReader } from './events.js';
-import { findKind, shapeOf, unitOf } from './kinds.js';
+import { findKind, KIND_NAMES, shapeOf, unitOf } from './kinds.js';
 import { TIME_KINDS, type Mapping, type TimeKind } from './mapping.js';
 import type { DecimalSign } from './numbers.js';
 import { labelRates, resolveRates, type LogRates, type SaidRates } from './rates.js';
 import type { LogOptions } from './reading.js';
 import type { LogHead, LogRow, RowSink } from './rows.js';
 import { SourceBook } from './sources.js';
-import { ClockTimeReader, Moved, NumberReader, TimecodeReader, type TimeReader } from './time.js';
+import { ClockTimeReader } from './time-clock.js';
+import { Moved, NumberReader, TimecodeReader, type TimeReader } from './time.js';
 
 /** How many rows of numbers are looked at before they are taken for frames or seconds. */
 const SAMPLE = 1000;
@@ -113,13 +114,18 @@ export class LogSink implements RowSink {
     return unit === undefined ? undefined : { kind: unit, why: `as the name '${String(column)}' says` };
   }
 
+  /** Somebody said what kind of time it is: options, mapping, or the log. */
+  get #isSaid(): boolean {
+    return this.#told !== undefined && this.#told.why === undefined;
+  }
+
   #decide(): void {
     const rows = this.#waiting.filter(({ values }) => this.#actions.find(values[1]) !== 'ignore');
     const times = rows.map(({ values }) => values[0]).filter((time) => time !== undefined);
     const found = findKind(times, this.#map.decimal);
     const told = this.#told;
     if (told === undefined && found !== undefined) {
-      this.#note(`times are ${found.kind === 'clock' ? 'clock times' : found.kind}, by the look of '${found.because}'; say --time-as otherwise`);
+      this.#note(`times are ${KIND_NAMES[found.kind]}, by the look of '${found.because}'; say --time-as otherwise`);
     }
     if (found?.sign === ',' && this.#map.decimal === undefined) this.#note(`',' is the decimal sign; say "decimal" in a mapping otherwise`);
     this.#start(told?.kind ?? found?.kind ?? 'timecode', found === undefined ? this.#map.decimal : found.sign, told === undefined);
@@ -147,6 +153,7 @@ export class LogSink implements RowSink {
       count: { rate: list.rate, dropFrame: list.dropFrame ?? false },
       label,
       perLabel,
+      dotted: kind === 'timecode' && this.#isSaid,
       rounding: rounding ?? 'nearest',
       sign: this.#map.decimal ?? (sign === ',' ? sign : undefined),
       shots: this.#map.rowsAre === 'shots',
@@ -155,14 +162,14 @@ export class LogSink implements RowSink {
   }
 
   #timeReader(kind: TimeKind, { list, label, perLabel }: LogRates, sign: DecimalSign | undefined, byLook: boolean): TimeReader | undefined {
-    if (kind === 'timecode') return new TimecodeReader(label, perLabel);
+    if (kind === 'timecode') return new TimecodeReader(label, perLabel, this.#isSaid);
     // A cutlog of frames counts from the first take (contract §3), and rows may lie before it.
-    if (kind !== 'clock') return new NumberReader(kind, list.rate, this.#moved, sign, byLook && kind === 'frames', kind === 'frames' && this.#head?.timeAs === kind);
+    if (kind !== 'clock') return new NumberReader(kind, list.rate, this.#moved, sign, byLook && kind === 'frames', kind === 'frames' && this.#head?.timeAs === kind, this.#isSaid);
     const { clockFormat, zone } = this.#map;
     const read: ClockReader | Fault | undefined = clockFormat === undefined ? undefined : clockInFormat(clockFormat);
     const where: Zone | Fault | undefined = zone === undefined ? undefined : zoneOf(zone);
     for (const part of [read, where]) if (isFault(part)) this.#report(problemOf(part, { file: this.#options.file }));
-    return isFault(read) || isFault(where) ? undefined : new ClockTimeReader(read, where);
+    return isFault(read) || isFault(where) ? undefined : new ClockTimeReader(read, where, this.#isSaid);
   }
 
   #note(message: string): void {

@@ -1,12 +1,10 @@
 /** Times of a log as frames: one reader a kind of time. Exact on the digits; only here are they rounded. */
 import { fault, isFault, type Fault } from '../problems.js';
-import { readIsoClock, type ClockReader } from '../timecode/clock.js';
 import { nearestRepeat } from '../timecode/day.js';
 import { parseDecimal, roundFraction, scale, type Rounding } from '../timecode/exact.js';
 import type { Count, Rate } from '../timecode/rate.js';
 import { framesPerDay, hasDropMark, parseTimecode } from '../timecode/timecode.js';
-import { ClockLine, type Pass, type Zone } from '../timecode/zone.js';
-import { shapeOf } from './kinds.js';
+import { otherKind, shapeOf, undotted } from './kinds.js';
 import type { TimeKind } from './mapping.js';
 import { plainNumber, type DecimalSign } from './numbers.js';
 
@@ -66,19 +64,26 @@ export interface Marks {
   mixedLine?: number;
 }
 
-/** Labels: each belongs to the day that brings it nearest the row before. `perLabel` is 2 where labels count frame pairs. */
+/**
+ * Labels: each belongs to the day that brings it nearest the row before. `perLabel` is 2 where labels count frame pairs. Where the
+ * times were said to be timecode (`isSaid`), `HH:MM:SS.FF` is read as `HH:MM:SS:FF`; else it looks like a clock time.
+ */
 export class TimecodeReader implements TimeReader {
   readonly kind = 'timecode';
   readonly marks: Marks = { drop: 0, plain: 0 };
+  /** The first line with a '.' before the frames. */
+  dottedLine: number | undefined;
   readonly #count: Count;
   readonly #perLabel: number;
+  readonly #isSaid: boolean;
   readonly #day: number;
   readonly #dropDay: number;
   #last = NaN;
 
-  constructor(count: Count, perLabel: 1 | 2) {
+  constructor(count: Count, perLabel: 1 | 2, isSaid: boolean) {
     this.#count = count;
     this.#perLabel = perLabel;
+    this.#isSaid = isSaid;
     this.#day = framesPerDay(count) * perLabel;
     this.#dropDay = framesPerDay({ rate: count.rate, dropFrame: true }) * perLabel;
   }
@@ -90,18 +95,23 @@ export class TimecodeReader implements TimeReader {
   }
 
   near(text: string, beside: number, line: number): number | Fault {
-    const label = parseTimecode(text, this.#count);
-    if (typeof label !== 'number') return shapeOf(text) === 'timecode' ? label : otherKind(text, this.kind, label);
+    const label = this.#label(text);
+    if (typeof label !== 'number') return shapeOf(text) === 'timecode' ? label : otherKind(text, this.kind, label, this.#isSaid);
     const drop = hasDropMark(text);
     if (drop) this.marks.drop += 1;
     else this.marks.plain += 1;
     if (this.marks.drop === 1 || this.marks.plain === 1) this.#watch(line);
+    if (this.#isSaid && this.dottedLine === undefined && text.includes('.')) this.dottedLine = line;
     return this.#onDay(label, drop, beside);
   }
 
   passOver(text: string): void {
-    const label = parseTimecode(text, this.#count);
+    const label = this.#label(text);
     if (typeof label === 'number') this.#last = this.#onDay(label, hasDropMark(text), this.#last);
+  }
+
+  #label(text: string): number | Fault {
+    return parseTimecode(this.#isSaid ? undotted(text) : text, this.#count);
   }
 
   #onDay(label: number, drop: boolean, beside: number): number {
@@ -125,12 +135,13 @@ export class NumberReader implements TimeReader {
   readonly #div: number;
   readonly #wholeOnly: boolean;
   readonly #signed: boolean;
+  readonly #isSaid: boolean;
 
   /**
    * With `wholeOnly`, decimals are a `mixed-times` fault: the log was taken for frames by the look of its first rows. With `signed`, rows
-   * may lie before the first frame of the recording.
+   * may lie before the first frame of the recording. `isSaid`: somebody said that the times are of this kind.
    */
-  constructor(kind: 'frames' | 'seconds' | 'milliseconds', rate: Rate, moved: Moved, sign: DecimalSign | undefined, wholeOnly: boolean, signed: boolean) {
+  constructor(kind: 'frames' | 'seconds' | 'milliseconds', rate: Rate, moved: Moved, sign: DecimalSign | undefined, wholeOnly: boolean, signed: boolean, isSaid: boolean) {
     this.kind = kind;
     this.#rate = rate;
     this.#sign = sign;
@@ -139,6 +150,7 @@ export class NumberReader implements TimeReader {
     this.#div = kind === 'frames' ? 1 : rate.den * (kind === 'seconds' ? 1 : 1000);
     this.#wholeOnly = wholeOnly;
     this.#signed = signed;
+    this.#isSaid = isSaid;
   }
 
   next(text: string, line: number): number | Fault {
@@ -150,7 +162,7 @@ export class NumberReader implements TimeReader {
       return frame > LONGEST ? this.#tooLong(text) : frame;
     }
     const plain = plainNumber(text, this.#sign);
-    if (isFault(plain)) return shapeOf(text) === 'number' ? plain : otherKind(text, this.kind, fault('bad-time', `'${text.slice(0, 40)}' is not a number of ${this.kind}`));
+    if (isFault(plain)) return shapeOf(text) === 'number' ? plain : otherKind(text, this.kind, fault('bad-time', `'${text.slice(0, 40)}' is not a number of ${this.kind}`), this.#isSaid);
     return this.#decimal(text, plain, line);
   }
 
@@ -201,58 +213,4 @@ function digitsOf(text: string, point: number): number {
     value = value * 10 + digit;
   }
   return value;
-}
-
-/** Clock times. Places are nanoseconds since the first row's midnight (UTC). */
-export class ClockTimeReader implements TimeReader {
-  readonly kind = 'clock';
-  readonly line: ClockLine;
-  readonly #read: ClockReader;
-  /** Lines of the first rows that were read as the first and as the second pass of an hour that comes twice. */
-  readonly passLines: { first?: number; second?: number } = {};
-
-  constructor(read: ClockReader | undefined, zone: Zone | undefined) {
-    this.#read = read ?? readIsoClock;
-    this.line = new ClockLine(zone);
-  }
-
-  next(text: string, line: number): number | Fault {
-    const clock = this.#text(text);
-    const at = isFault(clock) ? clock : withText(text, this.line.next(clock));
-    const { first, second } = this.line.passes;
-    if (first > 0) this.passLines.first ??= line;
-    if (second > 0) this.passLines.second ??= line;
-    return at;
-  }
-
-  passOver(text: string): void {
-    const clock = this.#read(text);
-    if (!isFault(clock)) this.line.passOver(clock);
-  }
-
-  /** `pass` says which pass is meant of an hour that comes twice; without it, the first that does not lie before `beside`. */
-  near(text: string, beside: number, _line: number, pass?: Pass): number | Fault {
-    const clock = this.#text(text);
-    return isFault(clock) ? clock : withText(text, this.line.near(clock, beside, pass));
-  }
-
-  #text(text: string): ReturnType<ClockReader> {
-    const clock = this.#read(text);
-    return isFault(clock) ? otherKind(text, this.kind, clock) : clock;
-  }
-}
-
-/** A fault of the line of time does not know the text. */
-const withText = (text: string, at: number | Fault): number | Fault => (isFault(at) ? fault(at.fault, `${text.slice(0, 40)}: ${at.message}`) : at);
-
-/** A time that looks like another kind than the log's makes a mixture; else the fault stays. */
-function otherKind(text: string, kind: TimeKind, other: Fault): Fault {
-  const shape = shapeOf(text);
-  if (shape === undefined && kind === 'timecode' && /\d[:.h]\d\d/.test(text)) {
-    return fault(other.fault, `${other.message}; clock times in a form of their own need clockFormat in a mapping`);
-  }
-  const same = shape === undefined || shape === kind || (shape === 'number' && kind !== 'timecode' && kind !== 'clock');
-  if (same) return other;
-  const looks = shape === 'number' ? 'a number' : `a ${shape === 'clock' ? 'clock time' : 'timecode'}`;
-  return fault('mixed-times', `'${text.slice(0, 40)}' looks like ${looks} in a log of ${kind === 'clock' ? 'clock times' : kind}; say the kind with --time-as`);
 }

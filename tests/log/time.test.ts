@@ -321,6 +321,34 @@ describe('labels', () => {
   });
 
   it.each([
+    ['25', '10:00:01.10', 900_035],
+    ['29.97', '10:01:00.00', 1_081_800],
+    // ':' counts as the rate says, and so does '.'.
+    ['29.97df', '10:01:00.02', 1_080_720],
+  ])('may have a point before their frames where they are said to be timecode: %s, %s', (rate, label, frame) => {
+    const text = `time,action,source,duration,end\n10:00:00.00,cut,1,,\n${label},dissolve,2,00:00:01.05,\n10:02:00.02,dissolve,1,,10:02:01.02\n`;
+    const colons = text.replaceAll('.', ':');
+    const [first, , last] = read(colons, { rate }).events;
+    for (const given of [{ timeAs: 'timecode' as const }, { map: { timeAs: 'timecode' as const } }]) {
+      const { events, loud, lines } = read(text, { rate, ...given });
+      expect(events).toEqual([first, `${String(frame)} dissolve 2 +${String(Math.round(Number(rate.replace('df', ''))) + 5)}`, last]);
+      expect(loud).toEqual([]);
+      expect(lines.filter((line) => line.includes("'.'"))).toEqual(["log:2: note: labels have '.' before the frames; it is read as ':' is [found]"]);
+      expect(read(colons, { rate, ...given, end: '10:03:00.02' }).reading?.endAt).toBe(read(colons, { rate, end: '10:03:00:02' }).reading?.endAt);
+    }
+    expect(read(text, { rate }).loud.join()).toContain("'00:00:01.05' is not a duration");
+  });
+
+  it.each([
+    ['timecode', '10:00:00:00', '10:00:01.500', "'10:00:01.500' is not a timecode; expected HH:MM:SS:FF or HH:MM:SS;FF; it looks like a clock time, and the times were said to be timecode"],
+    ['timecode', '10:00:00:00', '7543', "'7543' is not a timecode; expected HH:MM:SS:FF or HH:MM:SS;FF; it looks like a number, and the times were said to be timecode"],
+    ['frames', '5', '10:00:00:00', "'10:00:00:00' is not a number of frames; it looks like a timecode, and the times were said to be frames"],
+    ['clock', '10:00:00', '10:00:01:00', "'10:00:01:00' is not a clock time; expected 10:04:11.200 or 2026-03-29T10:04:11.200, or its form as clockFormat in a mapping; it looks like a timecode, and the times were said to be clock times"],
+  ] as const)('of another kind than was said are wrong by what was said: %s, %s', (timeAs, good, wrong, message) => {
+    expect(read(log([good, wrong]), { timeAs }).loud.filter((line) => line.includes('error'))).toEqual([`log:3:1: error: ${message} [bad-time]`]);
+  });
+
+  it.each([
     ['frames', 'frame', ['25', '50']],
     ['seconds', 'time', ['1.0', '2.5']],
     ['milliseconds', 'ms', ['1000', '2500']],

@@ -58,10 +58,16 @@ export function chaptersOf(list: CutList, { from = { by: 'markers' }, least = 0 
 function pointsOf(list: CutList, from: ChaptersFrom, report: Report): Point[] | undefined {
   switch (from.by) {
     case 'markers': return list.markers.map(({ at, note }) => ({ at, title: note }));
-    case 'takes': return list.takes.map(({ in: at }, index) => ({ at, title: `Take ${String(index + 1)}` }));
+    case 'takes': return takesOf(list);
     case 'every': return regular(list.frames, from.seconds, list.count.rate);
     case 'source': return entrances(list, from.source, report);
   }
+}
+
+/** Where each take begins, by its number in the log; a take that a correction divided is one. */
+function takesOf({ takes }: CutList): Point[] {
+  const numbered = takes.map(({ in: at, number }, index) => ({ at, number: number ?? index + 1 }));
+  return numbered.filter(({ number }, index) => number !== numbered[index - 1]?.number).map(({ at, number }) => ({ at, title: `Take ${String(number)}` }));
 }
 
 /** Every time a source comes on: what goes on in the next file or take is no entrance. */

@@ -68,6 +68,13 @@ describe('where chapters come from', () => {
     expect(chapters(list, { from: { by: 'takes' } })).toEqual([[0, 300, 'Take 1'], [300, 1000, 'Take 2']]);
   });
 
+  it('takes, by their numbers in the log', () => {
+    const takes = (...numbers: number[]) => listOf('25', 1000, [], { takes: numbers.map((number, index) => ({ in: index * 100, out: index * 100 + 100, logIn: 0, number })) });
+    expect(chapters(takes(2), { from: { by: 'takes' } })).toEqual([[0, 1000, 'Take 2']]);
+    // A change of length inside a take divides it.
+    expect(chapters(takes(1, 3, 3, 4), { from: { by: 'takes' } })).toEqual([[0, 100, 'Take 1'], [100, 300, 'Take 3'], [300, 1000, 'Take 4']]);
+  });
+
   it('an interval, on the first frame that is not before it', () => {
     expect(chapters(listOf('29.97df', 5000), { from: { by: 'every', seconds: 60 } }).map(([at]) => at)).toEqual([0, 1799, 3597]);
     expect(chapters(listOf('25', 100), { from: { by: 'every', seconds: 0.1 } }).map(([at]) => at).slice(0, 6)).toEqual([0, 3, 5, 8, 10, 13]);

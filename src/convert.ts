@@ -6,6 +6,7 @@ import type { OtioOptions } from './formats/otio/write.js';
 import type { Format, Output } from './formats/output.js';
 import { known } from './known.js';
 import { loadLists, type Loaded, type LoadInput, type LoadOptions } from './load.js';
+import { ofTake } from './per-take.js';
 import { problem, type Report } from './problems.js';
 import { takeEnding } from './take-name.js';
 
@@ -36,7 +37,9 @@ export async function convertLog(input: LoadInput, options: ConvertOptions, repo
   const converted: Converted[] = [];
   for (const [index, list] of loaded.lists.entries()) {
     const outputs: Output[] = [];
-    for (const format of options.to) outputs.push(...await written(format, list, loaded, input, options, report));
+    const ofList = ofTake(list, loaded.lists, report);
+    // A cutlog is of the log, not of a take.
+    for (const format of options.to) outputs.push(...await written(format, list, loaded, input, options, format === 'cutlog' ? report : ofList));
     converted.push({ name: loaded.lists.length > 1 ? takeEnding(index + 1) : '', list, outputs });
   }
   return converted;

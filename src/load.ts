@@ -13,7 +13,8 @@ import { decodeLog } from './log/decode.js';
 import { showMapping } from './log/own-form.js';
 import { known } from './known.js';
 import { didYouMean } from './nearest.js';
-import { isFault, problem, problemOf, type Place, type Report } from './problems.js';
+import { ofTake } from './per-take.js';
+import { Counting, isFault, problem, problemOf, type Place, type Report } from './problems.js';
 import { showPlace } from './show/places.js';
 import { audioSource } from './show/rules.js';
 import type { ShowFile } from './show/show.js';
@@ -88,7 +89,7 @@ export async function loadLists(input: LoadInput, options: LoadOptions, report: 
   if (loaded === undefined || counting.errors > 0) return undefined;
   const lists: CutList[] = [];
   for (const list of loaded.lists) {
-    const ready = await finished(list, form, options, counting, placesIn(input.name, loaded.reading));
+    const ready = await finished(list, form, options, counting, ofTake(list, loaded.lists, counting.add), placesIn(input.name, loaded.reading));
     if (ready !== undefined) lists.push(ready);
   }
   return counting.errors > 0 ? undefined : { ...loaded, lists };
@@ -101,17 +102,6 @@ export async function loadList(input: LoadInput, options: LoadOptions, report: R
     return undefined;
   }
   return (await loadLists(input, options, report))?.lists[0];
-}
-
-/** Counts the errors that pass: a stage with errors is the last one. */
-class Counting {
-  errors = 0;
-  constructor(readonly report: Report) {}
-
-  readonly add: Report = (found) => {
-    if (found.severity === 'error') this.errors += 1;
-    this.report(found);
-  };
 }
 
 /** A file before anybody asks what is in it. */
@@ -211,21 +201,21 @@ const LOG_ONLY = ['map', 'timeAs', 'logRate', 'rounding', 'anchor', 'end', 'audi
 const OPTION_OF: Readonly<Record<string, string>> = { timeAs: '--time-as', logRate: '--log-rate' };
 
 /** The stages after building, the same for every input: rules, recordings, corrections. A list that was read says itself what it plays from: there, only what changed is placed. */
-async function finished(list: CutList, form: Form, options: LoadOptions, counting: Counting, placeOf: (event: EventRef) => Place | undefined): Promise<CutList | undefined> {
+async function finished(list: CutList, form: Form, options: LoadOptions, counting: Counting, report: Report, placeOf: (event: EventRef) => Place | undefined): Promise<CutList | undefined> {
   const { adjust, corrections, dissolveAt } = options;
-  const adjusted = adjust === undefined ? list : (await import('./cutlist/adjust.js')).adjustList(list, adjust, counting.add);
+  const adjusted = adjust === undefined ? list : (await import('./cutlist/adjust.js')).adjustList(list, adjust, report);
   if (form !== 'log' && adjusted === list && corrections === undefined) return list;
   const { placeOnRecordings, placeChanged } = await import('./cutlist/place.js');
   const said = new Set<string>();
   const once: Report = (found) => {
-    if (!said.has(found.message)) counting.add(found);
+    if (!said.has(found.message)) report(found);
     said.add(found.message);
   };
   const placed = (changed: CutList, before: CutList): CutList => (form === 'log' ? placeOnRecordings(changed, once, placeOf) : placeChanged(changed, before, once));
   const ready = placed(adjusted, list);
   if (corrections === undefined || counting.errors > 0) return ready;
   const { applyCorrections } = await import('./cutlist/corrections.js');
-  const corrected = applyCorrections(ready, corrections, counting.add, known({ dissolveAt }));
+  const corrected = applyCorrections(ready, corrections, report, known({ dissolveAt }));
   return corrected === undefined ? corrected : placed(corrected, ready);
 }
 

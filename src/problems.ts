@@ -118,6 +118,17 @@ export type Report = (problem: Problem) => void;
 export const placedIn = (file: string, report: Report): Report =>
   (found) => { report(found.place === undefined ? { ...found, place: { file } } : found); };
 
+/** Counts the errors that pass: a stage with errors is the last one. */
+export class Counting {
+  errors = 0;
+  constructor(readonly report: Report) {}
+
+  readonly add: Report = (found) => {
+    if (found.severity === 'error') this.errors += 1;
+    this.report(found);
+  };
+}
+
 /**
  * A value that could not be made, and why: what small readers (timecode, rate, duration) return instead of
  * throwing. The caller knows the place and turns it into a Problem with `problemOf`.

@@ -13,12 +13,9 @@ export interface SourceFacts {
   readonly frames: number;
 }
 
-/** Plain data: what one conversion tells, whoever prints it. */
-export interface ListFacts {
+/** What there is to say of each list. */
+export interface OneList {
   readonly title: string;
-  readonly rate: string;
-  readonly dropFrame: boolean;
-  readonly count: string;
   readonly shots: number;
   readonly frames: number;
   /** Real time. */
@@ -26,9 +23,22 @@ export interface ListFacts {
   /** Labels of the first frame and of the frame after the last. */
   readonly from: string;
   readonly to: string;
+  readonly markers: number;
+}
+
+/** Plain data: what one conversion tells, whoever prints it. Counts are of all its lists together. */
+export interface ListFacts {
+  readonly rate: string;
+  readonly dropFrame: boolean;
+  readonly count: string;
+  readonly shots: number;
+  readonly frames: number;
+  /** Real time. */
+  readonly seconds: number;
   /** Every source with a picture, in the list's order, and black where it was seen. */
   readonly sources: readonly SourceFacts[];
-  readonly markers: number;
+  /** One, or one a take. */
+  readonly lists: readonly OneList[];
 }
 
 /** Facts of the lists that one log gave (several only when its takes are separate), added up. */
@@ -39,8 +49,9 @@ export function listFacts(lists: readonly CutList[]): ListFacts | undefined {
   for (const { id, name, picture } of first.sources) {
     if (picture) sources.set(id, { id, name, shots: 0, frames: 0 });
   }
-  let shots = 0;
+  const ones: OneList[] = [];
   for (const list of lists) {
+    let shots = 0;
     for (const [index, shot] of list.shots.entries()) {
       let facts = sources.get(shot.source);
       if (facts === undefined) sources.set(shot.source, (facts = { id: shot.source, name: shot.source === BLACK ? 'Black' : shot.source, shots: 0, frames: 0 }));
@@ -49,23 +60,31 @@ export function listFacts(lists: readonly CutList[]): ListFacts | undefined {
       facts.shots += 1;
       shots += 1;
     }
+    ones.push(oneList(list, shots));
   }
-  const frames = lists.reduce((sum, list) => sum + list.frames, 0);
-  const { count, recordStart, title } = first;
+  const sum = (key: 'shots' | 'frames'): number => ones.reduce((total, one) => total + one[key], 0);
+  const { count } = first;
   return {
-    title,
     rate: count.rate.name,
     dropFrame: count.dropFrame,
     count: countName(count),
-    shots,
-    frames,
-    seconds: realSeconds(frames, count),
-    from: formatTimecode(recordStart, count),
-    to: formatTimecode(recordStart + frames, count),
+    shots: sum('shots'),
+    frames: sum('frames'),
+    seconds: realSeconds(sum('frames'), count),
     sources: [...sources.values()],
-    markers: lists.reduce((sum, list) => sum + list.markers.length, 0),
+    lists: ones,
   };
 }
+
+const oneList = ({ title, frames, count, recordStart, markers }: CutList, shots: number): OneList => ({
+  title,
+  shots,
+  frames,
+  seconds: realSeconds(frames, count),
+  from: formatTimecode(recordStart, count),
+  to: formatTimecode(recordStart + frames, count),
+  markers: markers.length,
+});
 
 function realSeconds(frames: number, { rate }: Count): number {
   const { num, den } = secondsOf(frames, rate);

@@ -2,7 +2,7 @@
 import { problemLine, problemLineWith, type Problem } from '../problems.js';
 import { elapsedText } from '../timecode/elapsed.js';
 import { visible } from '../visible.js';
-import type { ListFacts } from './facts.js';
+import type { ListFacts, OneList } from './facts.js';
 import type { Io } from './io.js';
 
 /** True when text on standard error may have colours: a terminal, and nobody said NO_COLOR (no-color.org). */
@@ -17,16 +17,18 @@ export const coloredLine = (found: Problem, color: boolean): string =>
 /** `0:48:12.345`, real time. */
 export const clockOf = (seconds: number): string => elapsedText(Math.round(seconds * 1000), 1000);
 
-/** The summary of one log: length, screen time of each source, files. */
+/** The summary of one log: length of its list, or of each of them, screen time of each source, files. */
 export function summary(log: string, facts: ListFacts, paths: readonly string[]): string {
-  const lines = [
-    `${visible(log)}: ${visible(facts.title)}`,
-    `  ${counted(facts.shots, 'shot')} in ${clockOf(facts.seconds)} (${counted(facts.frames, 'frame')} at ${facts.count}), ${facts.from} to ${facts.to}${facts.markers > 0 ? `, ${counted(facts.markers, 'marker')}` : ''}`,
-    ...screenTime(facts),
-    ...paths.map((path) => `  ${visible(path)}`),
-  ];
+  const [only, ...more] = facts.lists;
+  const lengths = only !== undefined && more.length === 0
+    ? [`${visible(log)}: ${visible(only.title)}`, `  ${lengthOf(only, facts.count)}`]
+    : [`${visible(log)}: ${counted(facts.lists.length, 'list')}`, ...facts.lists.map((one) => `  ${visible(one.title)}: ${lengthOf(one, facts.count)}`)];
+  const lines = [...lengths, ...screenTime(facts), ...paths.map((path) => `  ${visible(path)}`)];
   return `${lines.join('\n')}\n`;
 }
+
+const lengthOf = ({ shots, seconds, frames, from, to, markers }: OneList, count: string): string =>
+  `${counted(shots, 'shot')} in ${clockOf(seconds)} (${counted(frames, 'frame')} at ${count}), ${from} to ${to}${markers > 0 ? `, ${counted(markers, 'marker')}` : ''}`;
 
 function screenTime({ sources, frames, seconds }: ListFacts): string[] {
   const rows = sources.map((source) => ({

@@ -140,6 +140,38 @@ describe('the object of a log', () => {
   });
 });
 
+describe('takes that are a list each', () => {
+  const TWO = 'time,action,source,note\n10:00:00:00,start,,\n10:00:00:00,cut,1,\n10:00:04:00,cut,2,\n10:00:05:00,stop,,\n11:00:00:00,start,,\n11:00:00:00,cut,2,\n11:00:08:00,cut,1,\n11:00:09:00,marker,,Soup\n11:00:10:00,stop,,\n';
+  const separate = (...more: string[]): ReturnType<typeof cli> => cli(['convert', 'a.csv', ...at25, '--takes', 'separate', '-o', 'lists', ...more], { cwd: folderWith({ 'a.csv': TWO }) });
+
+  it('are summed up one by one, each with the range that it has; their screen time together', async () => {
+    const { err, out } = await separate('--to', 'edl', '--audio', '1', '--json');
+    expect(err.slice(err.indexOf('a.csv: 2 lists'))).toBe([
+      'a.csv: 2 lists',
+      '  a, take 1: 2 shots in 0:00:05.000 (125 frames at 25), 01:00:00:00 to 01:00:05:00',
+      '  a, take 2: 2 shots in 0:00:10.000 (250 frames at 25), 01:00:00:00 to 01:00:10:00, 1 marker',
+      '    source  shots   on program   share',
+      '    1           2  0:00:06.000  40.0 %',
+      '    2           2  0:00:09.000  60.0 %',
+      '  lists/a.take1.edl',
+      '  lists/a.take2.edl',
+      '',
+    ].join('\n'));
+    expect(told(out)[0]).toMatchObject({ shots: 4, frames: 375, seconds: 15 });
+  });
+
+  it('are named in what is said of each list', async () => {
+    const { err } = await separate('--min-shot', '30', '--chapters-from', 'every:1s', '--chapters-min', '2s');
+    expect(err).toMatch(/^--min-shot: note: take 1: 1 shot under 30 frames/m);
+    expect(err).toMatch(/^--min-shot: note: take 2: 0 shots under 30 frames/m);
+    expect(err).toMatch(/^--chapters-min: note: take 1: 2 of 5 chapters/m);
+    expect(err).toMatch(/^--chapters-min: note: take 2: 5 of 10 chapters/m);
+    // Of the log itself, nothing is of a take; and one list needs no name.
+    expect(err).toContain('a.csv: note: the list has no sound');
+    expect((await cli(['convert', 'a.csv', ...at25, '--min-shot', '30'], { cwd: folderWith({ 'a.csv': TWO }) })).err).toMatch(/^--min-shot: note: 1 shot/m);
+  });
+});
+
 describe('sound from a source that is not there', () => {
   it('lists each word once, and calls no other digit a slip', async () => {
     const show = JSON.stringify({ rate: '25', sources: [{ id: '1' }, { id: '2' }], program: { name: 'Program' } });

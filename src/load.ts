@@ -5,7 +5,7 @@
 import { withoutMark } from './byte-order-mark.js';
 import type { AdjustOptions } from './cutlist/adjust.js';
 import type { Correction } from './cutlist/corrections.js';
-import { FOLLOW, NONE, PROGRAM, type CutList, type EventRef, type Source } from './cutlist/model.js';
+import { FOLLOW, NONE, type CutList, type EventRef, type Source } from './cutlist/model.js';
 import { MAX_BYTES } from './log/limits.js';
 import type { LogOptions, LogReading } from './log/reading.js';
 import type { Mapping } from './log/mapping.js';
@@ -242,7 +242,7 @@ function soundOf({ show }: LoadInput, { audio }: LoadOptions, sources: readonly 
   if (word === undefined) return undefined;
   const from = audioSource(sources, word);
   if (from === undefined) {
-    const words = [...new Set([...sources.map(({ id }) => id), PROGRAM, FOLLOW, NONE])];
+    const words = [...sources.map(({ id }) => id), FOLLOW, NONE];
     report(problem('unknown-source', `there is no source '${word}'${didYouMean(word, words) || `; expected one of ${words.join(', ')}`}`, { option: '--audio' }));
   }
   return from;

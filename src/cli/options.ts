@@ -49,7 +49,6 @@ export const AUDIO = text('audio', 'FROM', { group: LIST, help: "program sound: 
 export const DISSOLVE_AT = choice('dissolve-at', 'WHERE', ['start', 'center', 'end'], { group: LIST, help: 'where in a mix the cut point lies: start, center, end (default: start)' });
 export const CUTS_ONLY = flag('cuts-only', { group: LIST, help: 'every transition becomes a cut where its mix begins' });
 export const TAKES = choice('takes', 'HOW', ['joined', 'gaps', 'separate'], { group: LIST, help: 'several takes: joined, gaps (black between), separate (a list each) (default: joined)' });
-
 const JOINED = choice('takes', 'HOW', ['joined', 'gaps'], { group: LIST, help: 'several takes: joined, gaps (black between) (default: joined)' });
 
 /** The same for a command that takes one list: it says what to do instead. */

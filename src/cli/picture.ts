@@ -11,7 +11,7 @@ import type { PictureInput, PictureNote } from '../picture/scene.js';
 import { problem, ProblemList, type Problem, type Report } from '../problems.js';
 import type { Call, Command, Values } from './command.js';
 import type { Io } from './io.js';
-import { ListFiles, listOnly, READING, standardTwice } from './list-file.js';
+import { ListFiles, listOnly, READING_ONE, standardTwice } from './list-file.js';
 import { listName, spokenName, STANDARD } from './names.js';
 import { choice, path, whole } from './option.js';
 import * as option from './options.js';
@@ -39,7 +39,7 @@ export const picture: Command = {
     'Exit status: 0 drawn, whatever was found; 1 nothing to draw, or, with --strict, an error that was found; 2 trouble.',
   ].join('\n'),
   args: [{ name: 'FILE', help: 'a log, EDL or OTIO, or two of them', many: true }],
-  options: [OUT, AS, MIN_SHOT, FORCE, ...READING, STRICT, option.QUIET],
+  options: [OUT, AS, MIN_SHOT, FORCE, ...READING_ONE, STRICT, option.QUIET],
   examples: [
     { says: 'a page to open in any browser', command: 'linecut picture harbour-kitchen-14.csv -o show.html' },
     { says: 'a drawing for a report', command: 'linecut picture harbour-kitchen-14.edl --rate 29.97df -o show.svg' },
@@ -59,10 +59,6 @@ async function draw(args: readonly string[], values: Values, io: Io, found: Prob
   const [first = '', second, ...more] = args;
   if (more.length > 0) {
     found.add(problem('bad-option', `a picture is of one file or two, and there are ${String(args.length)}`));
-    return 2;
-  }
-  if (values.get(option.TAKES) === 'separate') {
-    found.add(problem('bad-option', 'a picture is of one list, and separate takes are several; joined or gaps shows all of them', { option: `--${option.TAKES.name}` }));
     return 2;
   }
   const twice = standardTwice(args);

@@ -177,7 +177,7 @@ class Builder {
 
   #noSound(from: string): string {
     if (from === PROGRAM) return 'sound is to come from the program, and there is no program recording; describe it in the show file';
-    return `sound is to come from '${from}', which is not known; expected a source, program, follow or none`;
+    return `sound is to come from '${from}', which is not known; expected a source, ${this.#known.has(PROGRAM) ? 'program, ' : ''}follow or none`;
   }
 
   /** Rule 7 for a take without a `stop`. What lies behind the end is taken out, and reported. */

@@ -51,7 +51,10 @@ export class EventReader {
   /** Rows in all, without blank ones and those sent to `ignore`. */
   rows = 0;
   ignored = 0;
-  /** Cuts that carry a duration, or an end other than their time, which a cut has not; and the first such line. */
+  /**
+   * Cuts that carry a duration, or an end, which a cut has not; and the first such line. An end on the cut's own time says nothing: it
+   * counts beside others, and is not the first.
+   */
   readonly idle = { durations: { count: 0, line: 0 }, ends: { count: 0, line: 0 } };
   /** The log has a row each for begin and end of its transitions. */
   hasDissolveEnd = false;
@@ -117,10 +120,16 @@ export class EventReader {
     if (this.#options.shots) return this.#shot(row, event, fine, sound);
     if (event.action === 'cut') {
       if (values[3] !== undefined && /[1-9]/.test(values[3])) countRow(this.idle.durations, row);
-      if (values[4] !== undefined && values[4] !== values[0]) countRow(this.idle.ends, row);
+      if (values[4] !== undefined) this.#idleEnd(row, values[4] !== values[0]);
       return fine;
     }
     return this.#transition(row, event, fine, sound);
+  }
+
+  #idleEnd({ line }: LogRow, isLater: boolean): void {
+    const { ends } = this.idle;
+    ends.count += 1;
+    if (isLater && ends.line === 0) ends.line = line;
   }
 
   #transition(row: LogRow, event: Draft, fine: boolean, timed: boolean): boolean {

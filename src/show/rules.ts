@@ -27,7 +27,7 @@ export function checkShow(show: ShowFile, complain: Complain): void {
   if (show.program !== undefined) checkRest(show.program, PROGRAM, ['program'], words, reels, complain);
   const from = show.audio?.from;
   if (from !== undefined && audioSource(namedIn(show), from) === undefined) {
-    const known = [...(show.sources ?? []).map(({ id }) => id), PROGRAM, FOLLOW, NONE];
+    const known = [...namedIn(show).map(({ id }) => id), FOLLOW, NONE];
     complain('bad-show-file', `audio.from is '${from}', which is no source${didYouMean(from, known) || `; expected one of ${known.join(', ')}`}`, ['audio', 'from']);
   }
 }

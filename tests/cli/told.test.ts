@@ -178,4 +178,10 @@ describe('sound from a source that is not there', () => {
     const { err } = await cli(['convert', 'a.csv', '--audio', '9'], { cwd: folderWith({ 'a.csv': LOG, 'a.show.json': show }) });
     expect(err).toContain("--audio: error: there is no source '9'; expected one of 1, 2, program, follow, none [unknown-source]");
   });
+
+  it('does not name the program where it was not recorded', async () => {
+    const said = async (audio: string): Promise<string> => (await cli(['convert', 'a.csv', ...at25, '--audio', audio], { cwd: folderWith({ 'a.csv': LOG }) })).err;
+    expect(await said('9')).toContain("--audio: error: there is no source '9'; expected one of 1, 2, follow, none [unknown-source]");
+    expect(await said('program')).toContain('--audio: error: sound is to come from the program, and there is no program recording; describe it in the show file [unknown-source]');
+  });
 });

@@ -379,6 +379,9 @@ describe('sound (rule 9)', () => {
   it('cannot come from what is not there', () => {
     expect(said(build(rows(log), { audio: { from: PROGRAM } }).problems)).toEqual(['unknown-source --audio']);
     expect(said(build(rows('0 start | 0 cut 1 | 5 audio 9 | 10 stop')).problems)).toEqual(['unknown-source 3']);
+    const message = (sources: typeof SOURCES): string | undefined => build(rows('0 start | 0 cut 1 | 5 audio 9 | 10 stop'), {}, sources).problems[0]?.message;
+    expect(message(SOURCES)).toContain('expected a source, follow or none');
+    expect(message(WITH_PROGRAM)).toContain('expected a source, program, follow or none');
   });
 });
 

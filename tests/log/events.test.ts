@@ -167,7 +167,10 @@ describe('what an action needs', () => {
 });
 
 it('warns of cuts with ends: a row may be a shot', () => {
-  expect(known('0,cut,1,,50,,', '50,cut,2,,50,,').loud).toEqual([`log:2: warning: 1 cut has an end, which a cut does not need: not used; where a row is a shot, say "rowsAre": "shots" in a mapping [found]`]);
+  expect(known('0,cut,1,,50,,', '50,cut,2,,50,,').loud).toEqual([`log:2: warning: 2 cuts have an end, which a cut does not need: not used; where a row is a shot, say "rowsAre": "shots" in a mapping [found]`]);
+  // An end on the cut's own time says nothing by itself.
+  expect(known('0,cut,1,,0,,', '50,cut,2,,50,,').loud).toEqual([]);
+  expect(known('0,cut,1,,0,,', '50,cut,2,,60,,').loud).toEqual([expect.stringContaining('log:3: warning: 2 cuts have an end,')]);
 });
 
 describe('a log with faults', () => {

@@ -73,9 +73,14 @@ describe('the title', () => {
 });
 
 describe('separate takes', () => {
-  it('are several lists, and a picture is of one', async () => {
+  it('are several lists, and a picture is of one: they are not offered', async () => {
     const { status, err } = await cli(['picture', 'kitchen.csv', '--rate', '25', '--takes', 'separate'], { cwd: folderWith({ 'kitchen.csv': LOG }) });
-    expect([status, err]).toEqual([2, expect.stringMatching(/^--takes: error: a picture is of one list.*\[bad-option\]\n$/)]);
+    expect([status, err]).toEqual([2, expect.stringContaining('--takes: error: separate takes are several lists, and one is wanted')]);
+    const help = (await cli(['help', 'picture'])).out;
+    expect(help).toContain('several takes: joined, gaps');
+    expect(help).not.toContain('separate');
+    const two = `${LOG}11:00:00:00,start,\n11:00:00:00,cut,2\n11:00:10:00,stop,\n`;
+    expect(await pictureOf('kitchen.csv', two, '--takes', 'gaps')).not.toBe(await pictureOf('kitchen.csv', two));
   });
 });
 

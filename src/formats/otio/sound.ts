@@ -1,5 +1,6 @@
 /** Audio tracks of a timeline as sound pieces. */
-import { BLACK, type AudioPiece, type Shot } from '../../cutlist/model.js';
+import { goingOn } from '../../cutlist/heard.js';
+import { BLACK, PROGRAM, type AudioPiece, type Shot } from '../../cutlist/model.js';
 import { soundOrder } from '../../cutlist/sound-order.js';
 import { comesOnWith, isSoundOf } from '../../cutlist/with-picture.js';
 import { metadataAt, type Document } from './document.js';
@@ -33,7 +34,7 @@ export function soundOf(document: Document, tracks: readonly SoundTrack[], shots
       if (read.source === BLACK && number === undefined && read.transition === undefined && read.item.black !== true) continue;
       const from = typeof ours?.['channel'] === 'number' && Number.isInteger(ours['channel']) && ours['channel'] >= 1 ? ours['channel'] : channel;
       const { take, continues } = notedOf(read);
-      const noted = { take, continues: continues && before?.out === read.in && before.source === read.source };
+      const noted = { take, continues: continues && mayGoOn(before, read) };
       before = read;
       const piece = pieceOf(read, shotAt.get(read.in), number === undefined ? undefined : ours?.['withPicture'] === true, noted);
       if (read.transition !== undefined && piece.transition === undefined) {
@@ -48,7 +49,13 @@ export function soundOf(document: Document, tracks: readonly SoundTrack[], shots
       }
     }
   }
-  return [...pieces.values()].sort(soundOrder);
+  return goingOn([...pieces.values()].sort(soundOrder));
+}
+
+/** Somebody may have edited the list since: another source does not go on with the one before it. Program and black stand for any. */
+function mayGoOn(before: Read | undefined, { in: into, source }: Read): boolean {
+  if (before?.out !== into) return true;
+  return before.source === source || [before.source, source].some((one) => one === BLACK || one === PROGRAM);
 }
 
 /** `noted`: what linecut wrote of the piece, true where it was cut with the picture; undefined in a file of somebody else. */

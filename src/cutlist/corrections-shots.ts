@@ -171,7 +171,7 @@ class Builder {
     const sourceIn = edit.sourceIn ?? (edit.source === undefined ? shot.sourceIn : pointOf(this.list, source, shot, this.report, by));
     if (isFault(sourceIn)) return this.#bad(by, sourceIn);
     const steady = edit.source === undefined ? shot.sourceOut - shot.sourceIn : this.#length(source, shot.out - shot.in);
-    const base = edit.source === undefined ? shot : without(shot, 'file', 'instead', 'clipName');
+    const base = edit.source === undefined ? shot : without(shot, 'file', 'instead', 'clipName', 'speed');
     const file = edit.source === undefined ? {} : onlyFile(this.list, source);
     return { ...base, ...file, source, sourceIn, sourceOut: sourceIn + (edit.sourceFrames ?? steady) };
   }

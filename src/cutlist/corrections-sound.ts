@@ -91,6 +91,7 @@ function withPicture(piece: AudioPiece, { mix }: SoundEdit, list: CutList): Audi
   return {
     ...without(piece, 'file'), sourceIn: shot.sourceIn, sourceOut: shot.sourceOut, take: shot.take, withPicture: true,
     ...(shot.transition === undefined ? {} : { transition: shot.transition }), ...(shot.file === undefined ? {} : { file: shot.file }),
+    ...(shot.speed === undefined ? {} : { speed: shot.speed }),
   };
 }
 

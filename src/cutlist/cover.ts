@@ -45,7 +45,8 @@ export function reachOf(part: Part): number {
  */
 export function heldTo(run: Run, from: number, to: number, end: number): number {
   const out = Math.min(to, run.reaching(end));
-  return out > from && run.at(from) + run.atMost(from, out) > end + 1 ? out - 1 : out;
+  // A still frame never ends.
+  return Number.isFinite(out) && out > from && run.at(from) + run.atMost(from, out) > end + 1 ? out - 1 : out;
 }
 
 /**

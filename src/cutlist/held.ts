@@ -44,8 +44,9 @@ function holding(file: MediaFile, played: readonly Played[], source: Source, lis
   if (file.start === undefined || file.frames === undefined) return file;
   const start = toSource(file.start, file, source);
   const frames = toSource(file.frames, file, source);
-  // At another rate a stretch may end within the frame of the list in which its file ends.
-  const slack = source.count.rate.nominal === list.count.rate.nominal ? 0 : Math.max(1, sourceLength(1, list.count, source.count));
+  // At another rate a stretch may end within the frame of the list in which its file ends and the next one goes on.
+  const isSeam = source.files.some((other) => other.start !== undefined && toSource(other.start, other, source) === start + frames);
+  const slack = source.count.rate.nominal === list.count.rate.nominal || !isSeam ? 0 : Math.max(1, sourceLength(1, list.count, source.count));
   let [first, end] = [start, start + frames];
   for (const { from, to } of played) {
     const near = nearestRepeat(from, framesPerDay(source.count), start + Math.floor(frames / 2));

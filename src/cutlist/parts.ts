@@ -3,7 +3,7 @@ import type { Count } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import { cover, type Part } from './cover.js';
 import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
-import { Recordings, type Recording } from './recording.js';
+import { Recordings, toSource, type Recording } from './recording.js';
 import { logFrameOf, numberedTake, Run, sourceFrame, sourceLength, type NumberedTake, type Played } from './sync.js';
 
 /** A stretch as it was asked for: of a shot, or of a piece of sound. */
@@ -21,10 +21,13 @@ export class PartFinder {
   readonly #count: Count;
   readonly recordings = new Recordings();
 
-  /** With `namesFiles` the list says itself what each of its pieces plays from: a piece without a file stays as it is. */
+  /**
+   * With `namesFiles` the list says itself what each of its pieces plays from. It has the sources of which every piece did, and every file is known: a new piece
+   * is found its file among those; a piece of another source stays as it is where it names none.
+   */
   constructor(
     list: Pick<CutList, 'sources' | 'takes' | 'count'>,
-    readonly namesFiles = false,
+    readonly namesFiles?: ReadonlySet<string>,
   ) {
     this.#sources = new Map(list.sources.map((source) => [source.id, source]));
     const program = this.#sources.get(PROGRAM);
@@ -36,7 +39,7 @@ export class PartFinder {
   /** The parts that play [from, out) of what was asked for, without hole or overlap. */
   of(asked: Asked, from = asked.in): Part[] {
     const source = this.#sources.get(asked.source);
-    if (source === undefined || (this.namesFiles && !isKnown(source, asked.file))) return [this.#asIs(asked, from)];
+    if (source === undefined || (this.namesFiles && !(asked.file === undefined ? this.namesFiles.has(source.id) : isKnown(source, asked.file)))) return [this.#asIs(asked, from)];
     if (!source.recorded) return this.#instead(asked, from, asked.out, { why: 'unrecorded', source, in: from, out: asked.out, hole: undefined });
     const parts = cover(asked, source, this.#recordingOf(source, asked), this.#count, from);
     if (parts.every(({ missing }) => missing === undefined)) return parts;
@@ -58,11 +61,14 @@ export class PartFinder {
     return cover(asked, source, this.recordings.ofFile(source, asked.file), this.#count);
   }
 
-  /** Where labels of files overlap, or are not known, a piece that names one plays from no other: which of them holds a label cannot be told. */
+  /**
+   * Where files of a source lie on labels that have little to do with one another (each from zero), or are not known, a piece that names one
+   * plays from no other: which of them holds a label cannot be told. A recorder that overlaps its files does so by a small part of them.
+   */
   #recordingOf(source: Source, { take, file }: Asked): Recording {
     const whole = this.recordings.of(source, this.#takes[take]);
-    if (!this.namesFiles || file === undefined || source.files.length === 1) return whole;
-    return whole.overlaps.length > 0 || source.files.some(({ start }) => start === undefined) ? this.recordings.ofFile(source, file) : whole;
+    if (this.namesFiles === undefined || file === undefined || source.files.length === 1) return whole;
+    return source.files.some(({ start }) => start === undefined) || whole.overlaps.some((overlap) => isLarge(overlap, source)) ? this.recordings.ofFile(source, file) : whole;
   }
 
   /** The mix to `asked` on [from, out), which touches frames of the program, as the program shows it. `before` is what it comes from. */
@@ -115,6 +121,10 @@ export class PartFinder {
     return { source, in: from, out, sourceIn: sourceIn + from - asked.in, sourceOut, file, missing: undefined, run: undefined, end: Infinity };
   }
 }
+
+/** Whether two files share half of the shorter one, or more. */
+const isLarge = ({ file, with: other, frames }: Recording['overlaps'][number], source: Source): boolean =>
+  [file, other].some((index) => { const one = source.files[index]; return one?.frames !== undefined && 2 * frames >= toSource(one.frames, one, source); });
 
 /** Whether it is known where a file of a source begins: by itself, or as the only one of a source whose start is known. */
 const isKnown = ({ files, starts }: Source, file: number | undefined): boolean =>

@@ -51,7 +51,9 @@ export function placeChanged(list: CutList, before: CutList, report: Report): Cu
   // A source that a correction counts anew has other frames than it was read with.
   const recounted = new Set(list.sources.filter((source) => before.sources.find(({ id }) => id === source.id)?.count !== source.count).map(({ id }) => id));
   const held = new Map(withPlayed(before).map((source) => [source.id, source]));
-  const finder = new PartFinder({ ...list, sources: list.sources.map((source) => (recounted.has(source.id) ? source : held.get(source.id) ?? source)) }, true);
+  const vague = new Set([...before.shots, ...before.audio].filter(({ file }) => file === undefined).map(({ source }) => source));
+  const named = new Set(before.sources.filter(({ id, files }) => !vague.has(id) && files.length > 1 && files.every(({ start }) => start !== undefined)).map(({ id }) => id));
+  const finder = new PartFinder({ ...list, sources: list.sources.map((source) => (recounted.has(source.id) ? source : held.get(source.id) ?? source)) }, named);
   const news = new News(list, finder.hasProgram, report, undefined);
   const kept = new Set<Shot | AudioPiece>([...before.shots, ...before.audio]);
   const isKept = (piece: Shot | AudioPiece): boolean => kept.has(piece) || recounted.has(piece.source);

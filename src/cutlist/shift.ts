@@ -2,14 +2,17 @@
  * Moving the ends of shots and sound on the record side, with the source points following. One place for the rule
  * that adjustments and corrections share: what a boundary uncovers is the recording as it ran, nothing else moves.
  */
+import { nearestRepeat } from '../timecode/day.js';
 import type { Count } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import { BLACK, type CutList, type Shot, type Source, type Transition } from './model.js';
+import { toSource } from './recording.js';
+import { isRealSpeed, playedFrames, saidSpeed } from './speed.js';
 import { numberedTake, sourceFrame, sourceLength } from './sync.js';
 import { resized } from './transitions.js';
 
 /** What shots and sound pieces have in common. */
-export type Piece = Pick<Shot, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'take' | 'transition'>;
+export type Piece = Pick<Shot, 'source' | 'file' | 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'take' | 'transition' | 'speed'>;
 
 /** Gives a piece another record range [in, out), in < out, within its take. */
 export type Follow = <T extends Piece>(piece: T, into: number, out: number) => T;
@@ -47,9 +50,12 @@ function pointsAt(list: Pick<CutList, 'count' | 'takes'>, source: Source | undef
   const old = piece.out - piece.in;
   const used = piece.sourceOut - piece.sourceIn;
   if (piece.source === BLACK || source === undefined) return { sourceIn: piece.sourceIn, sourceOut: piece.sourceIn + out - into };
-  const steady = sourceLength(old, list.count, source.count) === used;
-  const along = (frames: number): number => (steady ? sourceStep(frames, list.count, source.count) : atSpeed(frames, used, old));
-  const synced = steady ? syncedFrame(list, source, piece, into) : undefined;
+  const [own, of] = [source.count.rate, list.count.rate];
+  // Up to the end of a file of another rate, a piece at real speed is a frame or two shorter.
+  const steady = sourceLength(old, list.count, source.count) === used || (endsFile(source, piece) && isRealSpeed(used, playedFrames(old, own, of), own, of));
+  const said = saidSpeed(piece, own, of);
+  const along = (frames: number): number => (said !== undefined ? round(said * playedFrames(frames, own, of)) : steady ? sourceStep(frames, list.count, source.count) : round((frames * used) / old));
+  const synced = steady && said === undefined ? syncedFrame(list, source, piece, into) : undefined;
   const sourceIn = synced ?? piece.sourceIn + along(into - piece.in);
   return { sourceIn, sourceOut: sourceIn + (out - into === old ? used : along(out - into)) };
 }
@@ -62,11 +68,17 @@ function syncedFrame(list: Pick<CutList, 'count' | 'takes'>, source: Source, pie
   return days % framesPerDay(source.count) === 0 ? sourceFrame(source, take, take.logIn + at - take.in, list.count) + days : undefined;
 }
 
-/** `frames` at `used` source frames for each `old` record frames, to the nearest, halves away from zero. */
-function atSpeed(frames: number, used: number, old: number): number {
-  const exact = (frames * used) / old;
-  return exact < 0 ? -Math.round(-exact) : Math.round(exact);
+/** Whether a piece goes up to the end of its file, as near as a frame of the list allows. */
+function endsFile(source: Source, { file, sourceOut }: Piece): boolean {
+  const played = file === undefined ? undefined : source.files[file];
+  if (played?.start === undefined || played.frames === undefined) return false;
+  const day = framesPerDay(source.count);
+  const end = toSource(played.start, played, source) + toSource(played.frames, played, source);
+  return Math.abs(nearestRepeat(sourceOut, day, end) - end) <= 2;
 }
+
+/** To the nearest whole frame, halves away from zero: a step forth and the same step back cancel out. */
+const round = (exact: number): number => (exact < 0 ? -Math.round(-exact) : Math.round(exact));
 
 /** A shot that a change made, and the index of the old shot that it comes from (of the one it covers, for a new one). */
 export interface Made {

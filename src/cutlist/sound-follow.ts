@@ -192,7 +192,7 @@ function joined(heard: readonly Heard[]): Heard[] {
 function withPoints(piece: AudioPiece, shot: Shot): AudioPiece {
   const mixes = shot.transition !== undefined && (piece.withPicture || piece.transition !== undefined);
   return {
-    ...without(piece, 'transition', 'file', 'continues'),
+    ...without(piece, 'transition', 'file', 'continues', 'speed'),
     source: shot.source,
     in: shot.in,
     out: shot.out,
@@ -202,5 +202,6 @@ function withPoints(piece: AudioPiece, shot: Shot): AudioPiece {
     ...(mixes ? { transition: shot.transition } : {}),
     ...(shot.file === undefined ? {} : { file: shot.file }),
     ...(shot.continues === undefined ? {} : { continues: shot.continues }),
+    ...(shot.speed === undefined ? {} : { speed: shot.speed }),
   };
 }

@@ -45,12 +45,13 @@ export function fitted(whole: WholeShot, into: number, out: number, follow: Foll
 
 /** A piece that has become the first one of its shot: it has what the log said of the shot. */
 function broughtOn(piece: Shot, head: Shot): Shot {
-  const { transition, event, comments } = head;
+  const { transition, event } = head;
+  const comments = [...(head.comments ?? []), ...(piece.comments ?? [])];
   return {
     ...without(piece, 'continues', 'transition', 'event', 'comments'),
     ...(transition === undefined ? {} : { transition: shrunk(transition, head.out - head.in, piece.out - piece.in) }),
     ...(event === undefined ? {} : { event }),
-    ...(comments === undefined ? {} : { comments }),
+    ...(comments.length === 0 ? {} : { comments }),
   };
 }
 

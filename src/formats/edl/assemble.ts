@@ -131,11 +131,15 @@ function transitionOf({ kind, frames, wipe }: EdlEvent, length: number, say: Say
   return kind === 'wipe' ? { kind, wipe: wipe ?? 0, ...mix } : { kind, ...mix };
 }
 
+/** Whether a shot plays frame for frame. At another rate, where one file ends and the next one goes on is a matter of rounding, and the first may be a frame or two short. */
+const isEven = ({ in: into, out, sourceIn, sourceOut }: Shot): boolean => sourceOut - sourceIn === out - into;
+
 /** A shot that goes on in the next file of its source is two events; nobody switched between them. */
 function goingOn(shot: Shot, index: number, shots: readonly Shot[]): Shot {
   const before = shots[index - 1];
   const isSeam = before !== undefined && shot.source !== BLACK && before.source === shot.source && shot.transition === undefined
-    && before.file !== undefined && shot.file !== undefined && before.file !== shot.file && before.sourceOut === shot.sourceIn;
+    && before.file !== undefined && shot.file !== undefined && before.file !== shot.file
+    && Math.abs(before.sourceOut - shot.sourceIn) <= (isEven(before) && isEven(shot) ? 0 : 2);
   return isSeam ? { ...shot, continues: true } : shot;
 }
 

@@ -1,10 +1,10 @@
 /** Clips, gaps and transitions as JSON text: what is the same for every clip of a recording is rendered once. */
 import { BLACK, type CutList, type EventRef, type Source } from '../../cutlist/model.js';
-import { playedFrames, saidSpeed } from '../../cutlist/speed.js';
+import { isRealSpeed, playedFrames, saidSpeed } from '../../cutlist/speed.js';
 import type { Cut, Stretch } from './cuts.js';
 import { Double, doubleText, fill, MARK, Slot, type Json, type JsonWriter, type Layout } from './json.js';
 import { mediaReference } from './references.js';
-import { countsOf, DISSOLVE, EDL_KEY, isRealSpeed, MEDIA_KEY, OURS, SCHEMA, sourceTime, transitionCode, WIPE } from './schema.js';
+import { countsOf, DISSOLVE, EDL_KEY, MEDIA_KEY, OURS, SCHEMA, sourceTime, transitionCode, WIPE } from './schema.js';
 import { range, time } from './time-json.js';
 import type { OtioOptions } from './write.js';
 
@@ -120,7 +120,7 @@ export class ClipMaker {
     const source = this.#countOf(stretch.source).rate;
     const real = playedFrames(stretch.out - stretch.in, source, list);
     const speed = stretch.source === BLACK ? 1 : saidSpeed(stretch, source, list) ?? (isRealSpeed(played, real, source, list) ? 1 : played / real);
-    const sourceFrames = speed === 1 && played !== Math.floor(real + 0.5) ? String(played) : undefined;
+    const sourceFrames = played !== Math.floor(real * speed + 0.5) ? String(played) : undefined;
     const duration = doubleText(out - from);
     const start = doubleText(sourceTime(stretch.sourceIn, source, list) + lead * speed);
     const { event } = stretch;

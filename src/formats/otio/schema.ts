@@ -3,7 +3,6 @@
  * Source: OpenTimelineIO 0.18, "serialized schema" and file-format documents of the reference library.
  */
 import { BLACK, type CutList, type Source, type Transition } from '../../cutlist/model.js';
-import { playedFrames } from '../../cutlist/speed.js';
 import type { Count, Rate } from '../../timecode/rate.js';
 
 /** The schema versions that are written. */
@@ -62,13 +61,6 @@ export function transitionCode({ kind, wipe }: Transition): string | undefined {
 export function sourceTime(frame: number, source: Rate, list: Rate): number {
   return source === list ? frame : (frame * (list.num * source.den)) / (list.den * source.num);
 }
-
-/**
- * Whether a clip of `played` source frames, where real speed asks for `real`, is at real speed. Whole source frames seldom fit real time
- * exactly; and where a file ends within a frame of the list, as much as that frame is missing.
- */
-export const isRealSpeed = (played: number, real: number, source: Rate, list: Rate): boolean =>
-  played - real < 1 && real - played < Math.max(1, playedFrames(1, source, list));
 
 /** How a source counts; black, and ids that the list does not know, count as the list does. */
 export function countsOf(list: CutList): (id: string) => Count {

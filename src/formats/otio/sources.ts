@@ -152,7 +152,8 @@ function fileIndex({ files, urls, noted: known }: Growing, url: string, referenc
 
 /** What two descriptions of one file say it holds, and what lies between. */
 function spanning(file: MediaFile, other: MediaFile): MediaFile {
-  if (file.start === undefined || file.frames === undefined || other.start === undefined || other.frames === undefined || file.count?.rate !== other.count?.rate) return file;
+  if (file.start === undefined || file.frames === undefined) return other;
+  if (other.start === undefined || other.frames === undefined || file.count?.rate !== other.count?.rate) return file;
   const start = Math.min(file.start, other.start);
   return { ...file, start, frames: Math.max(file.start + file.frames, other.start + other.frames) - start };
 }

@@ -1,13 +1,13 @@
 /** From the items of a track to stretches that begin where their mix begins: what `cuts.ts` does, undone. */
 import { BLACK, type Transition } from '../../cutlist/model.js';
-import { playedFrames } from '../../cutlist/speed.js';
+import { isRealSpeed, playedFrames } from '../../cutlist/speed.js';
 import type { Count, Rate } from '../../timecode/rate.js';
 import type { Stretch } from './cuts.js';
 import { metadataAt, schemaOf, textAt, type Document } from './document.js';
 import { speedOf } from './effects.js';
 import type { Item } from './items.js';
 import { withMarksBefore } from './marks.js';
-import { DISSOLVE, EDL_KEY, isRealSpeed, OURS, WIPE } from './schema.js';
+import { DISSOLVE, EDL_KEY, OURS, WIPE } from './schema.js';
 import type { Played, SourceTable } from './sources.js';
 import { inSourceFrames } from './times.js';
 
@@ -153,9 +153,10 @@ function stretch(document: Document, { item, in: cut, out: end, before, after, m
   }
   const { source, count, file, clipName } = media.played;
   const played = playedFrames(out - from, count.rate, list) * media.speed;
-  // Source frames seldom fit real time exactly: where that is no change of speed, what was noted when the list was written is right.
+  // Source frames seldom fit real time, or a speed, exactly: what was noted when the list was written is right, where it is as near.
   const noted = metadataAt(item.at, OURS)?.['sourceFrames'];
-  const frames = media.speed === 1 && typeof noted === 'number' && Number.isInteger(noted) && isRealSpeed(noted, played, count.rate, list) ? noted : round(played);
+  const isNear = (whole: number): boolean => (media.speed === 1 ? isRealSpeed(whole, played, count.rate, list) : Math.abs(whole - played) <= 0.5 + 1e-6);
+  const frames = typeof noted === 'number' && Number.isInteger(noted) && isNear(noted) ? noted : round(played);
   made.source = source;
   made.sourceIn = round(media.atCut - before * media.perFrame);
   made.sourceOut = made.sourceIn + frames;

@@ -106,7 +106,10 @@ class TakeFinder {
     }
     if (this.#open !== undefined) {
       if (this.#open.event.at < event.at) this.#close(event.at, index);
-      else {
+      else if (event.number < this.#open.event.number) {
+        this.#say('stray-row', 'nothing was started before this stop; it changes nothing', event);
+        return;
+      } else {
         this.#say('stray-row', `this take stops on the frame on which it started; it is no take`, event);
         this.#outside = this.#open.first;
         this.#open = undefined;
@@ -130,19 +133,20 @@ class TakeFinder {
   /**
    * The `stop`, on the frame of this `start`, of a take without a `start` before it. Sorted by frame it comes behind the `start`. It may
    * also be the new take's own, which then has no frames: that it is where it was written behind the `start` and no later stop is
-   * there for that take.
+   * there for that take, up to the frame of the next `start`.
    */
   #stopBefore(start: LogEvent, index: number): LogEvent | undefined {
     if (!this.#hasImplicit(start)) return undefined;
     let stop: LogEvent | undefined;
+    let until = Infinity;
     for (let next = index + 1; next < this.#events.length; next += 1) {
       const event = this.#events[next] as LogEvent;
-      if (stop === undefined && event.at > start.at) return undefined;
+      if ((stop === undefined && event.at > start.at) || event.at > until) return undefined;
       if (event.action === 'stop') {
+        if (event.number < start.number && event.at === start.at) return event;
         if (stop !== undefined) return stop;
-        if (event.number < start.number) return event;
         stop = event;
-      } else if (event.action === 'start' && event.at > start.at) return undefined;
+      } else if (event.action === 'start' && event.at > start.at) until = event.at;
     }
     return undefined;
   }

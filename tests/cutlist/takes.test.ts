@@ -20,6 +20,17 @@ describe('a take that nothing starts, and the next one on the frame of its stop'
     expect(made('0 cut 1 | 10 start | 10 cut 2 | 10 stop | 20 stop')).toEqual(['1 0-10, 2 10-20', 'missing-start 4']);
     expect(made('0 cut 1 | 10 start | 10 start | 10 stop | 20 stop')).toEqual(['1 0-10, 1 10-20', 'missing-start 4', 'stray-row 3']);
   });
+  it('are takes where the machine writes each start before the stop', () => {
+    expect(made('0 cut 1 | 5 start | 5 stop | 5 cut 2 | 8 start | 8 stop | 8 cut 3 | 10 stop')).toEqual(['1 0-5, 2 5-8, 3 8-10', 'missing-start 3']);
+    expect(made('0 start | 0 cut 1 | 5 start | 5 stop | 5 cut 2 | 8 start | 8 stop | 8 cut 3 | 10 stop')).toEqual(['1 0-5, 2 5-8, 3 8-10']);
+  });
+  it('are not ended by a second stop before the start', () => {
+    for (const start of ['0 start | ', '']) {
+      const expected = start === '' ? ['missing-start 2', 'stray-row 3'] : ['stray-row 4'];
+      expect(made(`${start}0 cut 1 | 5 stop | 5 stop | 5 start | 5 cut 2 | 10 stop`)).toEqual(['1 0-5, 2 5-10', ...expected]);
+    }
+    expect(made('5 stop | 5 start | 5 cut 2 | 10 stop')).toEqual(['2 0-5', 'stray-row 1']);
+  });
   it('leave a take that stops on the frame on which it started what it is', () => {
     expect(made('0 start | 0 cut 1 | 10 stop | 12 cut 2 | 15 start | 15 stop | 20 start | 30 stop')).toEqual(['1 0-10, 2 10-20', 'stray-row 6', 'outside-take 4']);
     expect(made('0 cut 1 | 10 start | 10 stop | 10 stop | 20 start | 30 stop')).toEqual(['1 0-10, 1 10-20', 'missing-start 3', 'stray-row 4']);
@@ -94,6 +105,18 @@ describe('takes that meet on a frame', () => {
       const others = unstarted.problems.filter(({ code }) => code !== 'missing-start').map(({ code }) => code);
       expect(others).toEqual(started.problems.map(({ code }) => code));
     });
+  });
+
+  it('give the same list whichever of stop and start is written first, and however often a stop is', () => {
+    fc.assert(fc.property(takes, fc.nat({ max: 50 }), fc.boolean(), fc.constantFrom('swapped', 'doubled'), (given, base, isStarted, how) => {
+      const log = logOf(given, base, 0, isStarted);
+      const changed = log.flatMap((event, index) => {
+        const [before, next] = [log[index - 1], log[index + 1]];
+        if (event.action === 'stop') return how === 'doubled' ? [event, event] : next?.action === 'start' ? [next] : [event];
+        return how === 'swapped' && event.action === 'start' && before?.action === 'stop' ? [before] : [event];
+      }).map((event, index) => ({ ...event, number: index + 1, line: index + 1 }));
+      expect(build(changed).lists.map(shown)).toEqual(build(log).lists.map(shown));
+    }), { numRuns: RUNS });
   });
 
   it('give the same list as with a frame between them, but for that frame', () => {

@@ -86,7 +86,7 @@ function checkLogged(whole: Whole, stem: string, logged: readonly CutList[]): vo
   }
   const said = take === undefined ? 'its name does not say which of them it is' : `there is no take ${String(take)} among them`;
   const message = `the log has ${String(logged.length)} takes, each a list, and ${said}; expected a name from NAME${takeEnding(1)} to NAME${takeEnding(logged.length)}, or --takes as the list was made`;
-  for (const { name, findings } of whole.files) findings.add(problem('not-compared', message, { file: name }, 'error'));
+  for (const { name, findings } of whole.files) findings.add(problem('not-compared', message, { file: name }));
 }
 
 function checkLists(edl: Whole, otio: Whole): void {

@@ -10,7 +10,7 @@ import type { Job } from './job.js';
 import type { LastRun } from './last-run.js';
 import { listName, nameKey, RECORDS, STANDARD } from './names.js';
 import { exists, FileSet, prepareFolder } from './output.js';
-import { hasRecord, leftEdl, oldTitles, removeStale, type KnownFiles } from './stale.js';
+import { hasRecord, leftEdl, oldParts, removeStale, type KnownFiles } from './stale.js';
 
 /** A file that a job is to write: its path in messages, and the absolute one. */
 interface Target {
@@ -56,10 +56,10 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
       at = folder;
     }
     const run = { folder: into, own, lists: converted.map(({ name }) => name), formats: job.options.to, written: outputs, ...known({ others: job.beside }) };
-    const titles = job.force ? oldTitles(run) : undefined;
+    const parts = job.force ? oldParts(run) : undefined;
     files.commit();
     if (job.force || last !== undefined) {
-      for (const { name, like } of removeStale(run, { ...await lastFiles(into, own, last), ...known({ titles }) })) {
+      for (const { name, like } of removeStale(run, { ...await lastFiles(job, into, own, last), ...known({ parts }) })) {
         report(problem('file-exists', `stays beside the new lists, although it looks like ${LIKE[like](job.force)}`, { file: join(folder, name) }, 'warning'));
       }
     }
@@ -82,10 +82,12 @@ const LIKE = {
 };
 
 /** What the last run of a log wrote: where there is no record, nothing is known. */
-async function lastFiles(folder: string, own: string, last: LastRun | undefined): Promise<Pick<KnownFiles, 'recorded' | 'isOwn'>> {
+async function lastFiles({ log, cwd }: Job, folder: string, own: string, last: LastRun | undefined): Promise<Pick<KnownFiles, 'recorded' | 'isOwn'>> {
   if (last === undefined && !hasRecord(folder, own)) return { recorded: [], isOwn: () => false };
   const resume = last?.resume ?? await import('./resume.js');
   const record = last === undefined ? resume.readRecord(folder, own) : last.record;
+  // The lists of another log of this name are not ours to remove.
+  if (log !== STANDARD && resume.otherLog(folder, resolve(cwd, log), record) !== undefined) return { recorded: [], isOwn: () => false };
   return { recorded: record === undefined ? [] : [...record.files, ...record.earlier], isOwn: (path) => resume.isUntouched(path, record) };
 }
 

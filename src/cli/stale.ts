@@ -1,5 +1,5 @@
 /** Lists that an earlier run left beside those of this one, and that are none of it any more. */
-import { closeSync, openSync, readSync, rmSync } from 'node:fs';
+import { closeSync, openSync, readFileSync, readSync, rmSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import type { Format } from '../formats/output.js';
 import { takeEnding } from '../take-name.js';
@@ -26,8 +26,8 @@ export interface KnownFiles {
   readonly recorded: readonly { readonly name: string; readonly format: Format }[];
   /** True of a path where the last run wrote it and nobody changed it since. */
   readonly isOwn: (path: string) => boolean;
-  /** What `oldTitles` found before the new lists got their names, where their parts are to be recognised by it (`--force`). */
-  readonly titles?: ReadonlyMap<string, string>;
+  /** What `oldParts` found before the new lists got their names, where EDLs are recognised without a record as well (`--force`). */
+  readonly parts?: ReadonlySet<string>;
 }
 
 /** A file that stays, although it looks like a part of an older list, or like a list of other takes. */
@@ -36,22 +36,31 @@ export interface LeftFile {
   readonly like: 'part' | 'take';
 }
 
-/** The title that each list had as an EDL: that of the whole, or the one of its first two parts. Asked for before the new one has its place. */
-export function oldTitles({ folder, own, lists }: Pick<RunLists, 'folder' | 'own' | 'lists'>): ReadonlyMap<string, string> {
-  const titles = new Map<string, string>();
+/**
+ * The parts of divided EDLs that lie where those of a run will: from NAME-1.edl on, each begins on the record timecode on which the one before it
+ * ends. Lists of other logs that are called NAME-1 and NAME-2 do not. Asked for before the new ones have their places.
+ */
+export function oldParts({ folder, own, lists }: Pick<RunLists, 'folder' | 'own' | 'lists'>): ReadonlySet<string> {
+  const parts = new Set<string>();
   for (const list of lists) {
-    const [whole, first, second] = ['', '-1', '-2'].map((part) => titleLine(join(folder, `${own}${list}${part}.edl`)));
-    // A single NAME-1.edl is not a part of anything: the log it is called after has that name.
-    const title = whole ?? (first === second ? first : undefined);
-    if (title !== undefined) titles.set(list, title);
+    let end: string | undefined;
+    let before: string | undefined;
+    for (let part = 1; ; part += 1) {
+      const name = `${own}${list}-${String(part)}.edl`;
+      const points = [...textOf(join(folder, name)).matchAll(/^\d{3,6} .* (\S+) (\S+)[ \t]*\r?$/gm)];
+      const [first, last] = [points[0], points.at(-1)];
+      if (first === undefined || last === undefined || (part > 1 && first[1] !== end)) break;
+      if (before !== undefined) parts.add(before).add(name);
+      [before, end] = [name, last[2]];
+    }
   }
-  return titles;
+  return parts;
 }
 
 /**
  * A list that became shorter must not leave the end of the longer one beside it, nor a log that lost a take, or whose takes are joined
- * now, the lists of takes. Removes, in the formats that were asked for, what the last run wrote and nobody changed; with `titles` also the parts
- * of an EDL (`NAME.edl`, `NAME-1.edl`, … up to the first that is missing) that have the title of the new list or of the old one. Gives the others, which stay.
+ * now, the lists of takes. Removes, in the formats that were asked for, what the last run wrote and nobody changed; with `parts` also those, and EDLs
+ * (`NAME.edl`, `NAME-1.edl`, … up to the first that is missing) that have the title of the new list. Gives the others, which stay.
  */
 export function removeStale(run: RunLists, files: KnownFiles): LeftFile[] {
   const kept: LeftFile[] = [];
@@ -63,11 +72,22 @@ export function removeStale(run: RunLists, files: KnownFiles): LeftFile[] {
   for (const list of run.lists) {
     const first = run.written.find((one) => one.format === 'edl' && one.list === list);
     if (first === undefined) continue;
-    const titles = files.titles === undefined ? [] : [titleLine(first.target), files.titles.get(list)];
-    for (const { name, title } of edlsOf(run, list)) settle(name, 'part', titles.includes(title));
+    const title = files.parts !== undefined ? titleLine(first.target) : undefined;
+    const divided = run.written.filter((one) => one.format === 'edl' && one.list === list).length > 1;
+    for (const one of edlsOf(run, list)) settle(one.name, 'part', title !== undefined && (PART.test(one.name) ? files.parts?.has(one.name) === true || (divided && one.title === title) : one.title === title));
   }
   for (const name of ofOtherTakes(run, files.recorded)) settle(name, 'take');
   return kept;
+}
+
+const PART = /-\d+\.edl$/;
+
+function textOf(path: string): string {
+  try {
+    return readFileSync(path, 'latin1');
+  } catch {
+    return '';
+  }
 }
 
 /** The EDLs called like a list or like parts of it that this run did not write, and that are not another log's. */
@@ -100,6 +120,8 @@ function ofOtherTakes(run: RunLists, recorded: KnownFiles['recorded']): Readonly
   for (const { name, format } of recorded) {
     // A cutlog holds the whole log, whatever lists its takes become.
     if (format === 'cutlog' || !formats.includes(format) || !name.startsWith(own)) continue;
+    const stem = name.replace(/(?:\.chapters)?\.[^.]+$/, '');
+    if (stem !== own && (others?.has(nameKey(stem)) === true || (/-\d+$/.test(stem) ? hasMore(folder, stem) : hasRecord(folder, stem)))) continue;
     if (isStale(TAKE.exec(name.slice(own.length))?.[0] ?? '') && exists(join(folder, name))) names.add(name);
   }
   const endings = new Set(written.filter(({ list, format }) => list === lists[0] && format !== 'edl' && format !== 'cutlog').map(({ list, target }) => basename(target).slice(own.length + list.length)));

@@ -141,3 +141,22 @@ describe('comments of an event that goes on in another file', () => {
     expect(out.match(/\* NOTE: \w+/g)).toEqual(['* NOTE: FIRST', '* NOTE: SECOND']);
   });
 });
+
+describe('a source that is counted anew', () => {
+  it('keeps its labels, and has the next one where drop-frame skips one', async () => {
+    const rows = (...at: string[]): string => ['time,action,source', `${at[0] ?? ''},start,`, `${at[0] ?? ''},cut,1`, `${at[1] ?? ''},cut,2`, `${at[2] ?? ''},stop,`, ''].join('\n');
+    const cwd = folderWith({
+      'n.csv': rows('10:00:55:00', '10:01:00:00', '10:01:05:00'), 'd.csv': rows('10:00:55;00', '10:01:00;02', '10:01:05;02'),
+      'fix.csv': 'do,shot,at,expect,to,source\nsource-rate,,,29.97,29.97df,1\nsource-rate,,,29.97,29.97df,2\n',
+    });
+    expect(await cli(['convert', 'n.csv', '-o', 'n', '--rate', '29.97ndf', '-q'], { cwd })).toMatchObject({ status: 0 });
+    const { out } = await cli(['convert', 'n/n.otio', '--corrections', 'fix.csv', '-o', '-', '--to', 'edl', '-q'], { cwd });
+    expect(out.match(/^\d{3} .*$/gm)?.map((line) => line.slice(29, 52))).toEqual(['10:00:55;00 10:01:00;02', '10:01:00;02 10:01:05;00']);
+    // The same distance whichever list comes first.
+    for (const [a, b, way] of [['n.csv', 'd.csv', 'later'], ['d.csv', 'n.csv', 'earlier']] as const) {
+      const compared = (await cli(['compare', a, b, '--rate', '29.97', '-q'], { cwd })).out;
+      expect(compared).not.toMatch(/\d{3,} frames/);
+      expect(compared.includes('2 frames') || !compared.includes('source point'), `${way} ${compared}`).toBe(true);
+    }
+  });
+});

@@ -21,13 +21,16 @@ describe('parts that are left from an EDL with another title', () => {
   it.each([
     ['--force', 2500, 1500, ['show-1.edl', 'show-2.edl']], ['--resume', 2500, 1500, ['show-1.edl', 'show-2.edl']],
     ['--force', 1500, 50, ['show.edl']], ['--resume', 1500, 50, ['show.edl']],
-    ['--force', 50, 1500, ['show-1.edl', 'show-2.edl']], ['--resume', 50, 1500, ['show-1.edl', 'show-2.edl']],
+    // A whole list of another title may be anybody's, unless a record says whose.
+    ['--force', 50, 1500, ['show-1.edl', 'show-2.edl', 'show.edl']], ['--resume', 50, 1500, ['show-1.edl', 'show-2.edl']],
   ])('go with %s, when a list of %i shots has %i', async (how, before, after, left) => {
     const cwd = folderWith({ 'show.csv': log(before) });
     await convert(cwd, how, '--title', 'One');
     writeFileSync(join(cwd, 'show.csv'), log(after));
-    expect(await convert(cwd, how, '--title', 'Two')).toMatchObject({ status: 0, err: expect.not.stringContaining('warning') as string });
+    const { status, err } = await convert(cwd, how, '--title', 'Two');
+    expect(status).toBe(0);
     expect(edls(cwd)).toEqual(left);
+    expect(err.includes('show.edl: warning: stays beside')).toBe(left.length > 2);
   });
 
   it('go with --force by the record of an earlier run, too', async () => {
@@ -47,6 +50,23 @@ describe('parts that are left from an EDL with another title', () => {
       expect([status, err]).toEqual([0, expect.stringContaining('out/show-1.edl: warning: stays beside the new lists, although it looks like a part of an older one')]);
       expect(edls(cwd)).toEqual(['show-1.edl', 'show.edl']);
     }
+  });
+
+  it('are neither lists of other logs with one title, nor a list that somebody made', async () => {
+    const cwd = folderWith({ 'show.csv': log(50), 'show-1.csv': log(4), 'show-2.csv': log(5) });
+    for (const name of ['show-1', 'show-2']) await cli(['convert', `${name}.csv`, '-o', 'out', '--rate', '25', '--to', 'edl', '--title', 'Gala'], { cwd });
+    for (const title of ['show', 'Gala']) expect(await convert(cwd, '--force', '--to', 'edl', '--title', title)).toMatchObject({ status: 0 });
+    expect(edls(cwd)).toEqual(['show-1.edl', 'show-2.edl', 'show.edl']);
+    const hand = folderWith({ 'show.csv': log(1200), 'out/show.edl': 'TITLE: HAND GRADE\r\n' });
+    expect((await convert(hand, '--force', '--to', 'edl')).err).toContain('out/show.edl: warning: stays beside the new lists');
+    expect(edls(hand)).toEqual(['show-1.edl', 'show-2.edl', 'show.edl']);
+  });
+
+  it('are not the takes of another log of the same name', async () => {
+    const cwd = folderWith({ 'a/show.csv': takes(3), 'b/show.csv': log(20) });
+    await cli(['convert', 'a/show.csv', '-o', 'out', '--rate', '25', '--takes', 'separate', '--resume'], { cwd });
+    expect(await cli(['convert', 'b/show.csv', '-o', 'out', '--rate', '25', '--force'], { cwd })).toMatchObject({ status: 0 });
+    expect(edls(cwd)).toEqual(['show.edl', 'show.take1.edl', 'show.take2.edl', 'show.take3.edl']);
   });
 
   it('are not lists that other logs are called after', async () => {

@@ -76,7 +76,7 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
 /** Why a file that looks like an old list of ours was not removed, and what would do so. */
 const LIKE = {
   part: (forced: boolean): string => (forced
-    ? 'a part of an older one: it has another title, and is not as an earlier run left it; remove it if it is not wanted'
+    ? 'a part of an older one: nothing says that it is of this log, or it was changed since; remove it if it is not wanted'
     : 'a part of an older one: it was changed by somebody, or is not of an earlier run; --force removes it'),
   take: (): string => 'one of this log with other takes: it was changed by somebody, or is not of a run with --resume; remove it if it is not wanted',
 };

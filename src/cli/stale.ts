@@ -72,9 +72,13 @@ export function removeStale(run: RunLists, files: KnownFiles): LeftFile[] {
   for (const list of run.lists) {
     const first = run.written.find((one) => one.format === 'edl' && one.list === list);
     if (first === undefined) continue;
-    const title = files.parts !== undefined ? titleLine(first.target) : undefined;
+    const title = titleLine(first.target);
     const divided = run.written.filter((one) => one.format === 'edl' && one.list === list).length > 1;
-    for (const one of edlsOf(run, list)) settle(one.name, 'part', title !== undefined && (PART.test(one.name) ? files.parts?.has(one.name) === true || (divided && one.title === title) : one.title === title));
+    for (const one of edlsOf(run, list)) {
+      const isTitled = one.title === title;
+      const isOld = PART.test(one.name) ? files.parts?.has(one.name) === true || (divided && isTitled) : isTitled;
+      settle(one.name, 'part', files.parts !== undefined && isOld);
+    }
   }
   for (const name of ofOtherTakes(run, files.recorded)) settle(name, 'take');
   return kept;

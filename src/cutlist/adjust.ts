@@ -87,6 +87,7 @@ export function adjustList(list: CutList, options: AdjustOptions, report: Report
   return { ...list, shots: made.map(({ shot }) => shot), audio: soundFollowing(list, made) };
 }
 
+/** What tells whether shots run on in each other, by what the list knows of its sources. */
 function joinsOf({ sources, count }: CutList): Joins {
   const known = new Map(sources.map((source) => [source.id, source]));
   const isKnown = ({ source, file }: Shot): boolean => file !== undefined && known.get(source)?.files[file]?.start !== undefined;

@@ -16,7 +16,8 @@ interface OpenShot {
 /**
  * Turns shots into switches. `ends` has, by index, the frame on which each shot ends (exclusive); other events (markers,
  * sound, start, stop) have none and stay. What comes back is in order of time, counter by counter where counters start again
- * (contract, rule 8). Reports shots that overlap (the later one counts), those of no length (dropped) and rows out of order.
+ * (contract, rule 8). Reports shots that overlap (the later one counts; the earlier one comes back where it goes on behind it), those
+ * of no length (dropped) and rows out of order.
  */
 export function shotsToEvents(events: readonly Draft[], ends: ShotEnds, options: OrderOptions, report: Report): LogEvent[] {
   const endOf = new Map<LogEvent, number>();
@@ -33,6 +34,8 @@ class ShotWriter {
   readonly out: LogEvent[] = [];
   /** The shot that runs, until the end that its row says. */
   #open: OpenShot | undefined;
+  /** Shots that it lies in: they go on behind it. */
+  #under: OpenShot[] = [];
   /** Program shows a shot, and not black. */
   #isShowing = false;
   /** The `start` of the take that runs, and how many starts and stops there were. */
@@ -66,8 +69,12 @@ class ShotWriter {
       this.out.push(event);
     });
     if (this.#emptyStart !== undefined) this.#black(this.#emptyStart, this.#emptyStart.at);
-    if (this.#open !== undefined && !stopIsThere) this.#stop(this.#open);
+    if (!stopIsThere) {
+      while (this.#open !== undefined && this.#comesBack(this.#open));
+      if (this.#open !== undefined) this.#stop(this.#open);
+    }
     this.#open = undefined;
+    this.#under = [];
     this.#start = undefined;
     this.#bounds += 1;
     if (first > 0) startFirst(this.out, first);
@@ -77,14 +84,30 @@ class ShotWriter {
   #close(event: LogEvent, isLast: boolean, stopComes: boolean): void {
     const open = this.#open;
     if (open === undefined || open.end > event.at || (open.end === event.at && event.action !== 'start')) return;
+    if (this.#comesBack(open)) {
+      this.#close(event, isLast, stopComes);
+      return;
+    }
     this.#open = undefined;
     if (isLast) this.#stop(open);
     // Outside takes nothing is seen; a take without a start has its own shots in it, up to its stop.
     else if (open.end < event.at && (this.#start !== undefined || (stopComes && open.bounds === this.#bounds))) this.#black(open.event, open.end);
   }
 
+  /** Switches back, where a shot ends, to the one that it lies in, the latest of several. False where it lies in none. */
+  #comesBack({ end: at }: OpenShot): boolean {
+    const back = this.#under.pop();
+    if (back === undefined) return false;
+    if (back.end <= at) return this.#comesBack({ ...back, end: at });
+    const { number, source, line, column } = back.event;
+    this.out.push({ number, action: 'cut', at, ...(source === undefined ? {} : { source }), line, column });
+    this.#open = { ...back, bounds: this.#bounds };
+    return true;
+  }
+
   #shot(event: LogEvent, end: number): void {
-    if (this.#open !== undefined && this.#open.end > event.at) reportOverlap(this.#open, event, this.file, this.report);
+    if (this.#open !== undefined && this.#open.end > event.at) reportOverlap(this.#open, event, end, this.file, this.report);
+    if (this.#open !== undefined && this.#open.end > end) this.#under.push(this.#open);
     this.#open = { event, end, bounds: this.#bounds };
     this.#isShowing = true;
     this.#emptyStart = undefined;
@@ -138,6 +161,7 @@ function startFirst(out: LogEvent[], first: number): void {
   if (start !== undefined) out.splice(first, 0, start);
 }
 
-function reportOverlap({ event, end }: OpenShot, next: LogEvent, file: string, report: Report): void {
-  report(problem('overlap', `this shot ends ${framesText(end - next.at)} after the next one begins; the next one counts`, { file, line: event.line, column: event.column }, 'warning'));
+function reportOverlap({ event, end }: OpenShot, next: LogEvent, nextEnd: number, file: string, report: Report): void {
+  const then = end > nextEnd ? `, and behind it this one again for ${framesText(end - nextEnd)}` : '';
+  report(problem('overlap', `this shot ends ${framesText(end - next.at)} after the next one begins; the next one counts${then}`, { file, line: event.line, column: event.column }, 'warning'));
 }

@@ -1,4 +1,5 @@
 /** Logs with one row a shot (contract §3, rowsAre): holes become black, the last end is a stop. */
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { buildCutLists } from '../../src/cutlist/build.js';
 import type { LogReading } from '../../src/log/reading.js';
@@ -35,6 +36,35 @@ describe('one row a shot', () => {
     const { events, loud } = shots('0,101,1\n100,200,2\n');
     expect(events).toEqual(['0 cut 1', '100 cut 2', '200 stop']);
     expect(loud).toEqual(['log:2:1: warning: this shot ends 1 frame after the next one begins; the next one counts [overlap]']);
+  });
+
+  it('lets a shot come back behind one that lies in it', () => {
+    const { events, loud } = shots('0,100,1\n40,60,2\n100,150,3\n');
+    expect(events).toEqual(['0 cut 1', '40 cut 2', '60 cut 1', '100 cut 3', '150 stop']);
+    expect(loud).toEqual(['log:2:1: warning: this shot ends 60 frames after the next one begins; the next one counts, and behind it this one again for 40 frames [overlap]']);
+    expect(shots('0,100,1\n20,80,2\n40,60,3\n').events).toEqual(['0 cut 1', '20 cut 2', '40 cut 3', '60 cut 2', '80 cut 1', '100 stop']);
+    expect(shots('0,,,start\n0,100,1\n40,60,2\n120,,,stop\n').events).toEqual(['0 start', '0 cut 1', '40 cut 2', '60 cut 1', '100 cut black', '120 stop']);
+    expect(shots('0,,,start\n0,100,1\n40,60,2\n50,,,stop\n').events).toEqual(['0 start', '0 cut 1', '40 cut 2', '50 stop']);
+  });
+
+  it('shows on every frame the shot that began last of those that run (law)', () => {
+    const row = fc.record({ at: fc.integer({ min: 0, max: 60 }), length: fc.integer({ min: 1, max: 40 }) });
+    fc.assert(fc.property(fc.array(row, { minLength: 1, maxLength: 8 }), (rows) => {
+      const sorted = [...rows].sort((a, b) => a.at - b.at);
+      const { reading } = shots(sorted.map(({ at, length }, index) => `${String(at)},${String(at + length)},s${String(index)}`).join('\n'));
+      const first = sorted[0]?.at ?? 0;
+      const end = Math.max(...sorted.map(({ at, length }) => at + length));
+      const expected = Array.from({ length: end - first }, (_, index) => {
+        const on = sorted.findLastIndex(({ at, length }) => at <= first + index && first + index < at + length);
+        return on < 0 ? 'black' : `s${String(on)}`;
+      });
+      const seen = listOf(reading).split(', ').flatMap((text) => {
+        const [source = '', range = ''] = text.split(' ');
+        const [into = 0, out = 0] = range.split('-').map(Number);
+        return Array.from({ length: out - into }, () => source);
+      });
+      expect(seen).toEqual(expected);
+    }));
   });
 
   it('takes a duration for a shot without an end, and for the mix of one with a transition', () => {

@@ -183,14 +183,14 @@ class Builder {
   /** Rule 7 for a take without a `stop`. What lies behind the end is taken out, and reported. */
   #recordingsEnd(content: TakeContent, take: LogTake, startsWith: string, isLast: boolean): number | undefined {
     const { count, origin, file } = this.#options;
-    const used = new Set([startsWith, ...content.sound.map(({ from }) => from), ...content.switches.map(({ source }) => source)]);
+    const heard = [{ at: take.from, from: startsWith }, ...content.sound];
+    const uses = [...content.switches, ...heard.filter(({ at }, index) => at !== heard[index + 1]?.at).map(({ at, from }) => ({ at, source: from }))];
     const length = (content.switches.at(-1)?.at ?? take.from) - take.from + 1;
     const numbered = { in: 0, out: length, logIn: take.from, origin, number: take.number, recordingIn: take.recordingIn, counterIn: take.counterIn };
-    const end = earliestEnd(used, this.#known, numbered, count, isLast, (at) => {
-      const sound = content.sound.findLast((change) => change.at < at);
-      const from = sound?.from ?? startsWith;
-      const heard = from === NONE || from === FOLLOW ? [] : [sound?.at ?? take.from];
-      return [content.switches.findLast((one) => one.at < at)?.at ?? take.from, ...heard];
+    const end = earliestEnd(uses.sort((a, b) => a.at - b.at), this.#known, numbered, count, isLast, (at) => {
+      const sound = heard.findLast((change) => change.at < at);
+      const begun = sound === undefined || sound.from === NONE || sound.from === FOLLOW ? [] : [sound.at];
+      return [content.switches.findLast((one) => one.at < at)?.at ?? take.from, ...begun];
     });
     if (end === undefined) {
       const help = isLast ? 'give --end, a stop row, or the lengths of the recordings' : 'give it a stop row';

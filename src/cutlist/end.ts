@@ -7,14 +7,22 @@ import { logFrameOf, plainSourceFrame, Run, sourceLength, type NumberedTake } fr
 
 type Begins = (at: number) => readonly number[];
 
+/** A source that a take shows or plays sound from, and the log frame on which it does so first. */
+export interface Use {
+  readonly source: string;
+  readonly at: number;
+}
+
 /**
- * The log frame (exclusive) on which the first of the recordings of `used` ends, and which source that is; undefined when none of
- * their ends is known. A source that was not recorded is replaced by the program recording. With `wholeRecording` off, a
- * recording ends where the run of files ends that holds the take's first frame: what comes later belongs to other takes. `begins`
- * gives the log frames on which what is seen and heard just before a frame begins: how far it reaches by then depends on that.
+ * The log frame (exclusive) on which the first of the recordings ends that are used before it, and which source that is; undefined
+ * when none of their ends is known. `uses` are in order of time. A recording that had ended when it is first used does not count: what
+ * it lacks becomes program or black, as it does before a `stop`. A source that was not recorded is replaced by the program recording.
+ * With `wholeRecording` off, a recording ends where the run of files ends that holds the take's first frame: what comes later belongs
+ * to other takes. `begins` gives the log frames on which what is seen and heard just before a frame begins: how far it reaches by then
+ * depends on that.
  */
 export function earliestEnd(
-  used: Iterable<string>,
+  uses: readonly Use[],
   sources: ReadonlyMap<string, Source>,
   take: NumberedTake,
   list: Count,
@@ -22,13 +30,16 @@ export function earliestEnd(
   begins: Begins,
 ): { readonly at: number; readonly source: Source } | undefined {
   let earliest: { at: number; source: Source } | undefined;
-  for (const id of used) {
-    if (id === BLACK) continue;
+  const seen = new Set<string>();
+  for (const { source: id, at: from } of uses) {
+    if (earliest !== undefined && from >= earliest.at) break;
+    if (id === BLACK || seen.has(id)) continue;
+    seen.add(id);
     const given = sources.get(id);
     const source = given?.recorded === false ? sources.get(PROGRAM) : given;
     if (source?.recorded !== true) continue;
     const at = endOnLog(source, take, list, wholeRecording, begins);
-    if (at !== undefined && at > take.logIn && (earliest === undefined || at < earliest.at)) earliest = { at, source };
+    if (at !== undefined && at > from && (earliest === undefined || at < earliest.at)) earliest = { at, source };
   }
   return earliest;
 }

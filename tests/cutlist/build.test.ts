@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { buildCutLists, type BuildOptions } from '../../src/cutlist/build.js';
 import { PROGRAM } from '../../src/cutlist/model.js';
@@ -220,6 +221,37 @@ describe('the end (rule 7)', () => {
     expect(shown(lists[0])).toBe('1 0-10, 2 10-25');
     expect(said(problems, true)).toEqual(['found']);
     expect(shown(build(rows(open), { audio: { from: '3' } }, sources).lists[0])).toBe('1 0-10, 2 10-12');
+  });
+
+  it('is not the end of a recording that is only used behind it, or had ended before it was used', () => {
+    const sources = [lasting('1', 40), lasting('2', 25), lasting('3', 12), lasting('4', 39)];
+    const ends = (log: string, audio?: string): string => shown(build(rows(log), audio === undefined ? {} : { audio: { from: audio } }, sources).lists[0]);
+    // 3 had ended on frame 12; 4 comes on behind the end of 1; and sound that is replaced on its first frame is not heard.
+    expect(ends('0 start | 0 cut 1 | 15 cut 3')).toBe('1 0-15, 3 15-40');
+    expect(ends('0 start | 0 cut 3 | 5 cut 2 | 13 cut 1 | 30 cut 4')).toBe('3 0-5, 2 5-12');
+    expect(ends('0 start | 0 cut 1 | 26 cut 2 | 41 cut 4')).toBe('1 0-26, 2 26-40');
+    expect(ends('0 start | 0 cut 1 | 0 audio 1', '3')).toBe('1 0-40');
+    expect(ends('0 start | 0 cut 1 | 20 audio 3')).toBe('1 0-40');
+    expect(ends('0 start | 0 cut 1 | 10 audio 3')).toBe('1 0-12');
+    expect(build(rows('0 start | 0 cut 5 | 15 cut 3'), {}, [source('5'), ...sources]).problems.map(({ code }) => code)).toContain('no-end');
+  });
+
+  it('does not move with what the log has behind it (law)', () => {
+    const ids = fc.constantFrom('1', '2', '3', '4');
+    const row = fc.tuple(fc.integer({ min: 1, max: 60 }), fc.constantFrom('cut', 'audio'), ids);
+    const ends = fc.tuple(...['1', '2', '3', '4'].map((id) => fc.integer({ min: 1, max: 60 }).map((frames) => lasting(id, frames))));
+    let ended = 0;
+    fc.assert(fc.property(ends, ids, fc.array(row, { maxLength: 6 }), (sources, first, more) => {
+      const sorted = more.sort((a, b) => a[0] - b[0]);
+      const log = (given: typeof sorted): string => ['0 start', `0 cut ${first}`, ...given.map((one) => one.join(' '))].join(' | ');
+      const list = build(rows(log(sorted)), {}, [...sources]).lists[0];
+      if (list === undefined) return;
+      ended += 1;
+      const before = build(rows(log(sorted.filter(([at]) => at < list.frames))), {}, [...sources]).lists[0];
+      expect(before && shown(before)).toBe(shown(list));
+      expect(before?.audio).toEqual(list.audio);
+    }));
+    expect(ended).toBeGreaterThan(0);
   });
 
   it('leaves out and reports what lies behind it', () => {

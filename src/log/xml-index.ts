@@ -21,10 +21,11 @@ export class PathNode {
   /** Kept for the paths that were asked for. */
   spans: Spans | undefined;
 
-  /** `inRow`: the elements of a wanted path, and those inside them. */
+  /** `inRow`: the elements of a wanted path, and those inside them. `first`: where the first element of this path begins. */
   constructor(
     readonly path: string,
     public inRow = false,
+    readonly first = 0,
   ) {}
 
   /** The node below, by names of elements; undefined where there is none. */
@@ -94,7 +95,7 @@ class Indexer implements XmlEvents {
 
   readonly open = (name: string, at: number): XmlFault | undefined => {
     const parent = this.#open.at(-1) ?? this.#rest;
-    const node = parent.children.get(name) ?? this.#newNode(parent, name);
+    const node = parent.children.get(name) ?? this.#newNode(parent, name, at);
     if (parent === this.#tree) this.#root = name;
     node.count += 1;
     if (node.spans !== undefined) {
@@ -129,9 +130,9 @@ class Indexer implements XmlEvents {
     this.#prefixed = true;
   };
 
-  #newNode(parent: PathNode, name: string): PathNode {
+  #newNode(parent: PathNode, name: string, at: number): PathNode {
     if (!this.#remembers(parent)) return this.#rest;
-    const node = new PathNode(`${parent.path}/${name}`, parent.inRow);
+    const node = new PathNode(`${parent.path}/${name}`, parent.inRow, at);
     parent.children.set(name, node);
     return node;
   }

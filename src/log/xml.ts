@@ -9,6 +9,7 @@ import { findFields, likelyRows, nothingAt, pathsThere, rowsHold, type XmlFields
 import { indexXml, PathNode, type Spans, type XmlIndex } from './xml-index.js';
 import { fieldOffset, Lines } from './xml-place.js';
 import { localName } from './xml-text.js';
+import { strayElements } from './xml-strays.js';
 import { fieldPath, RowValues } from './xml-values.js';
 
 /** linecut's own form. */
@@ -21,7 +22,7 @@ const BATCH = 65_536;
 
 /**
  * Reads an XML log and pushes its head, then its rows in order. The whole text is checked before anything is pushed.
- * Lines and columns count from 1. Reported: `malformed-xml`, `entity-refused` (any DOCTYPE), `too-large` (rows, nesting,
+ * Lines and columns count from 1. Reported: `malformed-xml`, `entity-refused` (any DOCTYPE), `stray-element`, `too-large` (rows, nesting,
  * the length of a tag or row), `bad-map` (a path that finds nothing), `missing-column`, `missing-field` and
  * `duplicate-source` (source elements), `found` (fields that were found by their names).
  */
@@ -58,6 +59,7 @@ class XmlReader {
     const fields = findFields(rows, this.#map, own && this.#map?.rows === undefined);
     if (sources === undefined || !this.#hasFields(fields, rows)) return;
     this.#noteFields(fields, rows);
+    this.#noteStrays(index, own && this.#map?.rows === undefined);
     sink.head(this.#head(index, fields, sources, own));
     this.#push(rows.spans ?? { starts: [], ends: [] }, fields, index.prefixed, sink);
   }
@@ -146,6 +148,13 @@ class XmlReader {
       if (near !== undefined && near.startsWith(word[0] ?? ' ')) {
         this.report(problem('missing-column', `events have '${name}', which is no field and is not read${didYouMean(word, FIELDS)}`, this.#firstRow(rows), 'warning'));
       }
+    }
+  }
+
+  #noteStrays({ tree }: XmlIndex, own: boolean): void {
+    for (const { path, count, first } of strayElements(tree, this.#path, own)) {
+      const what = `the ${count === 1 ? 'element' : `${String(count)} elements`} ${path.slice(0, 80)} ${count === 1 ? 'is' : 'are'} not read: rows are at /${this.#path.join('/')}`;
+      this.report(problem('stray-element', what, this.#placeAt(first)));
     }
   }
 

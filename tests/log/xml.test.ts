@@ -31,6 +31,15 @@ describe('our own form', () => {
     ]);
   });
 
+  it('warns of elements that look like events, and are none', () => {
+    const around = (more: string): string[] => complaints(xml(`<cutlog version="1">\n${more}\n<event time="0" action="cut" source="1"/></cutlog>`));
+    expect(around('<Event time="1"/><Event time="2"/>')).toEqual(['show.xml:2:1: warning: the 2 elements /cutlog/Event are not read: rows are at /cutlog/event [stray-element]']);
+    for (const one of ['evnt', 'events', 'Source', 'sorce']) expect(around(`<${one} id="1"/>`)).toEqual([expect.stringContaining(`/cutlog/${one} is not read`)]);
+    expect(around('<group><event time="1"/></group>')).toEqual([expect.stringContaining('/cutlog/group is not read')]);
+    expect(around('<row time="1"/>')).toEqual([expect.stringContaining('/cutlog/row is not read')]);
+    expect(around('<remark>Rain</remark><event time="0" action="cut" source="1"><event2 time="4"/></event>')).toEqual([]);
+  });
+
   it('says where every field stands', () => {
     const [, , row] = xml(OWN).rows;
     const at = (field: 'time' | 'action' | 'source' | 'duration' | 'note'): string => textAt(OWN, row?.columnOf(field) ?? { line: 1, column: 1 });
@@ -136,6 +145,12 @@ describe('any vocabulary through a mapping', () => {
     expect(notes(read)).toHaveLength(2);
     expect(read.head).toBeUndefined();
     expect(complaints(xml(FOREIGN, { ...MAP, rowsAre: 'shots', fields: { ...MAP.fields, end: '@out' } }))[0]).toContain("fields.end of the mapping: no row has anything at '@out'");
+  });
+
+  it('an element beside the rows that is named as they are but for capitals is warned of, others are not', () => {
+    const odd = FOREIGN.replace(/<(?:s:)?list[^>]*>/, '$&<Item when="9"/><head when="8"/>');
+    expect(odd).not.toBe(FOREIGN);
+    expect(complaints(xml(odd, MAP))).toEqual([expect.stringContaining('the element /session/list/Item is not read: rows are at /session/list/item [stray-element]')]);
   });
 
   it('a column number means nothing in XML', () => {

@@ -33,12 +33,24 @@ export class Findings {
   at(given: Problem, frame: number | undefined): void {
     const rule = this.#rules.get(given.code);
     if (rule === 'off' || (given.code === 'found' && rule === undefined)) return;
-    const severity = rule ?? given.severity;
+    this.#keep({ ...given, severity: rule ?? given.severity }, frame);
+  }
+
+  /** Takes an error that counts whatever the rules say of its code; nothing where it is told already, as an error or a warning. */
+  insist(given: Problem): void {
+    const { line, column } = given.place ?? {};
+    const isTold = this.#kept.some(({ code, severity, message, place }) =>
+      severity !== 'note' && code === given.code && message === given.message && place?.line === line && place?.column === column);
+    if (!isTold) this.#keep(given, undefined);
+  }
+
+  #keep(given: Problem, frame: number | undefined): void {
+    const { severity } = given;
     const key = `${severity} ${given.code}`;
     const counted = this.#counts.get(key) ?? { code: given.code, severity, count: 0 };
     this.#counts.set(key, counted);
     if ((counted.count += 1) > KEPT) return;
-    this.#kept.push({ ...given, severity, advice: CATALOGUE[given.code].advice, ...(frame === undefined ? {} : { at: frame }) });
+    this.#kept.push({ ...given, advice: CATALOGUE[given.code].advice, ...(frame === undefined ? {} : { at: frame }) });
   }
 
   /** Gives what has a line of `file`, but no record frame yet, the frame of its line. */

@@ -68,14 +68,16 @@ async function run({ args, values, io }: Call): Promise<number> {
   const checked: Checked[] = [];
   const log = values.get(AGAINST);
   const against = log === undefined ? undefined : await loggedBy(log, values, io, options);
-  // A log that is among the files as well is told of there.
-  if (against?.broken !== undefined && !names.has(log ?? '')) checked.push(against.broken);
+  const broken = against?.broken;
+  const isAmong = names.has(log ?? '');
+  if (broken !== undefined && !isAmong) checked.push(broken);
   const signsOf = partSigns([...names], values, io, options);
   for (const name of names) checked.push(await checkOne(name, values, io, options, await signsOf(name)));
+  if (broken !== undefined && isAmong) tellAmong(checked, broken);
   checkTogether(checked, against?.lists);
   await tell(checked, values.get(REPORT) ?? 'text', io);
-  if (checked.some(isTrouble) || statusOf(against?.broken?.findings.sorted ?? []) === 2) return 2;
-  return against?.broken !== undefined || checked.some(({ findings }) => isUnsound(findings.sorted)) ? 1 : 0;
+  if (checked.some(isTrouble) || statusOf(broken?.findings.sorted ?? []) === 2) return 2;
+  return broken !== undefined || checked.some(({ findings }) => isUnsound(findings.sorted)) ? 1 : 0;
 }
 
 /** Trouble with the file itself, not with what is in it. */
@@ -94,6 +96,15 @@ async function loggedBy(log: string, values: Values, io: Io, { load }: CheckOpti
   const findings = new Findings();
   const { form, lists } = await new ListFiles(values, io, findings.add).lists(log, load ?? {});
   return lists.length > 0 ? { lists } : { lists, broken: { name: spokenName(log), kind: form, findings } };
+}
+
+/**
+ * A log that is among the files as well is told of there, with every error by which there is no list: also with those that its own check lacks,
+ * because a rule leaves them out, or because it is sound as what it is (chapters, one part of a divided EDL).
+ */
+function tellAmong(checked: readonly Checked[], broken: Checked): void {
+  const own = checked.find(({ name }) => name === broken.name);
+  for (const found of broken.findings.sorted) if (found.severity === 'error') own?.findings.insist(found);
 }
 
 /** What holds for all files; undefined when one of the files that say it has errors. */

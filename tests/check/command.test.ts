@@ -99,6 +99,31 @@ describe('check', () => {
     expect((await cli(['check', 'log.edl', '--against', 'log.csv', '--audio', 'x', ...at25], { cwd: await lists() })).status).toBe(2);
   });
 
+  it('says of a log that is among the files why there is no list, also where its own check says nothing', async () => {
+    const endless = { 'log.csv': LOG.replace('10:00:40:00,stop,,,\n', ''), 'rules.json': '{"no-end": "off"}', 'noted.json': '{"no-end": "note"}' };
+    const found = async (...args: string[]): Promise<[number, readonly (string | undefined)[]]> => {
+      const folder = folderWith({ ...endless, 'a.chapters.txt': '00:00 One\n' });
+      const { status, out } = await cli(['check', ...args, ...at25, '--report', 'json'], { cwd: folder });
+      const files = JSON.parse(out) as readonly { readonly findings: readonly { readonly code: string; readonly severity: string }[] }[];
+      return [status, files.flatMap(({ findings }) => findings.filter(({ severity }) => severity === 'error').map(({ code }) => code))];
+    };
+    expect(await found('log.csv', '--rules', 'rules.json')).toEqual([0, []]);
+    for (const rules of [[], ['--rules', 'rules.json'], ['--rules', 'noted.json']]) {
+      expect(await found('log.csv', '--against', 'log.csv', ...rules)).toEqual([1, ['no-end']]);
+    }
+    // Chapters are no log, and no list.
+    expect(await found('a.chapters.txt')).toEqual([0, []]);
+    expect(await found('a.chapters.txt', '--against', 'a.chapters.txt')).toEqual([1, ['missing-column']]);
+    // One part is sound by itself, and the list needs all of them.
+    const parts = await lists();
+    const { writeFileSync } = await import('node:fs');
+    writeFileSync(`${parts}/show-1.edl`, textOf(parts, 'log.edl'));
+    writeFileSync(`${parts}/show-2.edl`, 'TITLE: x\n001  1        V     C        10:00:00:99 10:00:02:00 01:00:40:00 01:00:42:00\n');
+    expect((await cli(['check', 'show-1.edl', ...at25], { cwd: parts })).status).toBe(0);
+    const { status, out } = await cli(['check', 'show-1.edl', '--against', 'show-1.edl', ...at25], { cwd: parts });
+    expect([status, out]).toEqual([1, expect.stringMatching(/show-2\.edl:2:30: error: .* \[bad-time\]\n[^]*show-1\.edl: EDL, 2 errors\n$/)]);
+  });
+
   it('reports shots under --min-shot, and looks for recordings with --files', async () => {
     const folder = await lists();
     expect((await cli(['check', 'log.otio', '--min-shot', '4'], { cwd: folder })).out).toContain('shot 3, 3 at 01:00:20:00, has 3 frames, fewer than 4 [short-shot]');

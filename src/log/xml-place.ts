@@ -22,6 +22,20 @@ export function fieldOffset(row: string, paths: readonly FieldPath[]): number | 
   return undefined;
 }
 
+/** Where a row begins: its offset in the document, its line, and the offset at which that line starts. */
+export interface RowPlace {
+  readonly start: number;
+  readonly line: number;
+  readonly lineStart: number;
+}
+
+/** Line and column in the document of what `fieldOffset` finds in `row`; of the row itself where it finds nothing. */
+export function fieldPlace(row: string, paths: readonly FieldPath[], { start, line, lineStart }: RowPlace): { readonly line: number; readonly column: number } {
+  const offset = fieldOffset(row, paths) ?? 0;
+  const { count, behind } = breaksIn(row, 0, offset);
+  return { line: line + count, column: (count === 0 ? start + offset - lineStart : offset - behind) + 1 };
+}
+
 const ATTRIBUTE = /\s+([^\s=]+)\s*=\s*(["'])/y;
 
 /** The same for an attribute of the row itself, without looking further than its tag: this is where most times stand. */
@@ -87,14 +101,14 @@ export class Lines {
 
   constructor(private readonly text: string) {}
 
-  /** Line of `offset`, which is not below the one before, and where that line starts. */
-  of(offset: number): { readonly line: number; readonly lineStart: number } {
+  /** The place of `offset`, which is not below the one before. */
+  of(offset: number): RowPlace {
     const { count, behind } = breaksIn(this.text, this.#at, offset);
     if (count > 0) {
       this.#line += count;
       this.#lineStart = behind;
     }
     this.#at = offset;
-    return { line: this.#line, lineStart: this.#lineStart };
+    return { start: offset, line: this.#line, lineStart: this.#lineStart };
   }
 }

@@ -46,7 +46,25 @@ const NOT_DATA = /<!--[\s\S]*?-->|<!\[CDATA\[[\s\S]*?\]\]>|<\?[\s\S]*?\?>/g;
 /** Processing instructions out: an apostrophe in one would make the parser stumble. */
 const withoutInstructions = (row: string): string => (row.includes('<?') ? row.replace(NOT_DATA, (part) => (part.startsWith('<?') ? '' : part)) : row);
 
-/** Reads rows (well-formed elements) and gives each one's fields, in the order of `paths`: the first of a field's paths that has text. */
+/** Another value of a field than the one that counts: the index of the field, and where in the row it stands. */
+export interface OtherValue {
+  readonly field: number;
+  readonly path: FieldPath;
+  readonly text: string;
+}
+
+/** What a row holds. `values` are trimmed; undefined for an absent or empty field. */
+export interface RowFields {
+  readonly values: readonly (string | undefined)[];
+  readonly others: readonly OtherValue[];
+}
+
+const NO_OTHERS: readonly OtherValue[] = [];
+
+/**
+ * Reads rows (well-formed elements) and gives each one's fields, in the order of `paths`: the first of a field's paths that has text
+ * counts, and what another one of them has that is not the same is given too.
+ */
 export class RowValues {
   readonly #parser: XMLParser;
 
@@ -58,19 +76,26 @@ export class RowValues {
     this.#parser = new XMLParser({ ...OPTIONS, removeNSPrefix: prefixed });
   }
 
-  /** A list of values a row, trimmed; undefined for an absent or empty field. Throws when the parser does. */
-  read(rows: readonly string[]): (string | undefined)[][] {
+  /** The fields of each row. Throws when the parser does. */
+  read(rows: readonly string[]): RowFields[] {
     const [batch] = this.#parser.parse(`<r>${rows.map(withoutInstructions).join('')}</r>`) as OrderedNode[];
-    return childrenOf(batch ?? {}, 'r').map((row) => this.paths.map((paths) => firstText(row, paths)));
+    return childrenOf(batch ?? {}, 'r').map((row) => this.#fields(row));
   }
-}
 
-function firstText(row: OrderedNode, paths: readonly FieldPath[]): string | undefined {
-  for (const { steps, attribute } of paths) {
-    const text = valueAt(row, steps, 0, attribute)?.trim();
-    if (text !== undefined && text !== '') return text;
+  #fields(row: OrderedNode): RowFields {
+    let others = NO_OTHERS;
+    const values = this.paths.map((paths, field) => {
+      let first: string | undefined;
+      for (const path of paths) {
+        const text = valueAt(row, path.steps, 0, path.attribute)?.trim();
+        if (text === undefined || text === '') continue;
+        first ??= text;
+        if (text !== first) others = [...others, { field, path, text }];
+      }
+      return first;
+    });
+    return { values, others };
   }
-  return undefined;
 }
 
 /** The value at a path: of several elements of one name the first that has it. */

@@ -2,20 +2,23 @@
 import { withoutMark } from '../byte-order-mark.js';
 import { didYouMean, nearest } from '../nearest.js';
 import { problem, type Place, type Report } from '../problems.js';
-import { breaksIn, LONGEST_ROW, placeFrom, TOO_LONG } from './cells.js';
+import { shorten } from '../visible.js';
+import { LONGEST_ROW, placeFrom, TOO_LONG } from './cells.js';
 import { FIELDS, type Field, type Mapping } from './mapping.js';
 import type { LogHead, RowOptions, RowSink } from './rows.js';
 import { findFields, likelyRows, nothingAt, pathsThere, rowsHold, type XmlFields } from './xml-fields.js';
 import { indexXml, PathNode, type Spans, type XmlIndex } from './xml-index.js';
-import { fieldOffset, Lines } from './xml-place.js';
+import { fieldOffset, fieldPlace, Lines, type RowPlace } from './xml-place.js';
 import { localName } from './xml-text.js';
 import { strayElements } from './xml-strays.js';
-import { fieldPath, RowValues } from './xml-values.js';
+import { fieldPath, RowValues, type RowFields } from './xml-values.js';
 
 /** linecut's own form. */
 const OWN_ROWS = ['cutlog', 'event'];
 const OWN_SOURCES = ['cutlog', 'source'];
 const OWN_VERSION = '1';
+
+const NOTHING: RowFields = { values: [], others: [] };
 
 /** Characters of rows that are handed to fast-xml-parser at once. */
 const BATCH = 65_536;
@@ -24,7 +27,7 @@ const BATCH = 65_536;
  * Reads an XML log and pushes its head, then its rows in order. The whole text is checked before anything is pushed.
  * Lines and columns count from 1. Reported: `malformed-xml`, `entity-refused` (any DOCTYPE), `stray-element`, `too-large` (rows, nesting,
  * the length of a tag or row), `bad-map` (a path that finds nothing), `missing-column`, `missing-field` and
- * `duplicate-source` (source elements), `found` (fields that were found by their names).
+ * `duplicate-source` (source elements), `two-values` (an attribute and an element that do not say the same), `found` (fields that were found by their names).
  */
 export function readXmlRows(text: string, options: RowOptions, sink: RowSink, report: Report): void {
   const body = withoutMark(text);
@@ -97,14 +100,17 @@ class XmlReader {
     const spans = tree.at(OWN_SOURCES)?.spans;
     const starts = spans?.starts ?? [];
     const rows = starts.map((start, index) => this.text.slice(start, spans?.ends[index]));
-    const values = new RowValues([[fieldPath('@id'), fieldPath('id')], [fieldPath('@name'), fieldPath('name')]], prefixed).read(rows);
+    const read = new RowValues([[fieldPath('@id'), fieldPath('id')], [fieldPath('@name'), fieldPath('name')]], prefixed).read(rows);
+    const lines = new Lines(this.text);
     const seen = new Set<string>();
     let sound = true;
     const complain = (code: 'missing-field' | 'duplicate-source', message: string, index: number): void => {
       sound = false;
       this.report(problem(code, message, this.#placeAt(starts[index] ?? 0)));
     };
-    const sources = values.map(([id = '', name = id], index) => {
+    const sources = read.map((fields, index) => {
+      this.#tellOthers(fields, () => rows[index] ?? '', lines.of(starts[index] ?? 0));
+      const [id = '', name = id] = fields.values;
       if (id === '') complain('missing-field', 'this source has no id', index);
       else if (seen.has(id.toLowerCase())) complain('duplicate-source', `a second source has the id '${id}'`, index);
       seen.add(id.toLowerCase());
@@ -187,35 +193,39 @@ class XmlReader {
       }
       size += length;
       if (size < BATCH && index < starts.length - 1) continue;
-      if (!this.#pushBatch(starts.slice(first, index + 1), ends.slice(first, index + 1), fields, values, lines, sink)) return;
+      if (!this.#pushBatch(starts.slice(first, index + 1), ends.slice(first, index + 1), fields.found, values, lines, sink)) return;
       first = index + 1;
       size = 0;
     }
   }
 
-  #pushBatch(starts: readonly number[], ends: readonly number[], fields: XmlFields, values: RowValues, lines: Lines, sink: RowSink): boolean {
+  #pushBatch(starts: readonly number[], ends: readonly number[], found: XmlFields['found'], values: RowValues, lines: Lines, sink: RowSink): boolean {
     const { text } = this;
     const rows = starts.map((start, index) => text.slice(start, ends[index]));
     const read = this.#values(rows, starts, values);
     if (read === undefined) return false;
     for (const [index, start] of starts.entries()) {
-      const { line, lineStart } = lines.of(start);
+      const place = lines.of(start);
       const row = (): string => text.slice(start, ends[index]);
-      sink.row({
-        line,
-        values: read[index] ?? [],
-        columnOf: (field) => {
-          const offset = start + (fieldOffset(row(), fields.found[field]?.paths ?? []) ?? 0);
-          const { count, behind } = breaksIn(text, start, offset);
-          return { line: line + count, column: offset - (count === 0 ? lineStart : behind) + 1 };
-        },
-      });
+      const fields = read[index] ?? NOTHING;
+      this.#tellOthers(fields, row, place);
+      sink.row({ line: place.line, values: fields.values, columnOf: (field) => fieldPlace(row(), found[field]?.paths ?? [], place) });
     }
     return true;
   }
 
+  /** An attribute and an element that do not say the same: one of them is not read. */
+  #tellOthers({ values, others }: RowFields, row: () => string, place: RowPlace): void {
+    for (const { field, path, text } of others) {
+      const { steps, attribute } = path;
+      const [own, counts] = attribute === undefined ? [`element ${steps.at(-1) ?? ''}`, 'attribute'] : [`attribute ${attribute}`, 'element'];
+      const said = `the ${own} says '${shorten(text)}', and the ${counts} of that name, which counts, '${shorten(values[field] ?? '')}'; expected one of them`;
+      this.report(problem('two-values', said, { file: this.#file, ...fieldPlace(row(), [path], place) }));
+    }
+  }
+
   /** The values of a batch; where the parser refuses it, the row that it refuses is reported. */
-  #values(rows: readonly string[], starts: readonly number[], values: RowValues): (string | undefined)[][] | undefined {
+  #values(rows: readonly string[], starts: readonly number[], values: RowValues): RowFields[] | undefined {
     try {
       return values.read(rows);
     } catch (whole) {

@@ -72,6 +72,20 @@ describe('our own form', () => {
     ]);
   });
 
+  it('warns where an attribute and an element of one event or source do not say the same, and the attribute counts', () => {
+    const read = xml([
+      '<cutlog><source id="1" name="Wide"><name>Close</name></source>', '<event time="1" source="1"><time> 1 </time><source>1</source></event>',
+      '<event time="2" source="1">', '  <time>', '    5</time><note/></event><event time="3" source="1" note=""><source>2</source><note>x</note></event>', '</cutlog>',
+    ].join('\n'));
+    expect(read.rows.map(fieldsOf)).toEqual([{ time: '1', source: '1' }, { time: '2', source: '1' }, { time: '3', source: '1', note: 'x' }]);
+    expect(read.head?.sources).toEqual([{ id: '1', name: 'Wide' }]);
+    expect(complaints(read)).toEqual([
+      "show.xml:1:42: warning: the element name says 'Close', and the attribute of that name, which counts, 'Wide'; expected one of them [two-values]",
+      "show.xml:5:5: warning: the element time says '5', and the attribute of that name, which counts, '2'; expected one of them [two-values]",
+      "show.xml:5:71: warning: the element source says '2', and the attribute of that name, which counts, '1'; expected one of them [two-values]",
+    ]);
+  });
+
   it('says when nothing holds the time', () => {
     expect(complaints(xml('<cutlog><event when="1" source="2"/></cutlog>'))).toEqual([
       'show.xml:1:9: error: nothing holds the time of a row; rows hold @when, @source; give each event the attribute time [missing-column]',

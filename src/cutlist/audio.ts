@@ -1,6 +1,7 @@
 /** Sound (contract, rule 9): one source, the program, the shot's own source (`follow`), or none, changing where the log says so. */
 import type { Count } from '../timecode/rate.js';
-import { BLACK, FOLLOW, NONE, type AudioPiece, type Shot, type Source, type Take } from './model.js';
+import { BLACK, FOLLOW, NONE, type AudioPiece, type FrameRange, type Shot, type Source, type Take } from './model.js';
+import { unionOf } from './ranges.js';
 import { numberedTake, Run, sourceFrame, sourceLength, type NumberedTake } from './sync.js';
 
 /** From record frame `at` on, sound comes from `from`: a source's id, FOLLOW or NONE. */
@@ -58,6 +59,10 @@ export function soundPieces(list: SoundOf, changes: readonly SoundFrom[], channe
   }
   return pieces;
 }
+
+/** Where such changes give other sound than that of the picture, or none (`CutList.ownSound`). */
+export const ownSoundOf = (changes: readonly SoundFrom[], frames: number): FrameRange[] =>
+  unionOf(rangesOf(changes, frames).filter(({ from }) => from !== FOLLOW).map(({ start, end }) => ({ in: start, out: end })));
 
 interface Range {
   readonly from: string;

@@ -2,8 +2,10 @@
  * Corrections of length, the only ones that change the running time: what follows the shot moves along, and keeps its
  * source points and its sync with the sound.
  */
+import { known } from '../known.js';
 import type { Edits, Spot } from './corrections-edits.js';
-import type { AudioPiece, CutList, Marker, Shot, Take } from './model.js';
+import type { AudioPiece, CutList, FrameRange, Marker, Shot, Take } from './model.js';
+import { unionOf } from './ranges.js';
 import { shotIndexAt } from './record.js';
 import { follower, without, type Follow, type Made } from './shift.js';
 import { soundFollowing } from './sound-follow.js';
@@ -64,7 +66,8 @@ export function rippled(list: CutList, { shots: edits }: Edits): Rippled {
   });
   const cut = new Set(list.shots.map((shot) => shot.in));
   const isCut = (piece: AudioPiece): boolean => piece.withPicture && cut.has(piece.in);
-  const withPicture = soundFollowing({ ...list, audio: list.audio.filter(isCut) }, made);
+  // What was chosen apart moves along: none of it is in the way.
+  const withPicture = soundFollowing({ ...list, audio: list.audio.filter(isCut), ownSound: [] }, made);
   const apart = list.audio.filter((piece) => !isCut(piece)).flatMap((piece) => parts(piece, stretches, follow));
   const shots = made.map(({ shot }) => shot);
   const shotAt = new Map(shots.map((shot) => [shot.in, shot]));
@@ -72,12 +75,13 @@ export function rippled(list: CutList, { shots: edits }: Edits): Rippled {
     piece.transition === undefined || comesOnWith(piece, shotAt.get(piece.in)) ? piece : without(piece, 'transition');
   const audio = sortedSound([...withPicture, ...apart.map((piece) => fitted({ ...piece, take: takeAt(shots, piece.in) }))]);
   const markers = list.markers.map((marker): Marker => ({ ...marker, at: moved(marker.at, stretches) }));
+  const ownSound = list.ownSound === undefined ? undefined : unionOf(list.ownSound.map((range) => movedRange(range, stretches)).filter((range) => range.in < range.out));
   const angles = list.angles?.map((angle) => ({
     source: angle.source,
     pieces: angle.pieces.flatMap((piece) => parts({ ...piece, source: angle.source }, stretches, follow))
       .map((piece) => ({ ...without(piece, 'source'), take: takeAt(shots, piece.in) })),
   }));
-  const out: CutList = { ...list, frames, shots, audio, markers, takes: takes.takes, ...(angles === undefined ? {} : { angles }) };
+  const out: CutList = { ...list, frames, shots, audio, markers, takes: takes.takes, ...known({ angles, ownSound }) };
   return { list: out, kept: { old: made.map(({ from }) => from), frameOf } };
 }
 
@@ -111,6 +115,12 @@ function stretchAt(stretches: readonly Stretch[], frame: number): number {
 function moved(frame: number, stretches: readonly Stretch[]): number {
   const stretch = stretches[stretchAt(stretches, frame)];
   return stretch === undefined ? frame : Math.min(frame, stretch.end) + stretch.by;
+}
+
+/** What `parts` makes of a stretch, as one. */
+function movedRange(range: FrameRange, stretches: readonly Stretch[]): FrameRange {
+  const end = stretches.at(-1);
+  return { in: moved(range.in, stretches), out: end !== undefined && range.out >= end.out ? end.end + end.by : moved(range.out, stretches) };
 }
 
 /** A piece that was not cut with the picture: divided where the running time changes, each part in sync with the picture over it. */

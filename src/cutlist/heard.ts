@@ -1,5 +1,5 @@
 /** Sound a program channel at a time: what is heard where, what is left of it under other sound, and back to pieces. */
-import type { AudioPiece } from './model.js';
+import type { AudioPiece, FrameRange } from './model.js';
 import { shotIndexAt } from './record.js';
 import { without } from './shift.js';
 
@@ -25,13 +25,13 @@ export function byTrack(audio: readonly AudioPiece[]): Map<number, Heard[]> {
 }
 
 /** What is heard at a record frame of one track. */
-export function heardAt(heard: readonly Heard[], frame: number): Heard | undefined {
+export function heardAt<T extends FrameRange>(heard: readonly T[], frame: number): T | undefined {
   const found = heard[shotIndexAt(heard, frame)];
   return found !== undefined && found.in <= frame && frame < found.out ? found : undefined;
 }
 
 /** What `above` leaves of `heard`, both in order and of one track. */
-export function uncovered(heard: readonly Heard[], above: readonly Heard[]): Heard[] {
+export function uncovered(heard: readonly Heard[], above: readonly FrameRange[]): Heard[] {
   const left: Heard[] = [];
   const [earliest] = heard;
   // Binary, so that a few frames of a long list are found as quickly as those of a short one.

@@ -165,6 +165,12 @@ export interface Angle {
   readonly pieces: readonly Pick<Shot, 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'file' | 'take'>[];
 }
 
+/** Record frames [in, out). */
+export interface FrameRange {
+  readonly in: number;
+  readonly out: number;
+}
+
 export interface CutList {
   readonly title: string;
   /** The list's rate, and how its labels are written. */
@@ -179,6 +185,11 @@ export interface CutList {
   readonly shots: readonly Shot[];
   /** In order of `in`, then of track. */
   readonly audio: readonly AudioPiece[];
+  /**
+   * Where sound was chosen apart from the picture, as one source or as none: in order, apart from each other. Elsewhere it follows the
+   * picture. Left out where nobody knows: in a list that was read.
+   */
+  readonly ownSound?: readonly FrameRange[];
   /** In order of `at`. */
   readonly markers: readonly Marker[];
   readonly angles?: readonly Angle[];

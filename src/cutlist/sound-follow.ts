@@ -1,6 +1,7 @@
-/** Sound after the shots changed: what follows the picture goes with its shot, all other sound stays where it was. */
+/** Sound after the shots changed: what follows the picture goes with its shot, all other sound and chosen silence stay where they were. */
 import { byTrack, goingOn, heardAt, regrouped, uncovered, type Heard } from './heard.js';
-import { BLACK, type AudioPiece, type CutList, type Shot, type Source } from './model.js';
+import { heldSound } from './held-sound.js';
+import { BLACK, type AudioPiece, type CutList, type FrameRange, type Shot, type Source } from './model.js';
 import { shotIndexAt } from './record.js';
 import { follower, without, type Follow, type Made } from './shift.js';
 import { sortedSound } from './sound-order.js';
@@ -11,7 +12,7 @@ import { comesOnWith } from './with-picture.js';
 /**
  * The sound after the shots changed. Pieces that were cut with the picture get the points of what their shot became; of one that is
  * heard in a part of its shot only, the ends that lie on the shot's move with them. All others stay apart: what follows a shot
- * gives way to them, and a shot that comes to lie where sound followed another one is heard there. So sound never
+ * gives way to them and to silence that is held (`heldSound`), and a shot that comes to lie where sound followed another one is heard there. So sound never
  * overlaps, and no hole comes to be where there was none. `made` is in record order and covers the list.
  */
 export function soundFollowing(list: CutList, made: readonly Made[]): AudioPiece[] {
@@ -28,7 +29,8 @@ export function soundFollowing(list: CutList, made: readonly Made[]): AudioPiece
   });
   if (owned.size === 0) return apart;
   const out = [...apart];
-  const parted = whole && apart.length === 0 ? undefined : new Following(list, owned, apart);
+  const held = heldSound(list, apart);
+  const parted = whole && held.size === 0 ? undefined : new Following(list, owned, held);
   for (const { shot, from } of made) {
     const pieces = owned.get(from) ?? [];
     if (shot === list.shots[from]) out.push(...pieces);
@@ -46,6 +48,7 @@ function ownersOf(list: CutList): (number | undefined)[] {
   const ranges = soundRanges(list.audio);
   let index = 0;
   return list.audio.map((piece, nr) => {
+    if (heardAt(list.ownSound ?? [], piece.in) !== undefined) return undefined;
     while ((shots[index + 1]?.in ?? Infinity) <= piece.in) index += 1;
     const [shot, whole, range] = [shots[index], wholes[index], ranges[nr]];
     if (shot === undefined || whole === undefined || range === undefined) return undefined;
@@ -54,13 +57,8 @@ function ownersOf(list: CutList): (number | undefined)[] {
   });
 }
 
-interface Range {
-  readonly in: number;
-  readonly out: number;
-}
-
 /** Where the sound begins and ends that a piece is of, in however many files it was recorded. */
-function soundRanges(audio: readonly AudioPiece[]): Range[] {
+function soundRanges(audio: readonly AudioPiece[]): FrameRange[] {
   const last = new Map<string, { in: number; out: number }>();
   return audio.map((piece) => {
     const tracks = piece.tracks.join(' ');
@@ -80,7 +78,7 @@ function soundRanges(audio: readonly AudioPiece[]): Range[] {
  * ends where a row of the log says; the whole of a shot that is cut in would be cut with the picture if it followed. `range` is that of the
  * sound, `whole` the shot with all its pieces: a seam between two files is no beginning and no end.
  */
-function isPartOf(piece: AudioPiece, range: Range, shot: Shot, whole: WholeShot, list: CutList, source: Source | undefined): boolean {
+function isPartOf(piece: AudioPiece, range: FrameRange, shot: Shot, whole: WholeShot, list: CutList, source: Source | undefined): boolean {
   if (piece.transition !== undefined) return comesOnWith(piece, shot);
   const { in: into, out } = bounds(whole);
   const [begins, ends] = [range.in === into, range.out === out];
@@ -93,20 +91,20 @@ function isPartOf(piece: AudioPiece, range: Range, shot: Shot, whole: WholeShot,
   return off <= (begins || source.count.rate.nominal === list.count.rate.nominal ? 0 : 1);
 }
 
-/** Sound of shots in a list in which other sound stands apart. */
+/** Sound of shots in a list in which other sound, or silence, is held. */
 class Following {
   readonly #follow: Follow;
-  readonly #apart: ReadonlyMap<number, readonly Heard[]>;
+  readonly #held: ReadonlyMap<number, readonly FrameRange[]>;
   /** All that follows a shot, by track. */
   readonly #following: ReadonlyMap<number, readonly Heard[]>;
 
   constructor(
     readonly list: CutList,
     readonly owned: ReadonlyMap<number, readonly AudioPiece[]>,
-    apart: readonly AudioPiece[],
+    held: ReadonlyMap<number, readonly FrameRange[]>,
   ) {
     this.#follow = follower(list);
-    this.#apart = byTrack(apart);
+    this.#held = held;
     this.#following = byTrack(sortedSound([...owned.values()].flat()));
   }
 
@@ -123,11 +121,11 @@ class Following {
     }
     wanted.push(...this.#taken(shot, old));
     const left: Heard[] = [];
-    for (const [track, heard] of tracksOf(wanted)) left.push(...uncovered(heard, this.#apart.get(track) ?? []));
+    for (const [track, heard] of tracksOf(wanted)) left.push(...uncovered(heard, this.#held.get(track) ?? []));
     return regrouped(joined(left)).map(({ heard: [first], tracks, channels }) => this.#piece(first, tracks, channels, shot)).filter((piece) => piece !== undefined);
   }
 
-  /** Where the shot took frames in which sound followed another shot, and where other sound stands between them and its own. */
+  /** Where the shot took frames in which sound followed another shot, and where what is held stands between them and its own. */
   #taken(shot: Shot, old: Shot): Heard[] {
     const sides = [
       { in: shot.in, out: Math.min(shot.out, old.in), edge: old.in },
@@ -137,7 +135,7 @@ class Following {
     let piece: AudioPiece | undefined;
     for (const [track, following] of sides.length === 0 ? [] : this.#following) {
       for (const side of sides) {
-        if (heardAt(this.#apart.get(track) ?? [], side.edge) === undefined) continue;
+        if (heardAt(this.#held.get(track) ?? [], side.edge) === undefined) continue;
         for (let index = shotIndexAt(following, side.in); index < following.length; index += 1) {
           const there = following[index] as Heard;
           const [into, end] = [Math.max(there.in, side.in), Math.min(there.out, side.out)];

@@ -2,10 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { correctionsFor } from '../../src/compare/corrections.js';
 import { adjustList, type AdjustOptions } from '../../src/cutlist/adjust.js';
-import { soundPieces, type SoundFrom } from '../../src/cutlist/audio.js';
+import { ownSoundOf, soundPieces, type SoundFrom } from '../../src/cutlist/audio.js';
 import { applyCorrections, type Correction } from '../../src/cutlist/corrections.js';
 import { readCorrections } from '../../src/cutlist/corrections-read.js';
-import { FOLLOW, type CutList } from '../../src/cutlist/model.js';
+import { FOLLOW, NONE, type CutList } from '../../src/cutlist/model.js';
+import { without } from '../../src/cutlist/shift.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import { formatTimecode } from '../../src/timecode/timecode.js';
 import { arbitraryEdits } from '../support/edits.js';
@@ -14,13 +15,16 @@ import { likenesses } from '../support/same.js';
 import { camera, listOf } from '../support/small.js';
 import { anyList } from '../support/synced.js';
 
-/** The list with the sound that rows of a log give it: `0 follow, 125 mix`. */
+/** The list with the sound that rows of a log give it (`0 follow, 125 mix`), as the log gives it. */
 function sounding(list: CutList, changes: readonly SoundFrom[]): CutList {
   const sources = [camera('mix', { name: 'Sound desk', picture: false, count: list.count }), ...list.sources];
   const audio = soundPieces({ ...list, sources: new Map(sources.map((source) => [source.id, source])) }, changes, () => [1, 2]);
   const hasFile = new Set(sources.filter(({ files }) => files.length > 0).map(({ id }) => id));
-  return { ...list, sources, audio: audio.map((piece) => (hasFile.has(piece.source) ? { ...piece, file: 0 } : piece)) };
+  return { ...list, sources, ownSound: ownSoundOf(changes, list.frames), audio: audio.map((piece) => (hasFile.has(piece.source) ? { ...piece, file: 0 } : piece)) };
 }
+
+/** The same list as it is read from an EDL or OTIO: nothing says why it sounds as it does. */
+const asRead = (list: CutList): CutList => without(list, 'ownSound');
 
 const heard = (text: string, ...changes: readonly [number, string][]): CutList => sounding(listOf(text), changes.map(([at, from]) => ({ at, from })));
 
@@ -96,6 +100,48 @@ describe('sound that follows a part of its shot', () => {
       ['1 0-110 on 1 2', '2 110-210 on 1', '2 110-200 on 2', '4 200-250 on 2', '3 210-250 on 1']);
   });
 
+  it('gives way to silence that was chosen, as to other sound', () => {
+    const inside = heard('1:100 2:100', [0, FOLLOW], [125, NONE]);
+    const tapped = heard('1:100 2:4 1:96', [0, FOLLOW], [102, NONE]);
+    const back = heard('1:100 2:100', [0, FOLLOW], [90, NONE], [130, FOLLOW]);
+    for (const made of [(list: CutList) => list, asRead]) {
+      expect(after(made(inside), { lag: { all: 10 } })).toBe('1 0-110+, 2 110-125');
+      expect(after(made(inside), { lag: { all: 40 } })).toBe('1 0-125');
+      expect(fixed(made(inside), 'remove,01:00:04:00,2,,,')).toBe('1 0-125');
+      expect(fixed(made(inside), 'start,01:00:04:00,2,40 later,,')).toBe('1 0-125');
+      expect(after(made(tapped), { minShot: 5 })).toBe('1 0-102');
+      expect(after(made(back), { lag: { all: 40 } })).toBe('1 0-90, 1 130-140, 2 140-200');
+      expect(after(made(back), { lead: { all: 20 } })).toBe('1 0-80, 2 80-90, 2 130-200');
+    }
+  });
+
+  it('gives way to silence that a log asked for on the frame of a switch; in a list that was read this goes with its shot, which may have none', () => {
+    const quiet = heard('1:100 2:100 3:50', [0, FOLLOW], [100, NONE], [200, FOLLOW]);
+    expect(soundOf(quiet)).toBe('1 0-100+, 3 200-250+');
+    expect(after(quiet, { lag: { all: 10 } })).toBe('1 0-100, 2 200-210, 3 210-250+');
+    expect(after(quiet, { lead: { all: 10 } })).toBe('1 0-90+, 2 90-100, 3 200-250');
+    expect(fixed(quiet, 'remove,01:00:04:00,2,,,')).toBe('1 0-100, 3 200-250+');
+    expect(after(asRead(quiet), { lag: { all: 10 } })).toBe('1 0-110+, 3 210-250+');
+    expect(after(asRead(quiet), { lead: { all: 10 } })).toBe('1 0-90+, 3 190-250+');
+    expect(fixed(asRead(quiet), 'remove,01:00:04:00,2,,,')).toBe('1 0-200+, 3 200-250+');
+  });
+
+  it('does not give way to silence where a recording has no sound', () => {
+    const log = heard('1:100 2:100 3:50', [0, FOLLOW]);
+    const mute = { ...log, audio: log.audio.filter(({ source }) => source !== '2') };
+    for (const list of [mute, asRead(mute)]) {
+      expect(after(list, { lag: { all: 10 } })).toBe('1 0-110+, 3 210-250+');
+      expect(fixed(list, 'remove,01:00:04:00,2,,,')).toBe('1 0-200+, 3 200-250+');
+    }
+  });
+
+  it('keeps silence where it was behind a change of length', () => {
+    const quiet = heard('1:100 2:100 3:50', [0, FOLLOW], [100, NONE], [225, FOLLOW]);
+    expect(fixed(quiet, 'length,01:00:00:00,1,10 longer,,', 'start,01:00:08:00,3,5 earlier,,')).toBe('1 0-110+, 3 235-260@-10');
+    expect(fixed(quiet, 'length,01:00:00:00,1,10 longer,,', 'start,01:00:04:00,2,5 later,,')).toBe('1 0-110, 3 235-260@-10');
+    expect(fixed(quiet, 'length,01:00:08:00,3,10 longer,,', 'remove,01:00:04:00,2,,,')).toBe('1 0-100, 3 225-260');
+  });
+
   it('leaves sound of its own alone, also where that is the sound of the shot', () => {
     const own = heard('1:100 2:100 1:50', [0, '2']);
     expect(after(own, { lag: { all: 10 }, dissolveAll: 5 })).toBe('2 0-250');
@@ -104,11 +150,18 @@ describe('sound that follows a part of its shot', () => {
 });
 
 const change = fc.record({ at: fc.double({ min: 0, max: 1, maxExcluded: true, noNaN: true }), from: fc.constantFrom(FOLLOW, FOLLOW, 'mix', '1'), onSwitch: fc.boolean() });
+/** The rows of a log for a list: now sound from the shot, now from elsewhere. */
+const rowsOf = (list: CutList, changes: readonly { at: number; from: string; onSwitch: boolean }[]): SoundFrom[] => [
+  { at: 0, from: FOLLOW },
+  ...changes.map(({ at, from, onSwitch }) => ({ at: onSwitch ? (list.shots[Math.floor(at * list.shots.length)]?.in ?? 0) : Math.floor(at * list.frames), from })).sort((a, b) => a.at - b.at),
+];
+const plainList = anyList({ audio: ['none'], black: false, maxShots: 12, maxShotFrames: 120, openWithTransition: false });
 /** Lists with sound as rows give it: heard on every frame, now from the shot, now from elsewhere. */
-const soundingList = fc.tuple(anyList({ audio: ['none'], black: false, maxShots: 12, maxShotFrames: 120, openWithTransition: false }), fc.array(change, { minLength: 1, maxLength: 8 })).map(([list, changes]) => {
-  const rows = changes.map(({ at, from, onSwitch }) => ({ at: onSwitch ? (list.shots[Math.floor(at * list.shots.length)]?.in ?? 0) : Math.floor(at * list.frames), from }));
-  return sounding(list, [{ at: 0, from: FOLLOW }, ...rows.sort((a, b) => a.at - b.at)]);
-});
+const soundingList = fc.tuple(plainList, fc.array(change, { minLength: 1, maxLength: 8 }), fc.boolean())
+  .map(([list, changes, read]) => (read ? asRead : (one: CutList) => one)(sounding(list, rowsOf(list, changes))));
+/** The same, now and then silent, as the log gives them, and their rows. */
+const silentAtTimes = fc.tuple(plainList, fc.array(fc.oneof(change, change.map((one) => ({ ...one, from: NONE }))), { minLength: 1, maxLength: 8 }))
+  .map(([list, changes]) => ({ list: sounding(list, rowsOf(list, changes)), rows: rowsOf(list, changes) }));
 
 const frames = fc.integer({ min: 0, max: 40 });
 const options: fc.Arbitrary<AdjustOptions> = fc.record({
@@ -140,7 +193,28 @@ function expectWhole(out: CutList, list: CutList): void {
   expect(desk(out)).toEqual(desk(list));
 }
 
+/** On every frame the rows' sound: that of the shot on air now, one source's, or none. */
+function expectAsRows(out: CutList, rows: readonly SoundFrom[]): void {
+  expect(listFaults(out)).toEqual([]);
+  const at = (pieces: readonly { in: number; out: number; source: string }[], frame: number): string => pieces.find((piece) => piece.in <= frame && frame < piece.out)?.source ?? NONE;
+  for (let frame = 0; frame < out.frames; frame += 1) {
+    const { from } = rows.findLast((row) => row.at <= frame) ?? { from: FOLLOW };
+    const is = at(out.audio, frame);
+    if (is !== (from === FOLLOW ? at(out.shots, frame) : from)) expect.fail(`on frame ${String(frame)} ${is} is heard, and the log says ${from}`);
+  }
+}
+
 describe('laws', () => {
+  it('a list from a log sounds as its rows say, silence and all, whatever became of its shots', () => {
+    fc.assert(fc.property(silentAtTimes, options, fc.array(pick, { maxLength: 3 }), ({ list, rows }, given, picks) => {
+      expectAsRows(list, rows);
+      expectAsRows(adjustList(list, given, () => undefined), rows);
+      const out = applyCorrections(list, correctionsOf(list, picks), () => undefined);
+      if (out !== undefined) expectAsRows(out, rows);
+    }), { numRuns: 300 });
+  });
+
+
   it('rules make no hole and no overlap in sound, and leave other sound where it was', () => {
     fc.assert(fc.property(soundingList, options, (list, given) => {
       expect(listFaults(list)).toEqual([]);
@@ -172,7 +246,7 @@ describe('laws', () => {
     fc.assert(fc.property(soundingList, arbitraryEdits, (given, edits) => {
       // An edit may put any source on air.
       const list = { ...given, sources: given.sources.map((source) => ({ ...source, picture: true, files: [{ path: `media/${source.id}.mov` }] })) };
-      const b = edits(list);
+      const b = asRead(edits(list));
       expect(listFaults(b)).toEqual([]);
       const out = applyCorrections(list, correctionsFor(list, b), () => undefined);
       expect(out).toBeDefined();

@@ -203,7 +203,7 @@ const OPTION_OF: Readonly<Record<string, string>> = { timeAs: '--time-as', logRa
 /** The stages after building, the same for every input: rules, recordings, corrections. A list that was read says itself what it plays from: there, only what changed is placed. */
 async function finished(list: CutList, form: Form, options: LoadOptions, counting: Counting, report: Report, placeOf: (event: EventRef) => Place | undefined): Promise<CutList | undefined> {
   const { adjust, corrections, dissolveAt } = options;
-  const adjusted = adjust === undefined ? list : (await import('./cutlist/adjust.js')).adjustList(list, adjust, report);
+  const adjusted = adjust === undefined ? list : (await import('./cutlist/adjust.js')).adjustList(list, adjust, report, { uncover: true });
   if (form !== 'log' && adjusted === list && corrections === undefined) return list;
   const { placeOnRecordings, placeChanged } = await import('./cutlist/place.js');
   const said = new Set<string>();
@@ -215,7 +215,7 @@ async function finished(list: CutList, form: Form, options: LoadOptions, countin
   const ready = placed(adjusted, list);
   if (corrections === undefined || counting.errors > 0) return ready;
   const { applyCorrections } = await import('./cutlist/corrections.js');
-  const corrected = applyCorrections(ready, corrections, report, known({ dissolveAt }));
+  const corrected = applyCorrections(ready, corrections, report, { uncover: true, ...known({ dissolveAt }) });
   return corrected === undefined ? corrected : placed(corrected, ready);
 }
 

@@ -1,7 +1,7 @@
 /** Lead and lag: the operator was late, or early, by some frames. */
 import type { FramesOf } from './adjust.js';
 import type { IsGap } from './gap.js';
-import type { Follow } from './shift.js';
+import type { Refit } from './shift.js';
 import { fitted, isSwitchedTo, type WholeShot } from './whole-shots.js';
 
 /**
@@ -15,7 +15,7 @@ export function moveSwitches(
   which: 'lead' | 'lag',
   framesOf: FramesOf,
   isGap: IsGap,
-  follow: Follow,
+  refit: Refit,
   say: (option: string, message: string) => void,
 ): WholeShot[] {
   const starts = shots.map(([{ shot }]) => shot.in);
@@ -37,7 +37,7 @@ export function moveSwitches(
   else for (let index = shots.length - 1; index >= 0; index -= 1) move(index);
   let mixes = 0;
   const out = shots.map((whole, index) => {
-    const moved = fitted(whole, starts[index] as number, starts[index + 1] ?? frames, follow);
+    const moved = fitted(whole, starts[index] as number, starts[index + 1] ?? frames, refit);
     if (moved[0].shot.transition?.frames !== whole[0].shot.transition?.frames) mixes += 1;
     return moved;
   });

@@ -2,7 +2,7 @@
 import { nearestRepeat } from '../timecode/day.js';
 import type { IsGap } from './gap.js';
 import { BLACK, type Shot } from './model.js';
-import { without, type Follow } from './shift.js';
+import { without, type Follow, type Made, type Refit } from './shift.js';
 import { bounds, fitted, lastOf, type WholeShot } from './whole-shots.js';
 
 /** Who takes the frames of a shot that is too short. */
@@ -12,6 +12,8 @@ export type Absorb = 'previous' | 'next' | 'longer';
 export interface Joins {
   /** Whether shots that play from two files may be one: where it is known which frames these hold, so that it can be divided again. */
   readonly isSeam: (left: Shot, right: Shot) => boolean;
+  /** Whether the second of two shots is the first going on, where a replacement of one of them, or of both, hides it. */
+  readonly runsOn: (left: Made, right: Made) => boolean;
   /** Frames of 24 h of a source: labels of a list that was read wrap. */
   readonly day: (source: string) => number;
 }
@@ -23,7 +25,7 @@ export interface Joins {
  * then are one source that runs on, they become one shot. A shot alone in its take stays, and is counted; so does the black between takes.
  * A transition whose outgoing shot went with nothing before it in its take becomes a cut.
  */
-export function absorbShort(shots: readonly WholeShot[], least: number, absorb: Absorb, isGap: IsGap, follow: Follow, joins: Joins, say: (option: string, message: string) => void): WholeShot[] {
+export function absorbShort(shots: readonly WholeShot[], least: number, absorb: Absorb, isGap: IsGap, follow: Follow, refit: Refit, joins: Joins, say: (option: string, message: string) => void): WholeShot[] {
   const out: WholeShot[] = [];
   const count = { previous: 0, next: 0, alone: 0, joined: 0, cuts: 0 };
   let begin: number | undefined;
@@ -35,7 +37,7 @@ export function absorbShort(shots: readonly WholeShot[], least: number, absorb: 
       return;
     }
     const { take } = given[0].shot;
-    const grown = begin === undefined ? given : fitted(given, begin, bounds(given).out, follow);
+    const grown = begin === undefined ? given : fitted(given, begin, bounds(given).out, refit);
     const last = out.at(-1);
     const before = last?.[0].shot.take === take ? last : undefined;
     const next = shots[index + 1];
@@ -50,7 +52,7 @@ export function absorbShort(shots: readonly WholeShot[], least: number, absorb: 
         count[to] += 1;
         seam = true;
         if (to === 'next') begin = bounds(whole).in;
-        else if (before !== undefined) out[out.length - 1] = fitted(before, bounds(before).in, bounds(whole).out, follow);
+        else if (before !== undefined) out[out.length - 1] = fitted(before, bounds(before).in, bounds(whole).out, refit);
         return;
       }
       count.alone += 1;
@@ -90,7 +92,10 @@ const cutIn = ([{ shot, from }, ...rest]: WholeShot): WholeShot => [{ shot: with
 function joined(left: WholeShot, right: WholeShot, follow: Follow, joins: Joins): WholeShot | undefined {
   const end = lastOf(left);
   const shot = asOne(end.shot, right[0].shot, follow, joins);
-  if (shot === undefined) return undefined;
+  if (shot === undefined) {
+    const [{ shot: begins, from }, ...more] = right;
+    return joins.runsOn(end, right[0]) ? [...left, { shot: { ...without(begins, 'transition', 'event'), continues: true }, from }, ...more] : undefined;
+  }
   const [first, ...rest] = [...left.slice(0, -1), { shot, from: end.from }, ...right.slice(1)];
   return first === undefined ? undefined : [first, ...rest];
 }

@@ -9,10 +9,12 @@ import { moveSwitches } from './adjust-lead.js';
 import { absorbShort, type Absorb, type Joins } from './adjust-short.js';
 import { cutAll, dissolveAll } from './adjust-mix.js';
 import { isBetweenTakes, type IsGap } from './gap.js';
-import type { CutList, Shot, Source } from './model.js';
+import { BLACK, type CutList, type Shot, type Source } from './model.js';
 import { findSource, sourceWords } from './naming.js';
-import { follower } from './shift.js';
+import { follower, type Follow, type Made } from './shift.js';
 import { soundFollowing } from './sound-follow.js';
+import { askedOf, refitter, NOTHING, type Asked, type Uncover } from './stand-ins.js';
+import { nearestRepeat } from '../timecode/day.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import type { DissolveAt } from './transitions.js';
 import { wholeShots, type WholeShot } from './whole-shots.js';
@@ -67,19 +69,21 @@ export function readSourceFrames(values: readonly string[], option: string): Sou
 
 /**
  * Applies the rules in their fixed order. What each did is reported with its count (note `adjusted`, the place is the
- * option); a source that is not known is an error (`unknown-source`) and leaves the list as it was.
+ * option); a source that is not known is an error (`unknown-source`) and leaves the list as it was. With `uncover` the list is one to be placed.
  */
-export function adjustList(list: CutList, options: AdjustOptions, report: Report): CutList {
+export function adjustList(list: CutList, options: AdjustOptions, report: Report, { uncover = false }: Uncover = {}): CutList {
   const lead = framesById(list.sources, options.lead, '--lead', report);
   const lag = framesById(list.sources, options.lag, '--lag', report);
   if (lead === undefined || lag === undefined) return list;
   const follow = follower(list);
+  const asked = uncover ? askedOf(list) : NOTHING;
+  const refit = refitter(list, asked, follow);
   const isGap: IsGap = (shot) => isBetweenTakes(shot, list.takes);
   const say = (option: string, message: string): void => report(problem('adjusted', message, { option }));
   let shots: readonly WholeShot[] = wholeShots(list.shots);
-  if (options.lead !== undefined) shots = moveSwitches(shots, list.frames, 'lead', lead, isGap, follow, say);
-  if (options.lag !== undefined) shots = moveSwitches(shots, list.frames, 'lag', lag, isGap, follow, say);
-  if (options.minShot !== undefined) shots = absorbShort(shots, options.minShot, options.absorb ?? 'previous', isGap, follow, joinsOf(list), say);
+  if (options.lead !== undefined) shots = moveSwitches(shots, list.frames, 'lead', lead, isGap, refit, say);
+  if (options.lag !== undefined) shots = moveSwitches(shots, list.frames, 'lag', lag, isGap, refit, say);
+  if (options.minShot !== undefined) shots = absorbShort(shots, options.minShot, options.absorb ?? 'previous', isGap, follow, refit, joinsOf(list, asked, follow), say);
   if (options.cutsOnly === true) shots = cutAll(shots, say);
   else if (options.dissolveAll !== undefined) shots = dissolveAll(shots, options.dissolveAll, options.dissolveAt ?? 'start', isGap, say);
   const made = shots.flat();
@@ -88,10 +92,26 @@ export function adjustList(list: CutList, options: AdjustOptions, report: Report
 }
 
 /** What tells whether shots run on in each other, by what the list knows of its sources. */
-function joinsOf({ sources, count }: CutList): Joins {
+function joinsOf({ sources, count }: CutList, asked: Asked, follow: Follow): Joins {
   const known = new Map(sources.map((source) => [source.id, source]));
   const isKnown = ({ source, file }: Shot): boolean => file !== undefined && known.get(source)?.files[file]?.start !== undefined;
-  return { isSeam: (left, right) => isKnown(left) && isKnown(right), day: (source) => framesPerDay(known.get(source)?.count ?? count) };
+  const day = (source: string): number => framesPerDay(known.get(source)?.count ?? count);
+  // As it was asked for.
+  const wanted = ({ shot, from }: Made): Shot => {
+    const one = shot.instead === undefined ? undefined : asked.get(from);
+    return one === undefined ? shot : follow(one, shot.in, shot.out);
+  };
+  return {
+    isSeam: (left, right) => isKnown(left) && isKnown(right),
+    day,
+    runsOn: (left, right) => {
+      if (!asked.has(left.from) && !asked.has(right.from)) return false;
+      const [one, other] = [wanted(left), wanted(right)];
+      const even = known.get(one.source)?.count.rate.nominal === count.rate.nominal;
+      return one.source === other.source && one.instead === other.instead && one.source !== BLACK
+        && Math.abs(nearestRepeat(one.sourceOut, day(one.source), other.sourceIn) - other.sourceIn) <= (even ? 0 : 1);
+    },
+  };
 }
 
 /** How far a switch to each source moves. */

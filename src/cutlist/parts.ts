@@ -22,8 +22,8 @@ export class PartFinder {
   readonly recordings = new Recordings();
 
   /**
-   * With `namesFiles` the list says itself what each of its pieces plays from. It has the sources of which every piece did, and every file is known: a new piece
-   * is found its file among those; a piece of another source stays as it is where it names none.
+   * With `namesFiles` the list says itself what each of its pieces plays from. It has the sources of which every piece did, and every file is known, and those
+   * without a file that begin somewhere: a new piece is found its file among those; a piece of another source that was recorded stays as it is where it names none.
    */
   constructor(
     list: Pick<CutList, 'sources' | 'takes' | 'count'>,
@@ -39,8 +39,9 @@ export class PartFinder {
   /** The parts that play [from, out) of what was asked for, without hole or overlap. */
   of(asked: Asked, from = asked.in): Part[] {
     const source = this.#sources.get(asked.source);
+    const named = this.namesFiles !== undefined && asked.file !== undefined;
+    if (source?.recorded === false && !named) return this.#instead(asked, from, asked.out, { why: 'unrecorded', source, in: from, out: asked.out, hole: undefined });
     if (source === undefined || (this.namesFiles && !(asked.file === undefined ? this.namesFiles.has(source.id) : isKnown(source, asked.file)))) return [this.#asIs(asked, from)];
-    if (!source.recorded) return this.#instead(asked, from, asked.out, { why: 'unrecorded', source, in: from, out: asked.out, hole: undefined });
     const parts = cover(asked, source, this.#recordingOf(source, asked), this.#count, from);
     if (parts.every(({ missing }) => missing === undefined)) return parts;
     return parts.flatMap((part) => (part.missing === undefined ? [part] : this.#instead(asked, part.in, part.out, part.missing)));

@@ -55,10 +55,14 @@ class ShotPlacer implements PlacedShots {
 
   add(shot: Shot): void {
     this.first.push(this.shots.length);
-    const { transition } = shot;
     const kept = this.isKept(shot);
-    const followsKept = this.#keptLast;
-    this.#keptLast = kept;
+    this.#place(shot, kept, this.#keptLast);
+    // A mix may have made another shot of it.
+    this.#keptLast = kept && this.shots.at(-1) === shot;
+  }
+
+  #place(shot: Shot, kept: boolean, followsKept: boolean): void {
+    const { transition } = shot;
     if (kept && (transition === undefined || followsKept)) {
       this.shots.push(shot);
       this.#last = this.finder.asItIs(shot);

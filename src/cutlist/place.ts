@@ -4,12 +4,13 @@ import { anglesOf } from './angles.js';
 import { PROGRAM, type AudioPiece, type CutList, type EventRef, type Shot, type Source } from './model.js';
 import { sourceText } from './naming.js';
 import type { Missing } from './cover.js';
-import { withPlayed } from './held.js';
+import { finderAfter } from './known-files.js';
 import { PartFinder } from './parts.js';
 import { pathOf } from './recording.js';
 import { reportRecordings } from './place-notes.js';
 import { placeShots, type ShortOf } from './place-shots.js';
 import { placeSound } from './place-sound.js';
+import { withoutSeams } from './seams.js';
 import { recordLabel } from './record.js';
 import { framesText } from './transitions.js';
 
@@ -35,7 +36,9 @@ export function placeOnRecordings(list: CutList, report: Report, placeOf?: (even
   const news = new News(list, finder.hasProgram, report, placeOf);
   const placed = placeShots(list.shots, finder, news.ofShots);
   const audio = placeSound(list.audio, list.shots, placed, sources, finder, news.ofSound);
-  const ready: CutList = { ...list, shots: placed.shots, audio };
+  const onFiles: CutList = { ...list, shots: placed.shots, audio };
+  // Only of a list that is placed once more: what a log says goes on in nothing.
+  const ready = list.shots.some(goesOn) || list.audio.some(goesOn) ? withoutSeams(onFiles) : onFiles;
   reportRecordings(list, ready, finder.recordings, news.holes, report);
   return list.angles === undefined ? ready : { ...ready, angles: anglesOf(ready) };
 }
@@ -47,19 +50,16 @@ export function placeOnRecordings(list: CutList, report: Report, placeOf?: (even
  */
 export function placeChanged(list: CutList, before: CutList, report: Report): CutList {
   const isUnknown = list.sources.every(({ files, starts }) => starts.length === 0 && files.every(({ start }) => start === undefined));
-  if (list === before || (isUnknown && list.shots.every(({ instead }) => instead === undefined))) return list;
+  if (list === before || (isUnknown && before.shots.every(({ instead }) => instead === undefined))) return list;
   // A source that a correction counts anew has other frames than it was read with.
   const recounted = new Set(list.sources.filter((source) => before.sources.find(({ id }) => id === source.id)?.count !== source.count).map(({ id }) => id));
-  const held = new Map(withPlayed(before).map((source) => [source.id, source]));
-  const vague = new Set([...before.shots, ...before.audio].filter(({ file }) => file === undefined).map(({ source }) => source));
-  const named = new Set(before.sources.filter(({ id, files }) => !vague.has(id) && files.length > 1 && files.every(({ start }) => start !== undefined)).map(({ id }) => id));
-  const finder = new PartFinder({ ...list, sources: list.sources.map((source) => (recounted.has(source.id) ? source : held.get(source.id) ?? source)) }, named);
+  const finder = finderAfter(list, before, recounted);
   const news = new News(list, finder.hasProgram, report, undefined);
   const kept = new Set<Shot | AudioPiece>([...before.shots, ...before.audio]);
   const isKept = (piece: Shot | AudioPiece): boolean => kept.has(piece) || recounted.has(piece.source);
   const placed = placeShots(list.shots, finder, news.ofShots, isKept);
   const sources = new Map(list.sources.map((source) => [source.id, source]));
-  return { ...list, shots: placed.shots, audio: placeSound(list.audio, list.shots, placed, sources, finder, news.ofSound, isKept) };
+  return withoutSeams({ ...list, shots: placed.shots, audio: placeSound(list.audio, list.shots, placed, sources, finder, news.ofSound, isKept) }, before);
 }
 
 /** Of no source is anything known, nor is one asked for what lies before its first frame: each counts as having everything, without an end, so that every shot stays as it is. */
@@ -68,6 +68,8 @@ const nothingToPlace = ({ sources, takes, shots, audio }: CutList): boolean => {
   return sources.every(({ recorded, files, starts }) => recorded && files.length === 0 && starts.length === 0)
     && takes.every(({ origin, logIn, counterIn = 0 }) => origin !== 'recording' || (isLate && logIn >= counterIn)) && shots.every(isPlain) && audio.every(isPlain);
 };
+
+const goesOn = ({ continues }: Pick<Shot, 'continues'>): boolean => continues === true;
 
 /** Without a file, and with a mix that is no longer than it. */
 const isPlain = ({ in: into, out, file, transition }: Pick<Shot, 'in' | 'out' | 'file' | 'transition'>): boolean =>

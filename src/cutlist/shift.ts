@@ -86,6 +86,9 @@ export interface Made {
   readonly from: number;
 }
 
+/** Gives what became of a shot another record range [into, out), into < out, within its take. */
+export type Refit = (made: Made, into: number, out: number) => Shot;
+
 /** A copy that lacks some of its keys. */
 export function without<T extends object, K extends keyof T>(value: T, ...keys: readonly K[]): Omit<T, K> {
   const copy = { ...value };

@@ -28,6 +28,7 @@ export function soundFollowing(list: CutList, made: readonly Made[]): AudioPiece
     }
   });
   if (owned.size === 0) return apart;
+  heardAgain(list, made, owned);
   const out = [...apart];
   const held = heldSound(list, apart);
   const parted = whole && held.size === 0 ? undefined : new Following(list, owned, held);
@@ -184,6 +185,20 @@ function joined(heard: readonly Heard[]): Heard[] {
     else out.push(one);
   }
   return out;
+}
+
+/** Gives sound of the program, where the source that it stood for takes its place again, the channels from which that feeds the same tracks elsewhere. */
+function heardAgain(list: CutList, made: readonly Made[], owned: Map<number, AudioPiece[]>): void {
+  const again = made.filter(({ shot, from }) => shot.instead === undefined && list.shots[from]?.instead === shot.source);
+  if (again.length === 0) return;
+  const own = new Map([...list.audio].reverse().filter(({ withPicture }) => withPicture).map((piece) => [piece.source, piece]));
+  for (const { shot, from } of again) {
+    const feeds = own.get(shot.source);
+    if (feeds === undefined) continue;
+    owned.set(from, (owned.get(from) ?? []).map((piece) => ({
+      ...piece, channels: piece.tracks.map((track, index) => feeds.channels[feeds.tracks.indexOf(track)] ?? piece.channels[index] ?? track),
+    })));
+  }
 }
 
 /** A piece with the points of the shot that it belongs to now. */

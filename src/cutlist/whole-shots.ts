@@ -1,7 +1,7 @@
 /** A shot as the operator made it: whole, in however many files it was recorded. What rules for shots work on. */
 import type { IsGap } from './gap.js';
 import type { Shot } from './model.js';
-import { shrunk, without, type Follow, type Made } from './shift.js';
+import { shrunk, without, type Made, type Refit } from './shift.js';
 
 /** The pieces of one shot, in order, without hole; every one but the first `continues`. */
 export type WholeShot = readonly [Made, ...Made[]];
@@ -28,16 +28,17 @@ export const lastOf = (whole: WholeShot): Made => whole.at(-1) ?? whole[0];
  * fall away, the first and the last that are left reach to its ends. What brings the shot on comes on with the first one left; a
  * transition that no longer fits into it is shortened.
  */
-export function fitted(whole: WholeShot, into: number, out: number, follow: Follow): WholeShot {
+export function fitted(whole: WholeShot, into: number, out: number, refit: Refit): WholeShot {
   if (whole.length === 1) {
-    const shot = follow(whole[0].shot, into, out);
+    const shot = refit(whole[0], into, out);
     return shot === whole[0].shot ? whole : [{ shot, from: whole[0].from }];
   }
   const last = whole.length - 1;
   const kept: Made[] = [];
-  for (const [index, { shot, from }] of whole.entries()) {
+  for (const [index, made] of whole.entries()) {
+    const { shot, from } = made;
     const [starts, ends] = [index === 0 ? into : Math.max(shot.in, into), index === last ? out : Math.min(shot.out, out)];
-    if (starts < ends) kept.push({ shot: follow(shot, starts, ends), from });
+    if (starts < ends) kept.push({ shot: refit(made, starts, ends), from });
   }
   const [first, ...rest] = kept as [Made, ...Made[]];
   return first.from === whole[0].from ? [first, ...rest] : [{ shot: broughtOn(first.shot, whole[0].shot), from: first.from }, ...rest];

@@ -1,12 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { adjustList, type AdjustOptions } from '../../src/cutlist/adjust.js';
+import { applyCorrections, type Correction } from '../../src/cutlist/corrections.js';
 import { BLACK, type CutList, type Shot } from '../../src/cutlist/model.js';
 import { placeChanged, placeOnRecordings } from '../../src/cutlist/place.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import type { Problem } from '../../src/problems.js';
 import { framesPerDay } from '../../src/timecode/timecode.js';
-import { arbitraryCase, holds, listOf } from './recorded.js';
+import { arbitraryCase, holds, listOf, type Case } from './recorded.js';
+import { heard as soundText, points, shown as shotText } from './rows.js';
 
 const RUNS = Number(process.env.LINECUT_RUNS ?? 120);
 const silent = (): void => undefined;
@@ -36,10 +38,32 @@ function heard(list: CutList): string[] {
   }).sort();
 }
 
+/** Every event of picture and sound. */
+const events = (list: CutList): string[] => [shotText(list), points(list.shots), soundText(list), points(list.audio)];
+
+/** A case of cuts (a mix that a recording shortens stays shorter), its recordings with holes and without overlaps, its sound none or the picture's own. */
+function cutsOf(given: Case): CutList | undefined {
+  const spans = given.spans.map((one) => ({ ...one, files: one.files.map(({ frames, hole }) => ({ frames, hole: Math.max(hole, 0) })) }));
+  const list = listOf({ ...given, spans, from: given.from === 'none' ? 'none' : 'follow' });
+  return list === undefined ? undefined : adjustList(list, { cutsOnly: true }, silent);
+}
+
+/** Whether something stands in a list for frames that a recording lacks. */
+const isLacking = ({ shots }: CutList): boolean => shots.some(({ instead }) => instead !== undefined);
+
+/** Moves the beginning of one of the shots that somebody switched to. */
+function moving({ shots }: CutList, place: number, by: number): Correction | undefined {
+  const starts = shots.flatMap((shot, index) => (index > 0 && shot.continues !== true && shot.take === shots[index - 1]?.take ? [index] : []));
+  const index = starts[place % Math.max(starts.length, 1)];
+  const shot = index === undefined ? undefined : shots[index];
+  if (index === undefined || shot === undefined) return undefined;
+  return { do: 'start', shot: index + 1, was: shot.out - shot.in, expect: shot.instead ?? shot.source, to: by < 0 ? `${String(-by)} earlier` : `${String(by)} later`, place: {} };
+}
+
 const changed = (list: CutList, options: AdjustOptions): { list: CutList; before: CutList; problems: Problem[] } => {
   const before = placeOnRecordings(list, silent);
   const problems: Problem[] = [];
-  const after = placeChanged(adjustList(before, options, silent), before, (found) => problems.push(found));
+  const after = placeChanged(adjustList(before, options, silent, { uncover: true }), before, (found) => problems.push(found));
   expect(listFaults(after)).toEqual([]);
   return { list: after, before, problems };
 };
@@ -83,6 +107,41 @@ describe('a list that is on its recordings, and changed then', () => {
       // Nothing to change: the very same list.
       if (after.shots.every((shot) => kept.has(shot))) expect(after.audio).toEqual(before.audio);
     }), { numRuns: 4 * RUNS });
+    for (const count of Object.values(seen)) expect(count).toBeGreaterThan(0);
+  });
+
+  it('has the events of its log with the same rules, where frames are missing and something stands for them', () => {
+    const seen = { lacking: 0, uncovered: 0 };
+    fc.assert(fc.property(arbitraryCase(false), rules, (given, options) => {
+      const list = cutsOf(given);
+      if (list === undefined) return;
+      const { list: ofList, before } = changed(list, options);
+      expect(events(ofList)).toEqual(events(placeOnRecordings(adjustList(list, options, silent), silent)));
+      if (!isLacking(before)) return;
+      seen.lacking += 1;
+      const [is, was] = [shown(ofList), shown(before)];
+      if (is.some((frame, index) => frame !== was[index])) seen.uncovered += 1;
+    }), { numRuns: 2 * RUNS });
+    for (const count of Object.values(seen)) expect(count).toBeGreaterThan(0);
+  });
+
+  it('has them when a correction moves a switch, and so has the log that is corrected', () => {
+    const seen = { moved: 0, lacking: 0 };
+    fc.assert(fc.property(arbitraryCase(false), fc.nat({ max: 20 }), fc.integer({ min: -40, max: 40 }), (given, place, by) => {
+      const list = cutsOf(given);
+      if (list === undefined) return;
+      const before = placeOnRecordings(list, silent);
+      const [onLog, onList] = [moving(list, place, by), moving(before, place, by)];
+      if (onLog === undefined || onList === undefined) return;
+      // To a correction every piece of a shot is a shot: it goes less far.
+      const [moved, corrected] = [applyCorrections(list, [onLog], silent), applyCorrections(before, [onList], silent, { uncover: true })];
+      if (moved === undefined || corrected === undefined) return;
+      const wanted = events(placeOnRecordings(moved, silent));
+      expect(events(placeOnRecordings(corrected, silent))).toEqual(wanted);
+      expect(events(placeChanged(corrected, before, silent))).toEqual(wanted);
+      seen.moved += 1;
+      if (isLacking(before)) seen.lacking += 1;
+    }), { numRuns: 2 * RUNS });
     for (const count of Object.values(seen)) expect(count).toBeGreaterThan(0);
   });
 });

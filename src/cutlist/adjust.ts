@@ -8,6 +8,7 @@ import { fault, problem, type Fault, type Report } from '../problems.js';
 import { moveSwitches } from './adjust-lead.js';
 import { absorbShort, type Absorb, type Joins } from './adjust-short.js';
 import { cutAll, dissolveAll } from './adjust-mix.js';
+import { soundAnew } from './followed.js';
 import { isBetweenTakes, type IsGap } from './gap.js';
 import { BLACK, type CutList, type Shot, type Source } from './model.js';
 import { findSource, sourceWords } from './naming.js';
@@ -88,7 +89,9 @@ export function adjustList(list: CutList, options: AdjustOptions, report: Report
   else if (options.dissolveAll !== undefined) shots = dissolveAll(shots, options.dissolveAll, options.dissolveAt ?? 'start', isGap, say);
   const made = shots.flat();
   if (made.length === list.shots.length && made.every(({ shot }, index) => shot === list.shots[index])) return list;
-  return { ...list, shots: made.map(({ shot }) => shot), audio: soundFollowing(list, made) };
+  const changed = made.map(({ shot }) => shot);
+  const { follows } = list;
+  return { ...list, shots: changed, audio: follows === undefined || !uncover ? soundFollowing(list, made) : soundAnew(list, follows, changed) };
 }
 
 /** What tells whether shots run on in each other, by what the list knows of its sources. */

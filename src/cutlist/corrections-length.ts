@@ -5,7 +5,6 @@
 import { known } from '../known.js';
 import type { Edits, Spot } from './corrections-edits.js';
 import type { AudioPiece, CutList, FrameRange, Marker, Shot, Take } from './model.js';
-import { unionOf } from './ranges.js';
 import { shotIndexAt } from './record.js';
 import { follower, without, type Follow, type Made } from './shift.js';
 import { soundFollowing } from './sound-follow.js';
@@ -69,7 +68,7 @@ export function rippled(list: CutList, { shots: edits }: Edits, { uncover = fals
   const cut = new Set(list.shots.map((shot) => shot.in));
   const isCut = (piece: AudioPiece): boolean => piece.withPicture && cut.has(piece.in);
   // What was chosen apart moves along: none of it is in the way.
-  const withPicture = soundFollowing({ ...list, audio: list.audio.filter(isCut), ownSound: [] }, made);
+  const withPicture = soundFollowing({ ...list, audio: list.audio.filter(isCut), follows: [{ in: 0, out: list.frames, tracks: [], channels: [] }] }, made);
   const apart = list.audio.filter((piece) => !isCut(piece)).flatMap((piece) => parts(piece, stretches, follow));
   const shots = made.map(({ shot }) => shot);
   const shotAt = new Map(shots.map((shot) => [shot.in, shot]));
@@ -77,13 +76,13 @@ export function rippled(list: CutList, { shots: edits }: Edits, { uncover = fals
     piece.transition === undefined || comesOnWith(piece, shotAt.get(piece.in)) ? piece : without(piece, 'transition');
   const audio = sortedSound([...withPicture, ...apart.map((piece) => fitted({ ...piece, take: takeAt(shots, piece.in) }))]);
   const markers = list.markers.map((marker): Marker => ({ ...marker, at: moved(marker.at, stretches) }));
-  const ownSound = list.ownSound === undefined ? undefined : unionOf(list.ownSound.map((range) => movedRange(range, stretches)).filter((range) => range.in < range.out));
+  const follows = list.follows?.map((range) => ({ ...range, ...movedRange(range, stretches) })).filter((range) => range.in < range.out);
   const angles = list.angles?.map((angle) => ({
     source: angle.source,
     pieces: angle.pieces.flatMap((piece) => parts({ ...piece, source: angle.source }, stretches, follow))
       .map((piece) => ({ ...without(piece, 'source'), take: takeAt(shots, piece.in) })),
   }));
-  const out: CutList = { ...list, frames, shots, audio, markers, takes: takes.takes, ...known({ angles, ownSound }) };
+  const out: CutList = { ...list, frames, shots, audio, markers, takes: takes.takes, ...known({ angles, follows }) };
   return { list: out, kept: { old: made.map(({ from }) => from), frameOf } };
 }
 

@@ -111,7 +111,8 @@ export function applyCorrections(list: CutList, corrections: readonly Correction
   const sounding = withSounds({ ...ready, shots, audio: soundFollowing(ready, made) }, ready, kept, edits, report);
   if (sounding === undefined) return undefined;
   const marked = withMarkerEdits(sounding, kept, edits, report);
-  return marked === undefined ? undefined : fitTakes(withListEdits(marked, edits));
+  // The log's rows no longer say where sound follows.
+  return marked === undefined ? undefined : without(fitTakes(withListEdits(marked, edits)), 'follows');
 }
 
 /** A shot goes on in a further file only behind what it goes on from: a correction may have put something else there. */

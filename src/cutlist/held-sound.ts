@@ -5,7 +5,7 @@ import { shotIndexAt } from './record.js';
 
 /**
  * The stretches of each track that stay as they are when shots change. `apart` is the sound that follows no shot. In a list from a log
- * (`ownSound`) it is all that the log chose, silence too. A list that was read does not say why it is silent: silence that begins or
+ * (`follows`) it is all that the log chose, silence too. A list that was read does not say why it is silent: silence that begins or
  * ends inside a shot was chosen; from one cut to another it may be that the recording of the shot has no sound, and belongs to the shot.
  */
 export function heldSound(list: CutList, apart: readonly AudioPiece[]): Map<number, readonly FrameRange[]> {
@@ -14,9 +14,15 @@ export function heldSound(list: CutList, apart: readonly AudioPiece[]): Map<numb
     if (held.get(track)?.push(range) === undefined) held.set(track, [range]);
   };
   for (const piece of apart) for (const track of piece.tracks) add(track, piece);
-  if (list.ownSound === undefined) eachSilence(list, add);
-  else for (const track of new Set(list.audio.flatMap(({ tracks }) => tracks))) for (const range of list.ownSound) add(track, range);
+  if (list.follows === undefined) eachSilence(list, add);
+  else for (const range of between(list.follows, list.frames)) for (const track of new Set(list.audio.flatMap(({ tracks }) => tracks))) add(track, range);
   return new Map([...held].map(([track, ranges]) => [track, unionOf(ranges)]));
+}
+
+/** What of [0, frames) lies in none of the ranges, which are in order and do not overlap. */
+function between(ranges: readonly FrameRange[], frames: number): FrameRange[] {
+  const ends = [0, ...ranges.map(({ out }) => out)];
+  return [...ranges.map((range) => range.in), frames].map((out, index) => ({ in: ends[index] ?? 0, out })).filter((range) => range.in < range.out);
 }
 
 /** Tells of every stretch of a track that is silent under a picture, and begins or ends inside a shot. */

@@ -1,7 +1,7 @@
 /** Puts the takes of a log on the record side of one cut list, one after the other. */
 import { problem, type Report } from '../problems.js';
 import type { Count } from '../timecode/rate.js';
-import { ownSoundOf, soundPieces, type ChannelsOf, type SoundFrom } from './audio.js';
+import { followsOf, soundPieces, type ChannelsOf, type SoundFrom } from './audio.js';
 import type { LogEvent } from './event.js';
 import { BLACK, FOLLOW, NONE, type CutList, type EventRef, type Marker, type Shot, type Source, type Take, type Transition } from './model.js';
 import { lacksStart } from './starts.js';
@@ -85,7 +85,8 @@ export class ListMaker {
     const { count, recordStart, sources, known, channelsOf } = this.#options;
     const parts = { count, frames: this.#frames, takes: this.#takes, shots: this.#shots };
     const audio = soundPieces({ ...parts, sources: known }, this.#sound, channelsOf);
-    return { title, ...parts, recordStart, sources, audio, ownSound: ownSoundOf(this.#sound, this.#frames), markers: this.#markers };
+    const follows = followsOf(this.#sound, this.#frames, channelsOf);
+    return { title, ...parts, recordStart, sources, audio, follows, markers: this.#markers };
   }
 
   #gapBefore(take: LogTake, counter: number, report: Report): void {

@@ -135,6 +135,9 @@ export interface AudioPiece {
   readonly withPicture: boolean;
 }
 
+/** A stretch [in, out) in which a log has sound follow the picture, on `tracks`. */
+export type Followed = Pick<AudioPiece, 'in' | 'out' | 'tracks' | 'channels'>;
+
 /** A named point: `at` in record frames, 0 ≤ at ≤ frames. */
 export interface Marker {
   readonly at: number;
@@ -186,10 +189,10 @@ export interface CutList {
   /** In order of `in`, then of track. */
   readonly audio: readonly AudioPiece[];
   /**
-   * Where sound was chosen apart from the picture, as one source or as none: in order, apart from each other. Elsewhere it follows the
-   * picture. Left out where nobody knows: in a list that was read.
+   * Where the log has sound follow the picture, in order: what its recordings lack moves the picture in a mix, and the sound with it.
+   * Elsewhere sound was chosen, as one source or as none, and stays where it is. Left out where nobody knows: in a list that was read, or corrected.
    */
-  readonly ownSound?: readonly FrameRange[];
+  readonly follows?: readonly Followed[];
   /** In order of `at`. */
   readonly markers: readonly Marker[];
   readonly angles?: readonly Angle[];

@@ -1,5 +1,7 @@
 /** Sound on its recordings (rule 11): in step with the picture it was cut with, else its own files, the program, or silence. */
-import { BLACK, PROGRAM, type AudioPiece, type Shot, type Source } from './model.js';
+import { soundApart, soundFollowed } from './followed.js';
+import { goingOn } from './heard.js';
+import { BLACK, PROGRAM, type AudioPiece, type CutList, type Shot, type Source } from './model.js';
 import type { Missing, Part } from './cover.js';
 import type { PartFinder } from './parts.js';
 import type { PlacedShots } from './place-shots.js';
@@ -14,31 +16,27 @@ export interface SoundNews {
 }
 
 /**
- * Divides pieces of sound into what their recordings hold, in order. Sound that was cut with the picture goes with what became
+ * Divides the sound of a list into what its recordings hold, in order. Sound that was cut with the picture goes with what became
  * of its shot, and comes from the program where the picture does; so does sound that comes on by the shot's mix and leaves it early. A track whose channel the file is known not to have is silent.
- * A piece that `isKept` stays as it is, but for one that goes with a shot that does not.
+ * Where a log has sound follow the picture (`follows`), it is that of what the shots became, also of one that goes on until a late
+ * recording begins, and of the program that stands for a mix. A piece that `isKept` stays as it is, but for one that goes with a shot that does not.
  */
 export function placeSound(
-  audio: readonly AudioPiece[],
-  shots: readonly Shot[],
+  list: Pick<CutList, 'audio' | 'shots' | 'count' | 'follows'>,
   placed: PlacedShots,
   sources: ReadonlyMap<string, Source>,
   finder: PartFinder,
   news: SoundNews,
   isKept: (piece: AudioPiece) => boolean = () => false,
 ): AudioPiece[] {
+  const { shots, follows = [] } = list;
   const out: AudioPiece[] = [];
   const channels = new ChannelPicker(sources, news);
-  const endOf = new Map<number, number>();
   const push = (piece: AudioPiece | undefined): void => {
-    if (piece === undefined) return;
-    // A file without sound may lie between two that have some.
-    const goesOn = piece.continues !== true || piece.tracks.some((track) => endOf.get(track) === piece.in);
-    out.push(goesOn ? piece : without(piece, 'continues'));
-    for (const track of piece.tracks) endOf.set(track, piece.out);
+    if (piece !== undefined) out.push(piece);
   };
   let shot = 0;
-  for (const piece of audio) {
+  for (const piece of soundApart(list.audio, follows)) {
     const kept = isKept(piece);
     if (!piece.withPicture && piece.transition === undefined) {
       if (kept) {
@@ -63,7 +61,19 @@ export function placeSound(
       push(channels.pick(to - from === 1 && picture === shots[shot] ? piece : withShot(piece, picture), piece));
     }
   }
-  return inOrder(out);
+  for (const stretch of follows) {
+    soundFollowed({ count: list.count, shots: placed.shots, sources }, stretch, (piece, { source, instead }) => {
+      for (const part of ofShot(piece, finder, news)) push(channels.pick(part, { source: instead ?? source }));
+    });
+  }
+  // A file without sound may lie between two that have some.
+  return goingOn(inOrder(out));
+}
+
+/** The sound of a shot, or of a part of it, from the file that holds it. */
+function ofShot(piece: AudioPiece, finder: PartFinder, news: SoundNews): AudioPiece[] {
+  if (piece.withPicture || piece.source === BLACK) return [piece];
+  return piece.transition === undefined ? partsOf(piece, finder, news) : [{ ...piece, sourceOut: finder.sourceOutAt(piece, piece.out) }];
 }
 
 /** What a piece that leaves its shot early has of what became of the shot, up to its own end. */
@@ -125,7 +135,7 @@ class ChannelPicker {
   ) {}
 
   /** The piece with the tracks that its file can feed; undefined when there are none. `asked` is what it was made of. */
-  pick(piece: AudioPiece, asked: AudioPiece): AudioPiece | undefined {
+  pick(piece: AudioPiece, asked: Pick<AudioPiece, 'source'>): AudioPiece | undefined {
     const replaced = piece.source === PROGRAM && asked.source !== PROGRAM;
     const has = piece.file === undefined ? undefined : this.sources.get(piece.source)?.files[piece.file]?.channels;
     if (!replaced && (has === undefined || piece.channels.every((channel) => channel <= has))) return piece;

@@ -35,7 +35,7 @@ export function placeOnRecordings(list: CutList, report: Report, placeOf?: (even
   const sources = new Map(list.sources.map((source) => [source.id, source]));
   const news = new News(list, finder.hasProgram, report, placeOf);
   const placed = placeShots(list.shots, finder, news.ofShots);
-  const audio = placeSound(list.audio, list.shots, placed, sources, finder, news.ofSound);
+  const audio = placeSound(list, placed, sources, finder, news.ofSound);
   const onFiles: CutList = { ...list, shots: placed.shots, audio };
   // Only of a list that is placed once more: what a log says goes on in nothing.
   const ready = list.shots.some(goesOn) || list.audio.some(goesOn) ? withoutSeams(onFiles) : onFiles;
@@ -59,7 +59,7 @@ export function placeChanged(list: CutList, before: CutList, report: Report): Cu
   const isKept = (piece: Shot | AudioPiece): boolean => kept.has(piece) || recounted.has(piece.source);
   const placed = placeShots(list.shots, finder, news.ofShots, isKept);
   const sources = new Map(list.sources.map((source) => [source.id, source]));
-  return withoutSeams({ ...list, shots: placed.shots, audio: placeSound(list.audio, list.shots, placed, sources, finder, news.ofSound, isKept) }, before);
+  return withoutSeams({ ...list, shots: placed.shots, audio: placeSound(list, placed, sources, finder, news.ofSound, isKept) }, before);
 }
 
 /** Of no source is anything known, nor is one asked for what lies before its first frame: each counts as having everything, without an end, so that every shot stays as it is. */

@@ -49,7 +49,7 @@ function ownersOf(list: CutList): (number | undefined)[] {
   const ranges = soundRanges(list.audio);
   let index = 0;
   return list.audio.map((piece, nr) => {
-    if (heardAt(list.ownSound ?? [], piece.in) !== undefined) return undefined;
+    if (list.follows !== undefined && heardAt(list.follows, piece.in) === undefined) return undefined;
     while ((shots[index + 1]?.in ?? Infinity) <= piece.in) index += 1;
     const [shot, whole, range] = [shots[index], wholes[index], ranges[nr]];
     if (shot === undefined || whole === undefined || range === undefined) return undefined;

@@ -25,9 +25,9 @@ export function soundFaults(list: CutList, known: ReadonlyMap<string, Source>, a
     if (piece.withPicture && !isSoundOf(piece, list.shots[shot])) add(`${name} was cut with the picture, and no shot has its points, source and transition`);
     before = piece;
   }
-  let last = -1;
-  for (const range of list.ownSound ?? []) {
-    if (range.in <= last || range.in >= range.out || range.out > list.frames) add(`sound of its own from ${String(range.in)} to ${String(range.out)} is out of order, empty or outside the list`);
+  let last = 0;
+  for (const range of list.follows ?? []) {
+    if (range.in < last || range.in >= range.out || range.out > list.frames) add(`sound that follows from ${String(range.in)} to ${String(range.out)} is out of order, empty or outside the list`);
     last = range.out;
   }
 }

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { correctionsFor } from '../../src/compare/corrections.js';
 import { adjustList, type AdjustOptions } from '../../src/cutlist/adjust.js';
-import { ownSoundOf, soundPieces, type SoundFrom } from '../../src/cutlist/audio.js';
+import { followsOf, soundPieces, type SoundFrom } from '../../src/cutlist/audio.js';
 import { applyCorrections, type Correction } from '../../src/cutlist/corrections.js';
 import { readCorrections } from '../../src/cutlist/corrections-read.js';
 import { FOLLOW, NONE, type CutList } from '../../src/cutlist/model.js';
@@ -20,11 +20,11 @@ function sounding(list: CutList, changes: readonly SoundFrom[]): CutList {
   const sources = [camera('mix', { name: 'Sound desk', picture: false, count: list.count }), ...list.sources];
   const audio = soundPieces({ ...list, sources: new Map(sources.map((source) => [source.id, source])) }, changes, () => [1, 2]);
   const hasFile = new Set(sources.filter(({ files }) => files.length > 0).map(({ id }) => id));
-  return { ...list, sources, ownSound: ownSoundOf(changes, list.frames), audio: audio.map((piece) => (hasFile.has(piece.source) ? { ...piece, file: 0 } : piece)) };
+  return { ...list, sources, follows: followsOf(changes, list.frames, () => [1, 2]), audio: audio.map((piece) => (hasFile.has(piece.source) ? { ...piece, file: 0 } : piece)) };
 }
 
 /** The same list as it is read from an EDL or OTIO: nothing says why it sounds as it does. */
-const asRead = (list: CutList): CutList => without(list, 'ownSound');
+const asRead = (list: CutList): CutList => without(list, 'follows');
 
 const heard = (text: string, ...changes: readonly [number, string][]): CutList => sounding(listOf(text), changes.map(([at, from]) => ({ at, from })));
 

@@ -5,6 +5,7 @@
 import { withoutMark } from './byte-order-mark.js';
 import type { AdjustOptions } from './cutlist/adjust.js';
 import type { Correction } from './cutlist/corrections.js';
+import { correctionsAsLog, isCorrectionsTable } from './cutlist/corrections-kind.js';
 import { FOLLOW, NONE, type CutList, type EventRef, type Source } from './cutlist/model.js';
 import { MAX_BYTES } from './log/limits.js';
 import type { LogOptions, LogReading } from './log/reading.js';
@@ -130,6 +131,7 @@ export async function readLogOf(input: LoadInput, options: LoadOptions & { reado
 }
 
 async function reading(text: string, { name, show: given }: LoadInput, options: LoadOptions & { readonly partial?: boolean }, map: Mapping | undefined, report: Report): Promise<LogReading | undefined> {
+  if (isCorrectionsTable(withoutMark(text))) return correctionsAsLog(name, report);
   const [{ readLog }, { knownSources, showRate }, { loadClock }] = await Promise.all([import('./log/read.js'), import('./show/sources.js'), import('./timecode/luxon.js')]);
   await loadClock(map);
   if (options.map === undefined && given?.show.log !== undefined && map !== given.show.log) {

@@ -1,5 +1,6 @@
 /** What kind of file something is, by its content; its name only decides between JSON files that say nothing. */
 import { withoutMark } from '../byte-order-mark.js';
+import { isCorrectionsTable } from '../cutlist/corrections-kind.js';
 import type { ChapterForm } from '../formats/chapters/write.js';
 import { formOf } from '../load.js';
 
@@ -9,14 +10,7 @@ export function kindOf(text: string, name: string): Kind {
   const body = withoutMark(text);
   if (/^\s*[[{]/.test(body)) return jsonKind(body, name);
   if (chapterKind(body, name) !== undefined) return 'chapters';
-  return isCorrections(body) ? 'corrections' : formOf(body);
-}
-
-/** Corrections in a table have a column `do`, which no log has; `expect` beside it, but for those that add or mend something by its place alone. */
-function isCorrections(body: string): boolean {
-  const [header = '', first = ''] = body.slice(0, 4096).split(/\r\n|\r|\n/).filter((line) => line.trim() !== '');
-  const columns = header.split(/[,;\t|]/).map((cell) => cell.trim().replace(/^"(.*)"$/, '$1').trim().toLowerCase());
-  return columns.includes('do') && (columns.includes('expect') || /(?:-marker|add-source)\b/i.test(first));
+  return isCorrectionsTable(body) ? 'corrections' : formOf(body);
 }
 
 /** Which form of chapters a text is, or undefined when it is none. */

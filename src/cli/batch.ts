@@ -83,7 +83,7 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
   const bar = talk.quiet ? undefined : progressBar(io, 'logs');
   const missing = options.missing ?? [];
   const failed: JobResult[] = [...missing];
-  const count = { done: 0, converted: 0, current: 0 };
+  const count = { done: 0, converted: 0, current: 0, leftOut: 0 };
   let status = 0;
   // Threads end in any order; logs are told of in theirs, so that the same call says the same text.
   const early = new Map<number, JobResult>();
@@ -101,6 +101,7 @@ export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: 
       turn += 1;
       status = Math.max(status, next.status);
       if (next.status !== 0) failed.push(next);
+      else if (next.leftOut === true) count.leftOut += 1;
       else if (next.current === true) count.current += 1;
       else count.converted += 1;
       await tellShort(next, talk, io);
@@ -171,16 +172,17 @@ async function tellShort(result: JobResult, talk: Talk, io: Io): Promise<void> {
 /** True of a log that has errors and lists all the same: one of its formats could not hold it. */
 const isPartly = ({ outputs, status }: Pick<JobResult, 'outputs' | 'status'>): boolean => status !== 0 && outputs.length > 0;
 
-function shortLine({ log: given, outputs, facts, status, current }: JobResult): string {
+function shortLine({ log: given, outputs, facts, status, current, leftOut }: JobResult): string {
   const log = spokenName(given);
   if (isPartly({ outputs, status })) return `${log}: has errors; ${counted(outputs.length, 'list')} written all the same`;
   if (status !== 0) return `${log}: not converted`;
+  if (leftOut === true) return `${log}: corrections, left out`;
   if (current === true) return `${log}: current`;
   return facts === undefined ? `${log}: done` : `${log}: ${counted(facts.shots, 'shot')} in ${clockOf(facts.seconds)} at ${facts.count}`;
 }
 
 function closing(
-  total: number, { done, converted, current }: { readonly done: number; readonly converted: number; readonly current: number },
+  total: number, { done, converted, current, leftOut }: { readonly done: number; readonly converted: number; readonly current: number; readonly leftOut: number },
   failed: readonly JobResult[], milliseconds: number, interrupted: boolean,
 ): string {
   const open = total - done;
@@ -188,7 +190,8 @@ function closing(
   const not = failed.filter((one) => !isPartly(one));
   const some = (count: number, what: string): string => (count > 0 ? `${counted(count, what, '')}, ` : '');
   const lines = [
-    `${counted(total, 'log')}: ${counted(converted, 'converted', '')}, ${some(current, 'current')}${some(partly.length, 'with errors')}${counted(not.length, 'failed', '')}, in ${(milliseconds / 1000).toFixed(1)} s`,
+    // What is no log is not counted among them.
+    `${counted(total - leftOut, 'log')}: ${counted(converted, 'converted', '')}, ${some(current, 'current')}${some(partly.length, 'with errors')}${counted(not.length, 'failed', '')}, in ${(milliseconds / 1000).toFixed(1)} s`,
     ...(interrupted ? [open === 0 ? 'interrupted, with every log done' : `interrupted: ${counted(open, 'log')} not begun`] : []),
     ...listed('with errors, and lists written all the same:', partly),
     ...listed('not converted:', not),

@@ -57,7 +57,8 @@ async function run(call: Call): Promise<number> {
   const explaining = values.has(option.EXPLAIN) || values.has(option.WRITE_MAP);
   const expected = explaining ? 0 : expectedLogs(args, io.cwd);
   const begun = expected > 1 ? (await import('./batch.js')).beginThreads(expected, threads) : [];
-  const { logs, problems } = await expandLogs(args, io.cwd);
+  const { logs: all, problems } = await expandLogs(args, io.cwd);
+  const logs = withoutCorrections(all, values, io.cwd);
   const wrong = [...nameClashes(logs), ...usageFaults(logs.map(({ path }) => path), values)];
   await complain(wrong, io);
   if (wrong.length > 0) return 2;
@@ -83,6 +84,14 @@ async function run(call: Call): Promise<number> {
   const result = await runJob(first, io.out);
   await tell(result, talk, io);
   return Math.max(status, result.status);
+}
+
+/** Corrections that lie in the folder of their log are found with it. */
+function withoutCorrections(logs: LogInput[], values: Values, cwd: string): LogInput[] {
+  const corrections = values.get(CORRECTIONS);
+  if (corrections === undefined) return logs;
+  const path = resolve(cwd, corrections);
+  return logs.filter((log) => log.found !== true || resolve(cwd, log.path) !== path);
 }
 
 const talkOf = (values: Values): Talk => ({ quiet: values.has(option.QUIET), json: values.has(option.JSON_LINES) });
@@ -213,7 +222,8 @@ function jobMaker(reads: ReadonlyMap<string, readonly string[]>, values: Values,
       }),
     },
   };
-  return ({ path, folder }) => ({
+  return ({ path, folder, found }) => ({
+    ...known({ found }),
     ...common,
     log: path,
     folder: out === STANDARD ? undefined : join(out, folder),

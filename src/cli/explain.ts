@@ -41,7 +41,7 @@ export async function explain(jobs: readonly Job[], values: Values, io: Io): Pro
 
 async function readingOf(job: Job, report: Report): Promise<LogReading | undefined> {
   const read = await readInput(job, report);
-  if (read === undefined) return undefined;
+  if (read === undefined || read === 'no log') return undefined;
   const { input, map } = read;
   return readLogOf(input, { ...job.options, ...(map === undefined ? {} : { map }), partial: true }, report);
 }

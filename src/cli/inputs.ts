@@ -11,6 +11,8 @@ export interface LogInput {
   readonly path: string;
   /** Folder below the output folder that its lists go to: its place below the folder or glob that found it, else ''. */
   readonly folder: string;
+  /** True where a folder or glob found it: nobody said that it is a log. */
+  readonly found?: true;
 }
 
 /** What counts as a log in a folder. Lists that linecut itself wrote (`.cutlog.xml`, `.chapters.xml`) are not taken for logs. */
@@ -42,7 +44,7 @@ export async function expandLogs(args: readonly string[], cwd: string): Promise<
       const found = names.filter((name) => LOG_NAME.test(name));
       problems.push(...closed.map((one) => ({ ...one, place: { file: join(arg, one.place.file) } })));
       if (found.length === 0 && closed.length === 0) problems.push(problem('unreadable', 'the folder holds no .csv, .tsv or .xml file', { file: arg }));
-      for (const name of found) add({ path: join(arg, name), folder: folderOf(name) });
+      for (const name of found) add({ path: join(arg, name), folder: folderOf(name), found: true });
     } else if (isGlob(arg)) {
       const base = globBase(arg);
       const { names, closed } = await (await import('./search.js')).search([arg.slice(base.length).replace(/^\//, '')], resolve(cwd, base));
@@ -50,7 +52,7 @@ export async function expandLogs(args: readonly string[], cwd: string): Promise<
       const found = OWN_NAME.test(arg) ? names : names.filter((name) => !OWN_NAME.test(name));
       problems.push(...closed.map((one) => ({ ...one, place: { file: join(base, one.place.file) } })));
       if (found.length === 0 && closed.length === 0) problems.push(problem('unreadable', 'no file matches', { file: arg }));
-      for (const name of found) add({ path: join(base, name), folder: folderOf(name) });
+      for (const name of found) add({ path: join(base, name), folder: folderOf(name), found: true });
     } else problems.push(problem('unreadable', 'there is no such file or folder', { file: arg }));
   }
   return { logs: [...logs.values()], problems };

@@ -1,9 +1,10 @@
 /** What a job reads: its log, and the show file, mapping and corrections that belong to it. */
 import { dirname, resolve } from 'node:path';
 import type { Correction } from '../cutlist/corrections.js';
+import { isCorrectionsTable, KIND_HEAD } from '../cutlist/corrections-kind.js';
 import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
-import type { Report } from '../problems.js';
+import { problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import { bytesOf, textOf, tooMuchInput } from './input.js';
 import type { Job } from './job.js';
@@ -18,13 +19,20 @@ export interface Read {
   readonly base: string;
 }
 
-/** A log and what belongs to it, read from disk; undefined when something could not be, which was reported. */
-export async function readInput(job: Job, report: Report): Promise<Read | undefined> {
+/**
+ * A log and what belongs to it, read from disk; undefined when something could not be, which was reported. `no log` where a folder or glob
+ * found a corrections file, which lies beside the log that it is for: a note says so.
+ */
+export async function readInput(job: Job, report: Report): Promise<Read | 'no log' | undefined> {
   const show = await readShow(job, report);
   const map = job.map === undefined ? undefined : await readMap(job, job.map, report);
   const corrections = job.corrections === undefined ? undefined : await correctionsOf(job, job.corrections, report);
   const bytes = job.bytes ?? (job.log === STANDARD ? tooMuchInput(job.options.maxBytes, report) : bytesOf(job.log, job.cwd, job.options.maxBytes, report));
   if (show === 'wrong' || (job.map !== undefined && map === undefined) || (job.corrections !== undefined && corrections === undefined) || bytes === undefined) return undefined;
+  if (job.found === true && isCorrectionsTable(headOf(bytes))) {
+    report(problem('found', 'a corrections file, no log: left out; --corrections gives it to the log that it is for', { file: job.log }));
+    return 'no log';
+  }
   const near = show?.file ?? (job.log === STANDARD ? '' : job.log);
   return {
     input: { name: spokenName(job.log), bytes, title: listName(job.log), ...(show === undefined ? {} : { show }) },
@@ -33,6 +41,8 @@ export async function readInput(job: Job, report: Report): Promise<Read | undefi
     base: dirname(resolve(job.cwd, near === '' ? '-' : near)),
   };
 }
+
+const headOf = (bytes: Uint8Array): string => new TextDecoder().decode(bytes.subarray(0, KIND_HEAD));
 
 /** Path of the show file that was given, else of the one beside the log. */
 const showPath = (job: Job): string | undefined => job.show ?? showBeside(job.log, job.cwd);

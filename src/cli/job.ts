@@ -14,6 +14,8 @@ import { statusOf } from './status.js';
 export interface Job {
   /** As messages name it. */
   readonly log: string;
+  /** True where a folder or glob found it: see `LogInput`. */
+  readonly found?: true;
   /** What it holds, when it is standard input. */
   readonly bytes?: Uint8Array;
   readonly cwd: string;
@@ -42,6 +44,8 @@ export interface JobResult {
   readonly outputs: readonly { readonly format: Format; readonly path: string }[];
   /** True when an earlier run had made these lists already. */
   readonly current?: boolean;
+  /** True of a file that is no log, and was only found beside logs. */
+  readonly leftOut?: boolean;
   readonly facts?: ListFacts;
   readonly problems: readonly Problem[];
   /** Problems beyond those that are kept. */
@@ -78,6 +82,7 @@ export async function runJob(job: Job, out: Sink): Promise<JobResult> {
   if (known?.current !== undefined) return { ...end(known.current), current: true };
   const read = await readInput(job, report);
   if (read === undefined) return end([]);
+  if (read === 'no log') return { ...end([]), leftOut: true };
   const { input, map, corrections } = read;
   const converted = await convertLog(input, { ...job.options, otio: otioOptions(job, read), ...(map === undefined ? {} : { map }), ...(corrections === undefined ? {} : { corrections }), ...relocation(job, read) }, report);
   if (converted.length === 0 || isRefused()) return end([]);

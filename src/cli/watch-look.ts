@@ -56,7 +56,7 @@ export async function lookInto(folders: readonly string[], cwd: string, jobOf: (
     for (const { name, real } of [...found.filter(({ isDirect }) => isDirect), ...found.filter(({ isDirect }) => !isDirect)]) {
       if (known.has(real)) continue;
       const [file, below] = [join(at, name), dirname(name)];
-      const log = { path: relative(cwd, file) || file, folder: below === '.' ? '' : below.replaceAll('\\', '/') };
+      const log: LogInput = { path: relative(cwd, file) || file, folder: below === '.' ? '' : below.replaceAll('\\', '/'), found: true };
       const job = jobOf(log);
       const now = stateOf(job);
       // It went away again while we looked.

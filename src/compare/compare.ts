@@ -68,15 +68,15 @@ class ShotComparison {
     for (let index = 0; index <= matches.length; index += 1) {
       const [i, j] = matches[index] ?? [a.shots.length, b.shots.length];
       const next = shifts[index] ?? b.frames - a.frames;
-      out.push(...this.#between([fromA, i], [fromB, j], next - shift));
+      out.push(...this.#between([fromA, i], [fromB, j], next - shift, index === matches.length));
       if (index < matches.length) out.push(...this.#matched(i, j, next));
       [fromA, fromB, shift] = [i + 1, j + 1, next];
     }
     return out;
   }
 
-  /** Shots that only one list has, and a change of the running time that they do not explain. */
-  #between([a0, a1]: readonly [number, number], [b0, b1]: readonly [number, number], change: number): Difference[] {
+  /** Shots that only one list has, and a change of the running time that they do not explain, on the shot before them. */
+  #between([a0, a1]: readonly [number, number], [b0, b1]: readonly [number, number], change: number, atEnd: boolean): Difference[] {
     const { a, b } = this.matched;
     const out: Difference[] = [];
     let explained = 0;
@@ -90,10 +90,14 @@ class ShotComparison {
       explained += shot.out - shot.in;
       out.push(difference({ kind: 'added', b: this.#side('b', index), frames: shot.out - shot.in, to: this.#names.b(shot.source) }));
     }
-    const before = a.shots[a0 - 1];
     if (change === explained || Math.abs(change) <= this.within) return out;
+    const [before, now] = [a.shots[a0 - 1], b.shots[b0 - 1]];
     const sides = before === undefined ? {} : { a: this.#side('a', a0 - 1), b: this.#side('b', b0 - 1), from: this.#names.a(before.source) };
-    return [difference({ kind: change > 0 ? 'lengthened' : 'shortened', ...sides, frames: change }), ...out];
+    // Not the change itself: what came or went beside the shot, and starts that moved, have their part in that.
+    const longer = before === undefined || now === undefined ? 0 : now.out - now.in - (before.out - before.in);
+    const shift = atEnd ? {} : { shift: change };
+    if (Math.abs(longer) > this.within) return [difference({ kind: longer > 0 ? 'lengthened' : 'shortened', ...sides, frames: longer, ...shift }), ...out];
+    return atEnd ? out : [difference({ kind: 'shifted', ...sides, frames: change }), ...out];
   }
 
   #matched(i: number, j: number, shift: number): Difference[] {

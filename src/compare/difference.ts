@@ -3,7 +3,7 @@ import { framesText } from '../cutlist/transitions.js';
 
 export type DifferenceKind =
   | 'title' | 'rate' | 'record-start' | 'running-time'
-  | 'moved' | 'lengthened' | 'shortened' | 're-sourced' | 'source-points' | 'speed' | 'transition' | 'added' | 'removed'
+  | 'moved' | 'lengthened' | 'shortened' | 'shifted' | 're-sourced' | 'source-points' | 'speed' | 'transition' | 'added' | 'removed'
   | 'sound'
   | 'marker-moved' | 'marker-renamed' | 'marker-added' | 'marker-removed';
 
@@ -25,6 +25,8 @@ export interface Difference {
    * length. In the source's frames for `source-points` and `speed`.
    */
   readonly frames?: number;
+  /** Of a shot that became longer or shorter: by how many frames what follows lies later, B less A; not there where nothing follows. */
+  readonly shift?: number;
   /** What it was in A and is in B: a source, a transition, a title, a label, a marker's text. */
   readonly from?: string;
   readonly to?: string;
@@ -39,7 +41,7 @@ export const difference = (given: Omit<Difference, 'text'>): Difference => ({ ..
 
 const count = (frames: number): string => framesText(Math.abs(frames));
 
-function words({ kind, frames = 0, from = '', to = '', tracks = [] }: Omit<Difference, 'text'>): string {
+function words({ kind, frames = 0, shift, from = '', to = '', tracks = [] }: Omit<Difference, 'text'>): string {
   const later = frames > 0 ? 'later' : 'earlier';
   switch (kind) {
     case 'title': return `title '${from}' became '${to}'`;
@@ -47,8 +49,9 @@ function words({ kind, frames = 0, from = '', to = '', tracks = [] }: Omit<Diffe
     case 'record-start': return `record start ${from} became ${to}`;
     case 'running-time': return `running time is ${count(frames)} ${frames > 0 ? 'longer' : 'shorter'} (${from} became ${to})`;
     case 'moved': return `${from} begins ${count(frames)} ${later}`;
-    case 'lengthened': return `${from === '' ? 'the start' : from} is ${count(frames)} longer, and what follows later`;
-    case 'shortened': return `${from === '' ? 'the start' : from} is ${count(frames)} shorter, and what follows earlier`;
+    case 'lengthened': return `${from} is ${count(frames)} longer${followed(frames, shift)}`;
+    case 'shortened': return `${from} is ${count(frames)} shorter${followed(frames, shift)}`;
+    case 'shifted': return `what follows ${from === '' ? 'the start' : from} lies ${count(frames)} ${later}`;
     case 're-sourced': return `${from} became ${to}`;
     case 'source-points': return `source point ${from} became ${to} (${count(frames)} ${later} than it would be)`;
     case 'speed': return `${from} uses ${count(frames)} ${frames > 0 ? 'more' : 'fewer'} of its source`;
@@ -61,6 +64,12 @@ function words({ kind, frames = 0, from = '', to = '', tracks = [] }: Omit<Diffe
     case 'marker-added': return `marker '${to}' added`;
     case 'marker-removed': return `marker '${from}' removed`;
   }
+}
+
+/** What follows a shot whose length changed: as many frames later or earlier, unless said otherwise. */
+function followed(frames: number, shift: number | undefined): string {
+  if (shift === undefined) return '';
+  return `, and what follows ${shift === frames ? '' : `${count(shift)} `}${shift > 0 ? 'later' : 'earlier'}`;
 }
 
 /** One line: the number of the shot in A and B, the record timecode, what is different. */

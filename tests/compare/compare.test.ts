@@ -51,6 +51,31 @@ describe('what is listed', () => {
       '01:00:00:00  shot 1  Camera 1 is 10 frames shorter, and what follows earlier', '01:00:12:00>01:00:11:15  shot 6  Camera 3 is 10 frames longer, and what follows later']);
   });
 
+  it('of a shot whose length changed what is true of it, whatever came or went beside it', () => {
+    expect(between('1:125 2:125', '1:125 2:75 3:100')).toEqual([
+      'running time is 50 frames longer (250 became 300)', '01:00:05:00  shot 2  Camera 2 is 50 frames shorter', '01:00:08:00  shot ->3  Camera 3 added, 100 frames']);
+    expect(between('1:125 2:75 3:100', '1:125 2:125')).toEqual([
+      'running time is 50 frames shorter (300 became 250)', '01:00:05:00  shot 2  Camera 2 is 50 frames longer', '01:00:08:00  shot 3>-  Camera 3 removed, 100 frames']);
+    expect(between('1:100 2:50 3:50 1:50 2:50', '1:80 4:30 2:50@-10 3:50@-10 1:50@-10 2:50@-10')).toEqual([
+      'running time is 10 frames longer (300 became 310)', '01:00:00:00  shot 1  Camera 1 is 20 frames shorter, and what follows 10 frames later', '01:00:03:05  shot ->2  Camera 4 added, 30 frames']);
+    // A start that moved has its part in it too.
+    expect(between('1:100 2:50 3:50 1:50 2:50', '1:105 2:55 3:50@-10 1:50@-10 2:50@-10')).toEqual([
+      'running time is 10 frames longer (300 became 310)', '01:00:04:00>01:00:04:05  shot 2  Camera 2 begins 5 frames later', '01:00:04:00>01:00:04:05  shot 2  Camera 2 is 5 frames longer, and what follows 10 frames later']);
+    // Or there is no shot whose length it is.
+    expect(between('1:100 2:100 3:50', '2:60@50 1:50@-10 4:40@-50')[1]).toBe('what follows the start lies 10 frames later');
+  });
+
+  it('lengths as the lists have them', () => {
+    fc.assert(fc.property(anyList(), anyList(), (a, b) => {
+      for (const { kind, a: from, b: to, frames } of compareLists(a, b)) {
+        if (kind !== 'lengthened' && kind !== 'shortened') continue;
+        const [was, is] = [a.shots[(from?.shot ?? 0) - 1] as Shot, b.shots[(to?.shot ?? 0) - 1] as Shot];
+        expect(is.out - is.in - (was.out - was.in)).toBe(frames);
+        expect(kind).toBe((frames ?? 0) > 0 ? 'lengthened' : 'shortened');
+      }
+    }), { numRuns: 300 });
+  });
+
   it('other source points', () => {
     expect(between('1:100 2:50 3:50', '1:100 2:50@3 3:50')).toEqual(['01:00:04:00  shot 2  source point 01:00:04:00 became 01:00:04:03 (3 frames later than it would be)']);
   });

@@ -1,11 +1,29 @@
 /** Looking for files below a folder. */
-import { readdir, type Dirent } from 'node:fs';
+import { lstat, readdir, realpath, stat, type Dirent, type Stats } from 'node:fs';
 import { relative } from 'node:path';
 import { glob } from 'tinyglobby';
 import { problem, type Problem } from '../problems.js';
 import { fileTrouble } from '../trouble.js';
 
-/** Files below a folder that match, in order of name, and the folders that could not be looked into; all by their path below it. */
+type Done<Found> = (cause: NodeJS.ErrnoException | null, found: Found) => void;
+
+/** The library passes over links that lead nowhere, too. To whoever asks they are files: reading one says what is wrong with it. */
+const LINKS = {
+  realpath: (path: string, done: Done<string>): void => {
+    realpath(path, (cause, real) => { done(null, cause === null ? real : path); });
+  },
+  stat: (path: string, done: Done<Stats>): void => {
+    stat(path, (cause, found) => {
+      if (cause === null) done(null, found);
+      else lstat(path, done);
+    });
+  },
+};
+
+/**
+ * Files below a folder that match, in order of name, and the folders that could not be looked into; all by their path below it. Links
+ * that lead nowhere are among the files.
+ */
 export async function search(patterns: string[], folder: string): Promise<{ readonly names: string[]; readonly closed: (Problem & { readonly place: { readonly file: string } })[] }> {
   const closed = new Map<string, unknown>();
   // The library passes over a folder that it may not read: then logs would be missing and nobody would know.
@@ -15,7 +33,7 @@ export async function search(patterns: string[], folder: string): Promise<{ read
       done(cause, entries);
     });
   };
-  const found = await glob(patterns, { cwd: folder, ignore: ['**/node_modules/**'], onlyFiles: true, dot: false, expandDirectories: false, absolute: true, fs: { readdir: listing as typeof readdir } });
+  const found = await glob(patterns, { cwd: folder, ignore: ['**/node_modules/**'], onlyFiles: true, dot: false, expandDirectories: false, absolute: true, fs: { readdir: listing as typeof readdir, realpath: LINKS.realpath as typeof realpath, stat: LINKS.stat as typeof stat } });
   return {
     names: found.map((file) => (file.startsWith(`${folder}/`) ? file.slice(folder.length + 1) : relative(folder, file))).sort(),
     closed: [...closed].sort().map(([file, cause]) => ({ ...problem('unreadable', `cannot be read: ${fileTrouble(cause)}`), place: { file } })),

@@ -1,8 +1,9 @@
 /** A look at watched folders: which logs lie there now, and in what state is all that each depends on. */
-import { realpathSync, statSync, type Stats } from 'node:fs';
+import { lstatSync, realpathSync, statSync, type Stats } from 'node:fs';
 import { basename, dirname, join, relative, resolve } from 'node:path';
 import { isFolder } from '../path-kind.js';
-import type { Problem } from '../problems.js';
+import { problem, type Problem } from '../problems.js';
+import { fileTrouble } from '../trouble.js';
 import { LOG_NAME, type LogInput } from './inputs.js';
 import type { Job } from './job.js';
 import { inputsOf } from './job-input.js';
@@ -25,7 +26,7 @@ export interface Look {
   readonly logs: ReadonlyMap<string, Seen>;
   /** Watched folders that are not there. */
   readonly gone: ReadonlySet<string>;
-  /** Folders below them that cannot be looked into. */
+  /** Folders below them that cannot be looked into, and links that lead to no log. */
   readonly problems: readonly Problem[];
 }
 
@@ -59,13 +60,32 @@ export async function lookInto(folders: readonly string[], cwd: string, jobOf: (
       const log: LogInput = { path: relative(cwd, file) || file, folder: below === '.' ? '' : below.replaceAll('\\', '/'), found: true };
       const job = jobOf(log);
       const now = stateOf(job);
-      // It went away again while we looked.
-      if (now === undefined) continue;
+      if (now === undefined) {
+        // It went away again while we looked, or is a link that leads nowhere.
+        const cause = linkTrouble(file);
+        if (cause !== undefined) problems.push(problem('unreadable', `cannot be read: ${fileTrouble(cause)}`, { file: log.path }));
+        continue;
+      }
       known.add(real);
       logs.set(log.path, { log, root, job, ...now });
     }
   }
   return { logs, gone, problems };
+}
+
+/** Why a link cannot be followed; undefined for what is no link, or leads somewhere. */
+function linkTrouble(path: string): unknown {
+  try {
+    if (!lstatSync(path).isSymbolicLink()) return undefined;
+  } catch {
+    return undefined;
+  }
+  try {
+    statSync(path);
+    return undefined;
+  } catch (cause) {
+    return cause;
+  }
 }
 
 /** The real path of folders, each asked for once. */

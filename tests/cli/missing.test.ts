@@ -3,6 +3,8 @@ import { chmodSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { expandLogs } from '../../src/cli/inputs.js';
+import { lookInto } from '../../src/cli/watch-look.js';
+import { problemLine } from '../../src/problems.js';
 import { cli, filesIn, folderWith } from '../support/cli.js';
 import { asNobody } from '../support/nobody.js';
 
@@ -23,6 +25,23 @@ describe('logs that are not there', () => {
     const { status, out, err } = await cli(['convert', '--explain', 'a.csv', 'none.csv', ...RATE], { cwd: folderWith({ 'a.csv': LOG }) });
     expect([status, err]).toEqual([2, expect.stringContaining('none.csv: error: there is no such file or folder [unreadable]')]);
     expect(out).toContain('a.csv\n');
+  });
+
+  it('may lie behind links that lead nowhere, in a folder, for a glob and in a watched folder', async () => {
+    const cwd = folderWith({ 'in/a.csv': LOG });
+    symlinkSync('/nowhere/at/all.csv', join(cwd, 'in/gone.csv'));
+    symlinkSync('circle.csv', join(cwd, 'in/circle.csv'));
+    symlinkSync('/nowhere/notes.txt', join(cwd, 'in/notes.txt'));
+    const gone = 'in/gone.csv: error: cannot be read: there is no such file or folder [unreadable]';
+    const circle = 'in/circle.csv: error: cannot be read: too many links [unreadable]';
+    for (const arg of ['in', 'in/*.csv', 'in/{a,gone,circle}.csv']) {
+      const { status, err } = await cli(['convert', arg, '--to', 'edl', '-o', 'out', '--force', ...RATE], { cwd });
+      expect(status).toBe(2);
+      expect(err).toContain('3 logs: 1 converted, 2 failed');
+      expect(err.slice(err.indexOf('not converted:\n'))).toBe(`not converted:\n  ${circle}\n  ${gone}\n`);
+    }
+    const { logs, problems } = await lookInto(['in'], cwd, ({ path }) => ({ log: path, cwd, folder: 'out', force: false, strict: false, reads: [], options: { to: ['edl'], maxBytes: 1e6, otio: {} } }));
+    expect([[...logs.keys()], problems.map(problemLine)]).toEqual([['in/a.csv'], [circle, gone]]);
   });
 
   it('may lie in a folder that cannot be read, and then that is said', async () => {

@@ -15,7 +15,7 @@ const PLAIN = '#8c8c8c';
 const isIn = (at: number, strip: Strip, { frames }: CutList): boolean =>
   at < frames ? at >= strip.from && at < strip.to : frames > strip.from && frames <= strip.to + 1e-6;
 
-/** Markers: a diamond each, its number and words where they have room, else its number where that has. */
+/** Markers: a diamond each, its number and words where they have room, else its number where that has; of several on one frame their numbers. */
 export function drawMarkers(strip: Strip, list: CutList, y: number): { readonly svg: string; readonly bottom: number } {
   const here = list.markers
     .map((marker, index) => ({ note: marker.note, number: String(index + 1), x: xOf(marker.at, strip), at: marker.at }))
@@ -30,18 +30,36 @@ export function drawMarkers(strip: Strip, list: CutList, y: number): { readonly 
   const rows = placeLabels(full, 2, limit);
   const worded = Math.max(0, ...rows.map((row) => (row ?? -1) + 1));
   // Those without words stand in a row of their own, where they cover nobody else's.
-  const bare = here.map(({ x, number }, index) => ({ index, x, text: number, width: textWidth(number, 11) + 14 })).filter(({ index }) => rows[index] === undefined);
-  const numbered = new Map(placeLabels(bare, 1, limit).map((row, index) => [bare[index]?.index, row !== undefined]));
+  const bare = here.map(({ x, number }, index) => ({ index, x, number })).filter(({ index }) => rows[index] === undefined);
+  const numbers = bareNumbers(bare, limit);
   const bottom = y + (worded + (bare.length > 0 ? 1 : 0)) * LABEL_ROW + 8;
   const middle = (index: number): number => y + (rows[index] ?? worded) * LABEL_ROW + 7;
   // Stems first, and words in a white edge: a stem passes behind the words below it.
   const stems = here.map(({ x }, index) => `M${coord(GUTTER + x)} ${coord(middle(index))}V${coord(bottom)}`).join('');
   const marks = here.map(({ x, note, number }, index) => {
-    const [at, text] = [GUTTER + x, rows[index] !== undefined ? full[index]?.text : numbered.get(index) === true ? number : undefined];
+    const [at, text] = [GUTTER + x, rows[index] !== undefined ? full[index]?.text : numbers.get(index)];
     const words = text === undefined ? '' : `<text x="${coord(at + 8)}" y="${coord(middle(index) + 4)}" font-size="11" fill="${INK}" stroke="${PAPER}" stroke-width="3" paint-order="stroke">${escape(text)}</text>`;
     return `<g><title>${escape(`Marker ${number}: ${note}`)}</title><path d="M${coord(at)} ${coord(middle(index) - 5)}l5 5l-5 5l-5 -5Z" fill="${INK}"/>${words}</g>`;
   });
   return { svg: `<g class="markers"><path d="${stems}" stroke="${SOFT}"/>${marks.join('')}</g>`, bottom };
+}
+
+/**
+ * What stands beside the diamonds that have a row to themselves, in order of x, by index: a number, or the numbers of all that lie on one
+ * point (`3–40`), where there is room before the next diamond; beside that it would seem to be that one's.
+ */
+function bareNumbers(bare: readonly { readonly index: number; readonly x: number; readonly number: string }[], limit: number): Map<number, string> {
+  const out = new Map<number, string>();
+  let first = 0;
+  bare.forEach((last, place) => {
+    const next = bare[place + 1];
+    if (next?.x === last.x) return;
+    const from = bare[first] ?? last;
+    const text = from === last ? last.number : `${from.number}\u2013${last.number}`;
+    if (last.x + textWidth(text, 11) + 14 <= Math.min(next?.x ?? limit, limit)) out.set(last.index, text);
+    first = place + 1;
+  });
+  return out;
 }
 
 /** Findings and changes: a triangle (error), a square (warning), a ring (note) or a dot (change), with the code where it has room; signs without stand in a row of their own. */

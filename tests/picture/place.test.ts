@@ -185,10 +185,27 @@ describe('markers', () => {
     const group = /<g class="markers">[\s\S]*?<\/g><\/g>/.exec(drawn({ list, notes: [] }))?.[0] ?? '';
     const rows = [...group.matchAll(/<path d="M[\d.]+ ([\d.]+)l5 5/g)].map(([, y]) => Number(y));
     const worded = [...group.matchAll(/<text x="[\d.]+" y="([\d.]+)"/g)].map(([, y]) => Number(y) - 9);
-    // The first of those without words still has room for its number.
+    // The last of those without words still has room for its number.
     expect(worded).toHaveLength(3);
-    expect(rows.slice(0, 3)).toEqual(worded);
+    expect([...rows.slice(0, 2), rows[4]]).toEqual(worded);
     for (const y of rows.slice(2)) expect(y).toBeGreaterThan(Math.max(...worded.slice(0, 2)) + 10);
+  });
+
+  it('have a number beside their own diamond only, before the next one; those on one frame all of theirs', () => {
+    const list = steadyList(10);
+    const markers = (at: readonly number[]): string[] => {
+      const group = /<g class="markers">[\s\S]*?<\/g><\/g>/.exec(drawn({ list: { ...list, markers: at.map((frame) => ({ at: frame, note: 'Same' })) }, notes: [] }))?.[0] ?? '';
+      const shapes = [...group.matchAll(/<path d="M([\d.]+) ([\d.]+)l5 5[^>]*>(?:<text x="([\d.]+)" [^>]*>([^<]*)<)?/g)];
+      for (const [, , y, left, text] of shapes) {
+        if (left === undefined) continue;
+        const [from, to] = [Number(left) - 8, Number(left) + textWidth(text ?? '', 11)];
+        expect(shapes.filter(([, x, other]) => other === y && Number(x) > from + 0.01 && Number(x) - 5 < to)).toEqual([]);
+      }
+      return shapes.flatMap(([, , , , text]) => (text === undefined ? [] : [text]));
+    };
+    expect(markers([...Array.from({ length: 40 }, () => 100), 103])).toEqual(['1 Same', '2 Same', '41']);
+    expect(markers(Array.from({ length: 40 }, () => 100))).toEqual(['1 Same', '2 Same', '3\u201340']);
+    fc.assert(fc.property(fc.array(fc.integer({ min: 0, max: list.frames }), { maxLength: 60 }), (at) => { markers(at.sort((a, b) => a - b)); }), { numRuns: 60 });
   });
 
   it('at the right end have as many of their words as there is room for', () => {

@@ -33,6 +33,24 @@ export interface Laned {
   readonly laneOf: LaneOf;
 }
 
+/** So many lanes are drawn in every strip, with a bar or without: an ordinary show keeps its lanes in their places. */
+const MOST_EMPTY = 16;
+
+/** The lanes to draw in a strip: all of them, or, where they are many, those that hold something of a list in its [from, to). */
+export function lanesIn(lanes: readonly Lane[], parts: readonly (Laned & { readonly from: number; readonly to: number })[]): readonly Lane[] {
+  if (lanes.length <= MOST_EMPTY) return lanes;
+  const held = new Set<string>();
+  for (const { list: { shots }, laneOf, from, to } of parts) {
+    shots.forEach((shot, index) => {
+      if (shot.out <= from || shot.in >= to) return;
+      held.add(laneOf(shot.source));
+      const before = shots[index - 1];
+      if (before !== undefined && shot.in + (shot.transition?.frames ?? 0) > from) held.add(laneOf(before.source));
+    });
+  }
+  return lanes.filter(({ key }) => held.has(key));
+}
+
 /** The lanes of all lists drawn together, in the order of their sources; a source never on program has none. */
 export function lanesOf(sides: readonly Laned[]): Lane[] {
   const used = new Set(sides.flatMap(({ list, laneOf }) => list.shots.map((shot) => laneOf(shot.source))));

@@ -55,12 +55,30 @@ export function fitText(text: string, width: number, size: number): string {
   return text;
 }
 
-/** Names cut to `width` at a size, so that those that differ still do: in the middle where their beginnings are alike, and with their number where that is not enough. */
+/**
+ * Names cut to `width` at a size, so that those that differ still do: in the middle where their beginnings are alike, else to the part in
+ * which they differ, and with a number behind them where that is not enough.
+ */
 export function fitNames(names: readonly string[], width: number, size: number): string[] {
-  const byEnd = names.map((name) => fitText(name, width, size));
-  const alike = (short: readonly string[], index: number): boolean => short.some((one, other) => one === short[index] && names[other] !== names[index]);
-  const byMiddle = byEnd.map((short, index) => (alike(byEnd, index) ? fitMiddle(names[index] as string, width, size) : short));
-  return byMiddle.map((short, index) => (alike(byMiddle, index) ? `${String(index + 1)} ${fitText(short, width - textWidth(`${String(index + 1)} `, size), size)}` : short));
+  let short = names.map((name) => fitText(name, width, size));
+  const ways: ((name: string, index: number, alike: readonly string[]) => string)[] = [
+    (name) => fitMiddle(name, width, size),
+    (name, _, alike) => fitDifference(name, alike, width, size),
+    (name, index) => {
+      const number = ` (${String(index + 1)})`;
+      return `${fitText(name, width - textWidth(number, size), size)}${number}`;
+    },
+  ];
+  for (const way of ways) {
+    const alike = new Map<string, Set<string>>();
+    short.forEach((one, index) => alike.set(one, (alike.get(one) ?? new Set()).add(names[index] as string)));
+    const groups = new Map([...alike].filter(([, { size: count }]) => count > 1).map(([one, group]) => [one, [...group]]));
+    short = short.map((one, index) => {
+      const group = groups.get(one);
+      return group === undefined ? one : way(names[index] as string, index, group);
+    });
+  }
+  return short;
 }
 
 /** Beginning and end of a text, with an ellipsis between them; the end has the larger part. */
@@ -76,6 +94,29 @@ function fitMiddle(text: string, width: number, size: number): string {
     else tail += 1;
   }
   return `${chars.slice(0, head).join('').trimEnd()}…${chars.slice(chars.length - tail).join('').trimStart()}`;
+}
+
+/** The part in which a name differs from those alike at both ends, with as much around it as there is room for. */
+function fitDifference(name: string, alike: readonly string[], width: number, size: number): string {
+  const [first = [], ...others] = alike.map((one) => Array.from(one));
+  const most = Math.min(first.length, ...others.map(({ length }) => length));
+  const isShared = (place: number): boolean => others.every((other) => other.at(place) === first.at(place));
+  let [head, tail] = [0, 0];
+  while (head < most && isShared(head)) head += 1;
+  while (head + tail < most && isShared(-1 - tail)) tail += 1;
+  const chars = Array.from(name);
+  let room = width - 2 * letterWidth('\u2026') * size;
+  const fits = (char: string | undefined): boolean => char !== undefined && (room -= letterWidth(char) * size) >= 0;
+  let [from, to] = [head, head];
+  while (to < chars.length - tail && fits(chars[to])) to += 1;
+  // Left and right in turn, until one more would be too many.
+  while (from > 0 || to < chars.length) {
+    const isLeft = from > 0 && (to === chars.length || head - from <= to - (chars.length - tail));
+    if (!fits(chars[isLeft ? from - 1 : to])) break;
+    if (isLeft) from -= 1;
+    else to += 1;
+  }
+  return `${from > 0 ? '\u2026' : ''}${chars.slice(from, to).join('').trim()}${to < chars.length ? '\u2026' : ''}`;
 }
 
 /** A text in lines of at most `width` at a size, divided between words; a longer word stands alone, cut off. */

@@ -1,7 +1,7 @@
 /** One strip of the timeline as SVG: two time axes, the lanes of each list, sound, takes, markers and findings. */
 import type { CutList, Shot } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
-import { NAME_SIZE, type Lane } from './lanes.js';
+import { lanesIn, NAME_SIZE, type Lane } from './lanes.js';
 import { coord, escape } from './markup.js';
 import { INK, inkOn, RULE, SOFT } from './palette.js';
 import type { Side } from './scene.js';
@@ -26,8 +26,10 @@ export function drawStrip(strip: Strip, sides: readonly Side[], lanes: readonly 
   parts.push(axis(strip, first.list, y, 'timecode'));
   y += AXIS_ROW;
   const top = y;
-  for (const side of sides) {
-    const drawn = drawSide(stripOf(strip, first.list, side.list), side, lanes, y, { named: sides.length > 1, axis: isElsewhere(side.list, first.list) });
+  const parted = sides.map((side) => ({ side, own: stripOf(strip, first.list, side.list) }));
+  const held = lanesIn(lanes, parted.map(({ side, own }) => ({ ...side, ...own })));
+  for (const { side, own } of parted) {
+    const drawn = drawSide(own, side, held, y, { named: sides.length > 1, axis: isElsewhere(side.list, first.list), without: lanes.length - held.length });
     parts.push(drawn.svg);
     y = drawn.bottom;
   }
@@ -74,7 +76,7 @@ function grid(strip: Strip, list: CutList, top: number, bottom: number): string 
   return `<path class="grid" d="${lines.join('')}" stroke="${RULE}" fill="none"/>`;
 }
 
-function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number, shows: { readonly named: boolean; readonly axis: boolean }): { readonly svg: string; readonly bottom: number } {
+function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number, shows: { readonly named: boolean; readonly axis: boolean; readonly without: number }): { readonly svg: string; readonly bottom: number } {
   const { list } = side;
   let y = from;
   const parts: string[] = [];
@@ -100,6 +102,10 @@ function drawSide(strip: Strip, side: Side, lanes: readonly Lane[], from: number
     parts.push(`<g><title>${escape(lane.name)}</title><text class="lane" x="4" y="${coord(row + 16)}" font-size="${String(NAME_SIZE)}" fill="${INK}">${escape(lane.short)}</text></g>`);
   }
   y = laneTop + LANE_GAP + lanes.length * (LANE + LANE_GAP);
+  if (shows.without > 0) {
+    parts.push(`<text class="without" x="4" y="${coord(y + 11)}" font-size="11" fill="${SOFT}">${String(shows.without)} more ${shows.without === 1 ? 'lane holds' : 'lanes hold'} nothing in this part</text>`);
+    y += LABEL_ROW + LANE_GAP;
+  }
   parts.push(drawShots(strip, side, (source) => rows.get(side.laneOf(source))));
   const sound = drawSound(strip, list, side.sound, y);
   parts.push(sound.svg);

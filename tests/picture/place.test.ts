@@ -227,6 +227,31 @@ describe('lanes', () => {
     expect([left, back]).toEqual([expect.stringMatching(/^Cam.*\u2026.*front$/), expect.stringMatching(/^Cam.*\u2026.*back$/)]);
   });
 
+  it('show what differs in the middle of long names, cut once', () => {
+    const many = Array.from({ length: 400 }, (_, index) => `Camera number ${String(index)} of the whole building`);
+    const short = fitNames(many, 122, 12);
+    short.forEach((one, index) => { expect(one).toMatch(new RegExp(`^\u2026n?umber ${String(index)} of.*\u2026$`)); });
+    expect(fitNames(['Kitchen', 'Kitchen'], 122, 12)).toEqual(['Kitchen', 'Kitchen']);
+    const [left = ''] = fitNames(['x'.repeat(40) + 'a'.repeat(40) + 'y'.repeat(40), 'x'.repeat(40) + 'a'.repeat(39) + 'b' + 'y'.repeat(40), 'x'.repeat(40) + 'b' + 'y'.repeat(40)], 122, 12);
+    expect(left).toMatch(/^[^\u2026]*\u2026 \(1\)$/);
+  });
+
+  it('that hold nothing are left out of a strip where there are many of them, and it says how many', () => {
+    const count = (sources: number): { lanes: number[]; without: (string | undefined)[] } => {
+      const list = plain('25', Array.from({ length: 200 }, (_, index) => (index + 1) * 2));
+      const shots = list.shots.map((shot, index) => ({ ...shot, source: String(1 + (index % sources)), ...(index % 7 === 4 ? { transition: { kind: 'dissolve' as const, frames: 20, inOffset: 0 } } : {}) }));
+      const all = Array.from({ length: sources }, (_, index) => ({ ...(list.sources[0] as CutList['sources'][number]), id: String(index + 1), name: `Camera ${String(index + 1)}` }));
+      const strips = drawn({ list: { ...list, sources: all, shots }, notes: [] }).split('<g class="list">').slice(1);
+      for (const strip of strips) expect(strip.match(/<rect /g)?.length).toBeGreaterThan(0);
+      // The wedges of both shots of every mix are there, whatever strip its shots began in.
+      expect(strips.join('').match(/class="mix"/g)?.length).toBe(2 * shots.filter(({ transition }) => transition !== undefined).length);
+      return { lanes: strips.map((strip) => strip.match(/class="lane"/g)?.length ?? 0), without: strips.map((strip) => /class="without"[^>]*>([^<]*)</.exec(strip)?.[1]) };
+    };
+    expect(count(16)).toEqual({ lanes: [16, 16, 16, 16], without: [undefined, undefined, undefined, undefined] });
+    // The second part begins with a mix, which shows the shot before it as well.
+    expect(count(200)).toEqual({ lanes: [60, 61, 60, 20], without: [140, 139, 140, 180].map((lanes) => `${String(lanes)} more lanes hold nothing in this part`) });
+  });
+
   it('differ wherever their names do', () => {
     fc.assert(fc.property(fc.uniqueArray(fc.tuple(fc.constantFrom('Camera stage left ', 'Kitchen Kitchen Kitchen ', 'A'), fc.constantFrom('', 'front of the house', 'front of the horse', '2'), fc.string({ unit: 'grapheme-ascii', maxLength: 30 })).map((parts) => parts.join('')), { minLength: 2, maxLength: 9 }), (given) => {
       const short = fitNames(given, 122, 12);

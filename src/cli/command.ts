@@ -12,6 +12,8 @@ export interface OptionSpec<T> {
   readonly value?: string;
   /** Values that are known beforehand, for help and completion. */
   readonly choices?: readonly string[];
+  /** True where a value may be several of them, with commas between. */
+  readonly several?: boolean;
   /** What a value is, for completion. */
   readonly kind?: 'file' | 'folder';
   /** One line, or a few. */

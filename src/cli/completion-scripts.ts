@@ -55,6 +55,7 @@ function bash(program: ProgramSpec): string {
     command.options.filter((option) => option.value !== undefined).map((option) => {
       const flags = flagsOf(option).map((flag) => `${command.name}:${flag}`).join('|');
       if (option.kind !== undefined) return `    ${flags}) _${name}_files ${option.kind === 'folder' ? '-d' : '-f'}; return ;;`;
+      if (option.several === true) return `    ${flags}) _${name}_several ${choicesOf(option).join(' ')}; return ;;`;
       return `    ${flags}) COMPREPLY=($(compgen -W ${quoted(choicesOf(option).join(' '))} -- "$word")); return ;;`;
     }),
   );
@@ -65,6 +66,14 @@ _${name}_files() {
   # A name a line: blanks belong to names.
   local IFS=$'\\n'
   COMPREPLY=($(compgen "$1" -- "$word"))
+}
+_${name}_several() {
+  # Behind the words that are there, with commas, those that are not.
+  local before= one
+  case $word in *,*) before=\${word%,*}, ;; esac
+  for one; do
+    case ,$before in *",$one,"*) ;; *) [[ $before$one == "$word"* ]] && COMPREPLY+=("$before$one") ;; esac
+  done
 }
 _${name}() {
   local word=\${COMP_WORDS[COMP_CWORD]} before=\${COMP_WORDS[COMP_CWORD-1]} command=\${COMP_WORDS[1]} words=
@@ -96,12 +105,17 @@ complete -o filenames -F _${name} ${name}
 /** Text inside zsh's `[description]`: brackets and colons have a meaning there. */
 const zshText = (text: string): string => text.replaceAll(/[[\]:\\]/g, (mark) => `\\${mark}`);
 
+const zshChoices = (one: OptionSpec<unknown>): string | undefined => {
+  const words = choicesOf(one).join(' ');
+  return words === '' ? undefined : one.several === true ? `_values -s , ${one.value ?? ''} ${words}` : `(${words})`;
+};
+
 function zsh(program: ProgramSpec): string {
   const { name } = program;
   const option = (one: OptionSpec<unknown>): string[] =>
     flagsOf(one).map((flag) => {
       const files = one.kind === undefined ? '' : one.kind === 'folder' ? '_files -/' : '_files';
-      const value = one.value === undefined ? '' : `:${zshText(one.value)}:${choicesOf(one).length > 0 ? `(${choicesOf(one).join(' ')})` : files}`;
+      const value = one.value === undefined ? '' : `:${zshText(one.value)}:${zshChoices(one) ?? files}`;
       // An option that may be given several times is offered again; a long one takes its value behind = too.
       return `      ${quoted(`${one.repeat === true ? '*' : ''}${flag}${one.value !== undefined && flag.startsWith('--') ? '=' : ''}[${zshText(helpLine(one))}]${value}`)}`;
     });
@@ -141,10 +155,20 @@ fi
 
 function fish(program: ProgramSpec): string {
   const { name } = program;
-  const lines = [`# fish completion for ${name}`];
+  const lines = [
+    `# fish completion for ${name}`,
+    `function __${name}_several -d 'behind the words that are there, with commas, those that are not'`,
+    `  set -l word (string replace -r -- '^--[^=]*=' '' (commandline -ct))`,
+    `  set -l before (string match -r -- '.*,' $word)`,
+    '  for one in $argv',
+    '    string match -q -- "*,$one,*" ",$before"; or echo "$before$one"',
+    '  end',
+    'end',
+  ];
+  const choices = (one: OptionSpec<unknown>): string => (one.several === true ? `(__${name}_several ${choicesOf(one).join(' ')})` : choicesOf(one).join(' '));
   const option = (one: OptionSpec<unknown>): string =>
     [
-      one.value === undefined ? '' : choicesOf(one).length > 0 ? `-x -a ${quoted(choicesOf(one).join(' '))}` : one.kind === undefined ? '-x' : '-r -F',
+      one.value === undefined ? '' : choicesOf(one).length > 0 ? `-x -a ${quoted(choices(one))}` : one.kind === undefined ? '-x' : '-r -F',
       one.short === undefined ? '' : `-s ${one.short}`,
       `-l ${one.name} -d ${quoted(helpLine(one))}`,
     ].filter((part) => part !== '').join(' ');

@@ -31,6 +31,7 @@ export function choiceList<T extends string>(name: string, value: string, choice
     name,
     value,
     choices,
+    several: true,
     parse: (given) => {
       const chosen = new Set<T>();
       for (const part of given.split(',')) {

@@ -1,6 +1,6 @@
 /** Completions and the man page, judged by the shells (bash, zsh, fish) and the man formatter themselves. */
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { workFolder } from './support.js';
@@ -42,6 +42,12 @@ describe('completions', () => {
     // As bash takes it apart.
     expect(ask('linecut', 'convert', '--rounding', '=', 'c')).toEqual(['ceil']);
     expect(ask('linecut', 'convert', '--rounding', '=')).toEqual(['nearest', 'floor', 'ceil']);
+    expect(ask('linecut', 'convert', '--to', 'ed')).toEqual(['edl']);
+    expect(ask('linecut', 'convert', '--to', 'edl,')).toEqual(['edl,otio', 'edl,chapters', 'edl,cutlog']);
+    expect(ask('linecut', 'convert', '--to', '=', 'otio,edl,c')).toEqual(['otio,edl,chapters', 'otio,edl,cutlog']);
+    // Nothing that is typed is run.
+    expect(ask('linecut', 'convert', '--to', '$(touch ran),')).toEqual(['$(touch ran),edl', '$(touch ran),otio', '$(touch ran),chapters', '$(touch ran),cutlog']);
+    expect(existsSync(join(folder, 'ran'))).toBe(false);
     expect(ask('linecut', 'convert', '--hel')).toEqual(['--help']);
     expect(ask('linecut', 'hel')).toEqual(['help']);
     expect(ask('linecut', 'help', 'con')).toEqual(['convert']);
@@ -56,6 +62,9 @@ describe('completions', () => {
     expect(ask('linecut con')).toEqual(['convert']);
     expect(ask('linecut convert --chapters-a')).toEqual(['--chapters-as']);
     expect(ask('linecut convert --rounding ').sort()).toEqual(['ceil', 'floor', 'nearest']);
+    expect(ask('linecut convert --to ').sort()).toEqual(['chapters', 'cutlog', 'edl', 'otio']);
+    for (const to of ['--to ', '--to=']) expect(ask(`linecut convert ${to}edl,`).map((word) => word.replace('--to=', '')).sort()).toEqual(['edl,chapters', 'edl,cutlog', 'edl,otio']);
+    expect(ask('linecut convert --to edl,otio,cu')).toEqual(['edl,otio,cutlog']);
     expect(ask('linecut help con')).toEqual(['convert']);
     expect(ask('linecut completions ').sort()).toEqual(['bash', 'fish', 'zsh']);
     expect(ask('linecut convert two').sort()).toEqual(['two folders/', 'two words.csv']);
@@ -85,7 +94,9 @@ describe('completions', () => {
       sleep 1
       zpty -w -n shell $'\\x15linecut convert --rounding=flo\\t'
       sleep 1
-      zpty -r -m shell text '*rounding=*or*' && print -r -- "$text"
+      zpty -w -n shell $'\\x15linecut convert --to edl,cha\\t'
+      sleep 1
+      zpty -r -m shell text '*edl,cha*pters*' && print -r -- "$text"
       zpty -d shell`;
     const screen = shell('zsh', ['-f', '-c', script]);
     expect(screen).toContain('ceil');
@@ -93,6 +104,7 @@ describe('completions', () => {
     expect(screen).toMatch(/help compa\W*re/);
     expect(screen).toMatch(/completions fi\W*sh/);
     expect(screen).toMatch(/--rounding=flo\W*or/);
+    expect(screen).toMatch(/--to edl,cha\W*pters/);
   });
 });
 

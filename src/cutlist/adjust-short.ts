@@ -8,8 +8,11 @@ import { bounds, fitted, lastOf, type WholeShot } from './whole-shots.js';
 /** Who takes the frames of a shot that is too short. */
 export type Absorb = 'previous' | 'next' | 'longer';
 
-/** What tells whether two shots of one source are one that runs on. */
-export interface Joins {
+/** What is known of the list beyond its shots. */
+export interface Around {
+  readonly isGap: IsGap;
+  readonly follow: Follow;
+  readonly refit: Refit;
   /** Whether shots that play from two files may be one: where it is known which frames these hold, so that it can be divided again. */
   readonly isSeam: (left: Shot, right: Shot) => boolean;
   /** Whether the second of two shots is the first going on, where a replacement of one of them, or of both, hides it. */
@@ -25,56 +28,93 @@ export interface Joins {
  * then are one source that runs on, they become one shot. A shot alone in its take stays, and is counted; so does the black between takes.
  * A transition whose outgoing shot went with nothing before it in its take becomes a cut.
  */
-export function absorbShort(shots: readonly WholeShot[], least: number, absorb: Absorb, isGap: IsGap, follow: Follow, refit: Refit, joins: Joins, say: (option: string, message: string) => void): WholeShot[] {
-  const out: WholeShot[] = [];
-  const count = { previous: 0, next: 0, alone: 0, joined: 0, cuts: 0 };
-  let begin: number | undefined;
-  let seam = false;
-  shots.forEach((given, index) => {
+export function absorbShort(shots: readonly WholeShot[], { least, absorb }: { readonly least: number; readonly absorb: Absorb }, around: Around, say: (option: string, message: string) => void): WholeShot[] {
+  const short = new ShortShots(shots, least, absorb, around);
+  shots.forEach((_, index) => { short.take(index); });
+  say('--min-shot', short.said);
+  return short.out;
+}
+
+/** The shots one after the other, and what became of them. */
+class ShortShots {
+  readonly out: WholeShot[] = [];
+  readonly #count = { previous: 0, next: 0, alone: 0, joined: 0, cuts: 0 };
+  /** Where the next shot begins, when it takes the frames of one that is too short. */
+  #begin: number | undefined;
+  /** The last shot went to a neighbour: what stood on both sides of it meets. */
+  #seam = false;
+
+  constructor(
+    readonly shots: readonly WholeShot[],
+    readonly least: number,
+    readonly absorb: Absorb,
+    readonly around: Around,
+  ) {}
+
+  take(index: number): void {
+    const given = this.shots[index];
+    if (given === undefined) return;
+    const { isGap, refit } = this.around;
     if (isGap(given[0].shot)) {
-      out.push(given);
-      seam = false;
+      this.out.push(given);
+      this.#seam = false;
       return;
     }
-    const { take } = given[0].shot;
-    const grown = begin === undefined ? given : fitted(given, begin, bounds(given).out, refit);
-    const last = out.at(-1);
-    const before = last?.[0].shot.take === take ? last : undefined;
-    const next = shots[index + 1];
-    const after = next?.[0].shot.take === take && !isGap(next[0].shot) ? next : undefined;
+    const before = this.#before(given);
+    const grown = this.#begin === undefined ? given : fitted(given, this.#begin, bounds(given).out, refit);
     // What a mix came from is gone with the first shot of the take.
-    const lone = begin !== undefined && before === undefined && grown[0].shot.transition !== undefined;
+    const lone = this.#begin !== undefined && before === undefined && grown[0].shot.transition !== undefined;
     const whole = lone ? cutIn(grown) : grown;
-    begin = undefined;
-    if (lengthOf(whole) < least) {
-      const to = neighbour(absorb, before && lengthOf(before), after && lengthOf(after));
-      if (to !== undefined) {
-        count[to] += 1;
-        seam = true;
-        if (to === 'next') begin = bounds(whole).in;
-        else if (before !== undefined) out[out.length - 1] = fitted(before, bounds(before).in, bounds(whole).out, refit);
-        return;
-      }
-      count.alone += 1;
-    }
-    const one = seam && before !== undefined ? joined(before, whole, follow, joins) : undefined;
+    this.#begin = undefined;
+    if (lengthOf(whole) < this.least && this.#gave(whole, before, this.#after(index))) return;
+    this.#put(whole, before, lone);
+  }
+
+  /** What the rule did, for the note. */
+  get said(): string {
+    const { previous, next, alone, joined, cuts } = this.#count;
+    const gone = previous + next;
+    return [
+      `${String(gone)} ${gone === 1 ? 'shot' : 'shots'} under ${String(this.least)} frames went to a neighbour (${String(previous)} to the previous one, ${String(next)} to the next)`,
+      ...(joined > 0 ? [`${joined === 1 ? 'once' : `${String(joined)} times`} the shots on both sides became one`] : []),
+      ...(cuts > 0 ? [`${String(cuts)} ${cuts === 1 ? 'transition' : 'transitions'} became ${cuts === 1 ? 'a cut' : 'cuts'}, because what mixed there is gone`] : []),
+      ...(alone > 0 ? [`${String(alone)} stay, alone in their take`] : []),
+    ].join(', ');
+  }
+
+  /** The shot before one in its take, as it has become. */
+  #before(given: WholeShot): WholeShot | undefined {
+    const last = this.out.at(-1);
+    return last?.[0].shot.take === given[0].shot.take ? last : undefined;
+  }
+
+  #after(index: number): WholeShot | undefined {
+    const next = this.shots[index + 1];
+    return next !== undefined && next[0].shot.take === this.shots[index]?.[0].shot.take && !this.around.isGap(next[0].shot) ? next : undefined;
+  }
+
+  /** Gives a shot that is too short to a neighbour; false where it has none. */
+  #gave(whole: WholeShot, before: WholeShot | undefined, after: WholeShot | undefined): boolean {
+    const to = neighbour(this.absorb, before && lengthOf(before), after && lengthOf(after));
+    this.#count[to ?? 'alone'] += 1;
+    if (to === undefined) return false;
+    this.#seam = true;
+    if (to === 'next') this.#begin = bounds(whole).in;
+    else if (before !== undefined) this.out[this.out.length - 1] = fitted(before, bounds(before).in, bounds(whole).out, this.around.refit);
+    return true;
+  }
+
+  #put(whole: WholeShot, before: WholeShot | undefined, lone: boolean): void {
+    const one = this.#seam && before !== undefined ? joined(before, whole, this.around) : undefined;
+    this.#seam = false;
     if (one !== undefined) {
-      count.joined += 1;
-      out[out.length - 1] = one;
-    } else {
-      out.push(whole);
-      if (lone) count.cuts += 1;
+      this.#count.joined += 1;
+      this.out[this.out.length - 1] = one;
+      return;
     }
-    seam = false;
-  });
-  const gone = count.previous + count.next;
-  say('--min-shot', [
-    `${String(gone)} ${gone === 1 ? 'shot' : 'shots'} under ${String(least)} frames went to a neighbour (${String(count.previous)} to the previous one, ${String(count.next)} to the next)`,
-    ...(count.joined > 0 ? [`${count.joined === 1 ? 'once' : `${String(count.joined)} times`} the shots on both sides became one`] : []),
-    ...(count.cuts > 0 ? [`${String(count.cuts)} ${count.cuts === 1 ? 'transition' : 'transitions'} became ${count.cuts === 1 ? 'a cut' : 'cuts'}, because what mixed there is gone`] : []),
-    ...(count.alone > 0 ? [`${String(count.alone)} stay, alone in their take`] : []),
-  ].join(', '));
-  return out;
+    this.out.push(whole);
+    if (lone) this.#count.cuts += 1;
+  }
 }
 
 function neighbour(absorb: Absorb, before: number | undefined, after: number | undefined): 'previous' | 'next' | undefined {
@@ -89,23 +129,23 @@ const lengthOf = (whole: WholeShot): number => bounds(whole).out - bounds(whole)
 const cutIn = ([{ shot, from }, ...rest]: WholeShot): WholeShot => [{ shot: without(shot, 'transition'), from }, ...rest];
 
 /** The two as one shot when the second is the first going on: where the last piece of the one and the first piece of the other are one. */
-function joined(left: WholeShot, right: WholeShot, follow: Follow, joins: Joins): WholeShot | undefined {
+function joined(left: WholeShot, right: WholeShot, around: Around): WholeShot | undefined {
   const end = lastOf(left);
-  const shot = asOne(end.shot, right[0].shot, follow, joins);
+  const shot = asOne(end.shot, right[0].shot, around);
   if (shot === undefined) {
     const [{ shot: begins, from }, ...more] = right;
-    return joins.runsOn(end, right[0]) ? [...left, { shot: { ...without(begins, 'transition', 'event'), continues: true }, from }, ...more] : undefined;
+    return around.runsOn(end, right[0]) ? [...left, { shot: { ...without(begins, 'transition', 'event'), continues: true }, from }, ...more] : undefined;
   }
   const [first, ...rest] = [...left.slice(0, -1), { shot, from: end.from }, ...right.slice(1)];
   return first === undefined ? undefined : [first, ...rest];
 }
 
 /** One source, and the points meet (to a frame, where rates differ). */
-function asOne(left: Shot, right: Shot, follow: Follow, joins: Joins): Shot | undefined {
-  if (left.source !== right.source || left.instead !== right.instead || (left.file !== right.file && !joins.isSeam(left, right))) return undefined;
+function asOne(left: Shot, right: Shot, { follow, isSeam, day }: Around): Shot | undefined {
+  if (left.source !== right.source || left.instead !== right.instead || (left.file !== right.file && !isSeam(left, right))) return undefined;
   const whole = follow(left, left.in, right.out);
   if (left.source === BLACK) return whole;
   const unity = left.sourceOut - left.sourceIn === left.out - left.in && right.sourceOut - right.sourceIn === right.out - right.in;
-  const near = (a: number, b: number): boolean => Math.abs(nearestRepeat(a, joins.day(left.source), b) - b) <= (unity ? 0 : 1);
+  const near = (a: number, b: number): boolean => Math.abs(nearestRepeat(a, day(left.source), b) - b) <= (unity ? 0 : 1);
   return near(left.sourceOut, right.sourceIn) && near(whole.sourceOut, right.sourceOut) ? whole : undefined;
 }

@@ -6,7 +6,7 @@
 import { didYouMean } from '../nearest.js';
 import { fault, problem, type Fault, type Report } from '../problems.js';
 import { moveSwitches } from './adjust-lead.js';
-import { absorbShort, type Absorb, type Joins } from './adjust-short.js';
+import { absorbShort, type Absorb, type Around } from './adjust-short.js';
 import { cutAll, dissolveAll } from './adjust-mix.js';
 import { soundAnew } from './followed.js';
 import { isBetweenTakes, type IsGap } from './gap.js';
@@ -84,7 +84,9 @@ export function adjustList(list: CutList, options: AdjustOptions, report: Report
   let shots: readonly WholeShot[] = wholeShots(list.shots);
   if (options.lead !== undefined) shots = moveSwitches(shots, list.frames, 'lead', lead, isGap, refit, say);
   if (options.lag !== undefined) shots = moveSwitches(shots, list.frames, 'lag', lag, isGap, refit, say);
-  if (options.minShot !== undefined) shots = absorbShort(shots, options.minShot, options.absorb ?? 'previous', isGap, follow, refit, joinsOf(list, asked, follow), say);
+  if (options.minShot !== undefined) {
+    shots = absorbShort(shots, { least: options.minShot, absorb: options.absorb ?? 'previous' }, { isGap, follow, refit, ...joinsOf(list, asked, follow) }, say);
+  }
   if (options.cutsOnly === true) shots = cutAll(shots, say);
   else if (options.dissolveAll !== undefined) shots = dissolveAll(shots, options.dissolveAll, options.dissolveAt ?? 'start', isGap, say);
   const made = shots.flat();
@@ -95,7 +97,7 @@ export function adjustList(list: CutList, options: AdjustOptions, report: Report
 }
 
 /** What tells whether shots run on in each other, by what the list knows of its sources. */
-function joinsOf({ sources, count }: CutList, asked: Asked, follow: Follow): Joins {
+function joinsOf({ sources, count }: CutList, asked: Asked, follow: Follow): Pick<Around, 'isSeam' | 'runsOn' | 'day'> {
   const known = new Map(sources.map((source) => [source.id, source]));
   const isKnown = ({ source, file }: Shot): boolean => file !== undefined && known.get(source)?.files[file]?.start !== undefined;
   const day = (source: string): number => framesPerDay(known.get(source)?.count ?? count);

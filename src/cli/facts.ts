@@ -1,7 +1,7 @@
 /** What there is to say about a list that was made: for the summary people read and the object scripts read. */
 import { BLACK, type CutList } from '../cutlist/model.js';
 import { goesOn } from '../cutlist/transitions.js';
-import { countName, secondsOf, type Count } from '../timecode/rate.js';
+import { countName, realSeconds } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
 
 export interface SourceFacts {
@@ -70,7 +70,7 @@ export function listFacts(lists: readonly CutList[]): ListFacts | undefined {
     count: countName(count),
     shots: sum('shots'),
     frames: sum('frames'),
-    seconds: realSeconds(sum('frames'), count),
+    seconds: realSeconds(sum('frames'), count.rate),
     sources: [...sources.values()],
     lists: ones,
   };
@@ -80,13 +80,8 @@ const oneList = ({ title, frames, count, recordStart, markers }: CutList, shots:
   title,
   shots,
   frames,
-  seconds: realSeconds(frames, count),
+  seconds: realSeconds(frames, count.rate),
   from: formatTimecode(recordStart, count),
   to: formatTimecode(recordStart + frames, count),
   markers: markers.length,
 });
-
-function realSeconds(frames: number, { rate }: Count): number {
-  const { num, den } = secondsOf(frames, rate);
-  return num / den;
-}

@@ -29,8 +29,6 @@ export interface BuildOptions {
   readonly audio?: { readonly from: string; readonly channels?: readonly number[] };
   /** Where the boundary lies in a mix: `start` by default. */
   readonly dissolveAt?: DissolveAt;
-  /** Every transition becomes a cut where its mix begins. */
-  readonly cutsOnly?: boolean;
   /** Several takes in one list without a hole (`joined`, default), at their distance (`gaps`), or a list each (`separate`). */
   readonly takes?: 'joined' | 'gaps' | 'separate';
   /** Log frame (exclusive) on which the list ends, if no `stop` is earlier; on the last counter, where counters start again. */
@@ -107,7 +105,6 @@ class Builder {
       channelsOf: (from) => (from === options.audio?.from ? given : plain),
       mix: {
         dissolveAt: options.dissolveAt ?? 'start',
-        cutsOnly: options.cutsOnly === true,
         hasEnds: events.some(({ action }) => action === 'dissolve-end'),
         file: options.file,
       },

@@ -4,7 +4,8 @@ import { countName } from '../timecode/rate.js';
 import { parseCount, parseTimecode } from '../timecode/timecode.js';
 import type { Correction } from './corrections.js';
 import type { Edits } from './corrections-edits.js';
-import { BLACK, FOLLOW, NONE, PROGRAM, type CutList, type Source } from './model.js';
+import { BLACK, FOLLOW, NONE, type CutList, type Source } from './model.js';
+import { programLast } from './program-last.js';
 import { recordLabel } from './record.js';
 
 export type Facts = Pick<Edits, 'title' | 'recordStart' | 'count'>;
@@ -40,8 +41,7 @@ export function withNewSource(sources: readonly Source[], { source: word = '', n
     id, name: name ?? id, aliases: [], picture: true, recorded: true, count, starts: [], offset: 0,
     files: file === undefined ? [] : [{ path: file }], ...(reel === undefined ? {} : { reel }),
   };
-  const [last] = sources.filter((source) => source.id === PROGRAM);
-  return last === undefined ? [...sources, added] : [...sources.filter((source) => source !== last), added, last];
+  return programLast([...sources, added]);
 }
 
 /** A source that counts at another rate. */

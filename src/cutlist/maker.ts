@@ -116,7 +116,7 @@ export class ListMaker {
   #transition({ mix, event }: Switch, length: number, opening: Opening | undefined, report: Report): Transition | undefined {
     if (mix === undefined || event === undefined) return undefined;
     // Black needs no recording, but the list has to show it; of a source nothing is known before the take.
-    if (opening !== undefined && !this.#options.mix.cutsOnly && (opening.from !== BLACK || opening.shown !== BLACK)) {
+    if (opening !== undefined && (opening.from !== BLACK || opening.shown !== BLACK)) {
       const place = { file: this.#options.mix.file, line: event.line, column: event.column };
       const why = opening.from === BLACK
         ? 'it comes from black, and in this list the take before it ends on a picture'

@@ -9,7 +9,6 @@ export type DissolveAt = 'start' | 'center' | 'end';
 
 export interface MixOptions {
   readonly dissolveAt: DissolveAt;
-  readonly cutsOnly: boolean;
   /** The log has `dissolve-end` rows: a transition without a length may wait for one. */
   readonly hasEnds: boolean;
   readonly file: string;
@@ -58,7 +57,6 @@ const RULES: readonly DissolveAt[] = ['start', 'center', 'end'];
  * length nobody gave (`missing-field`), or that would end before it begins (`bad-duration`), is an error.
  */
 export function transitionOf(mix: Mix, length: number, event: LogEvent, options: MixOptions, report: Report): Transition | undefined {
-  if (options.cutsOnly) return undefined;
   const place = { file: options.file, line: event.line, column: event.column };
   let { frames } = mix;
   if (frames === undefined && !options.hasEnds) {

@@ -1,10 +1,11 @@
 /** The two small charts of a picture: screen time a source, and how long shots are. */
+import { realSeconds } from '../timecode/rate.js';
 import type { CutList } from '../cutlist/model.js';
 import { goesOn } from '../cutlist/transitions.js';
 import type { Lane, Laned } from './lanes.js';
 import { coord, escape } from './markup.js';
 import { INK, RULE } from './palette.js';
-import { clockText, seconds } from './scale.js';
+import { clockText } from './scale.js';
 import { operatorShots } from './shots.js';
 
 export const FIGURE_WIDTH = 560;
@@ -44,7 +45,7 @@ export function drawScreenTime(side: Laned, lanes: readonly Lane[], heading = 'S
   const rows = times.map((time, index) => {
     const y = 24 + index * 24;
     const width = (time.share / most) * 210;
-    const text = `${clockText(seconds(time.frames, list.count.rate))}  ${(time.share * 100).toFixed(1)} %  ${String(time.shots)} ${time.shots === 1 ? 'shot' : 'shots'}`;
+    const text = `${clockText(realSeconds(time.frames, list.count.rate))}  ${(time.share * 100).toFixed(1)} %  ${String(time.shots)} ${time.shots === 1 ? 'shot' : 'shots'}`;
     return `<g><title>${escape(time.name)}</title><text x="4" y="${String(y + 14)}">${escape(lanes[index]?.short ?? time.name)}</text></g><rect x="132" y="${String(y)}" width="${coord(Math.max(1, width))}" height="18" fill="${lanes[index]?.fill ?? INK}" stroke="${INK}" stroke-width=".75"/><text x="${coord(140 + width)}" y="${String(y + 14)}">${text}</text>`;
   });
   return { svg: `<g class="screen-time" font-size="12" fill="${INK}"><text x="4" y="12" font-weight="bold">${heading}</text>${rows.join('')}</g>`, height: 30 + times.length * 24 };
@@ -59,7 +60,7 @@ export interface LengthClass {
 export function lengthClasses(list: CutList): LengthClass[] {
   const counts = [...BOUNDS, Number.POSITIVE_INFINITY].map(() => 0);
   for (const shot of operatorShots(list)) {
-    const length = seconds(shot.frames, list.count.rate);
+    const length = realSeconds(shot.frames, list.count.rate);
     const index = BOUNDS.findIndex((bound) => length < bound);
     const at = index === -1 ? BOUNDS.length : index;
     counts[at] = (counts[at] ?? 0) + 1;

@@ -1,5 +1,6 @@
 /** The tables of what is said of a list, and of its markers: text only, a row each. */
-import { clockText, seconds } from './scale.js';
+import { realSeconds } from '../timecode/rate.js';
+import { clockText } from './scale.js';
 import type { Side } from './scene.js';
 import { recordLabel } from '../cutlist/record.js';
 
@@ -14,4 +15,4 @@ const label = ({ list }: Side, frame: number): string => recordLabel(list, frame
 export const noteRows = (side: Side): string[][] => side.notes.map((note) => [note.at === undefined ? '–' : label(side, note.at), note.severity, note.code, note.text]);
 
 export const markerRows = (side: Side): string[][] =>
-  side.list.markers.map((marker, index) => [String(index + 1), label(side, marker.at), clockText(seconds(marker.at, side.list.count.rate), true), marker.note]);
+  side.list.markers.map((marker, index) => [String(index + 1), label(side, marker.at), clockText(realSeconds(marker.at, side.list.count.rate), true), marker.note]);

@@ -1,6 +1,6 @@
 /** Time on paper: how long a strip is, and where its ticks stand. */
 import { elapsedText } from '../timecode/elapsed.js';
-import { secondsOf, type Rate } from '../timecode/rate.js';
+import { realSeconds, type Rate } from '../timecode/rate.js';
 import type { CutList } from '../cutlist/model.js';
 
 /** Drawing width of the time axis, in user units (CSS pixels at full size). */
@@ -34,9 +34,9 @@ export function stripsOf(lists: readonly CutList[]): Strip[] {
   if (first === undefined) return [];
   const { rate } = first.count;
   // Lists of other rates are as long as they are in real time.
-  const frames = Math.max(1, ...lists.map((list) => (list.count.rate === rate ? list.frames : Math.ceil((seconds(list.frames, list.count.rate) * rate.num) / rate.den - 1e-6))));
+  const frames = Math.max(1, ...lists.map((list) => (list.count.rate === rate ? list.frames : Math.ceil((realSeconds(list.frames, list.count.rate) * rate.num) / rate.den - 1e-6))));
   const shots = Math.max(1, ...lists.map((list) => list.shots.length));
-  const total = seconds(frames, rate);
+  const total = realSeconds(frames, rate);
   const wanted = Math.max((total * SHOTS_A_STRIP) / shots, total / MOST_STRIPS);
   const length = total <= wanted ? total : (STRIP_SECONDS.findLast((one) => one <= wanted && total / one <= MOST_STRIPS) ?? wanted);
   const span = Math.max(1, Math.min(frames, firstFrame(length, rate)));
@@ -67,19 +67,13 @@ export function ticksOf(strip: Strip, rate: Rate, apart: number): Tick[] {
   const step = TICK_SECONDS.find((one) => one * unitsPerSecond >= apart) ?? Math.ceil(apart / unitsPerSecond / 3600) * 3600;
   const ticks: Tick[] = [];
   // A strip begins on the first frame at or after a round time, and its tick with it, though the time itself may lie before.
-  for (let n = Math.floor(seconds(strip.from, rate) / step); ; n += 1) {
+  for (let n = Math.floor(realSeconds(strip.from, rate) / step); ; n += 1) {
     const at = n * step;
     const frame = firstFrame(at, rate);
     if (frame > strip.to) break;
     if (frame >= strip.from) ticks.push({ frame, seconds: at });
   }
   return ticks;
-}
-
-/** Seconds as a plain number: for drawing only, never for a frame. */
-export function seconds(frames: number, rate: Rate): number {
-  const { num, den } = secondsOf(frames, rate);
-  return num / den;
 }
 
 /** Real time as a reader wants it: `0:04:11`, with tenths where asked. */

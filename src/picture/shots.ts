@@ -1,9 +1,9 @@
 /** What a picture says of each shot, in words. */
+import { realSeconds } from '../timecode/rate.js';
 import { BLACK, type CutList } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
 import { goesOn, transitionText } from '../cutlist/transitions.js';
 import { formatTimecode } from '../timecode/timecode.js';
-import { seconds } from './scale.js';
 
 /** One row of the table of shots: text only, in the columns of SHOT_COLUMNS. */
 export interface ShotRow {
@@ -35,7 +35,7 @@ export function shotRows(list: CutList, remarks: ReadonlyMap<number, string>): S
       record(shot.out),
       shot.source === BLACK ? '–' : formatTimecode(shot.sourceIn, source?.count ?? list.count),
       String(frames),
-      seconds(frames, list.count.rate).toFixed(2),
+      realSeconds(frames, list.count.rate).toFixed(2),
       transitionText(shot.transition),
       remark,
     ];

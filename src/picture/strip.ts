@@ -1,4 +1,5 @@
 /** One strip of the timeline as SVG: two time axes, the lanes of each list, sound, takes, markers and findings. */
+import { realSeconds } from '../timecode/rate.js';
 import type { CutList, Shot } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
 import { lanesIn, NAME_SIZE, type Lane } from './lanes.js';
@@ -6,7 +7,7 @@ import { coord, escape } from './markup.js';
 import { INK, inkOn, RULE, SOFT } from './palette.js';
 import type { Side } from './scene.js';
 import { fitText, placeLabels, textWidth } from './places.js';
-import { AXIS_WIDTH, clockText, GUTTER, seconds, THINNEST, ticksOf, xOf, type Strip } from './scale.js';
+import { AXIS_WIDTH, clockText, GUTTER, THINNEST, ticksOf, xOf, type Strip } from './scale.js';
 import type { ShotRow } from './shots.js';
 import { drawMarkers, drawNotes } from './signs.js';
 import { drawSound } from './sound.js';
@@ -45,7 +46,7 @@ const isElsewhere = (list: CutList, first: CutList): boolean =>
 /** The same stretch of real time in frames of another list, not always whole ones. */
 function stripOf(strip: Strip, first: CutList, { count: { rate } }: CutList): Strip {
   if (rate === first.count.rate) return strip;
-  const framesOf = (frame: number): number => (seconds(frame, first.count.rate) * rate.num) / rate.den;
+  const framesOf = (frame: number): number => (realSeconds(frame, first.count.rate) * rate.num) / rate.den;
   return { from: framesOf(strip.from), to: framesOf(strip.to), span: framesOf(strip.span) };
 }
 

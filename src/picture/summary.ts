@@ -1,8 +1,8 @@
 /** The lines of figures above a picture. */
 import type { CutList } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
-import { countName } from '../timecode/rate.js';
-import { clockText, seconds } from './scale.js';
+import { countName, realSeconds } from '../timecode/rate.js';
+import { clockText } from './scale.js';
 import { operatorShots } from './shots.js';
 
 /** What a reader wants first: how long, how many, where on the record side, at which rate. */
@@ -15,9 +15,9 @@ export function summaryText(list: CutList): string {
     some(shots.length, 'shot', 'shots'),
     some(mixes, 'transition', 'transitions'),
     some(list.markers.length, 'marker', 'markers'),
-    `running time ${clockText(seconds(list.frames, list.count.rate), true)}`,
+    `running time ${clockText(realSeconds(list.frames, list.count.rate), true)}`,
     `record ${label(0)} to ${label(list.frames)} at ${countName(list.count)}`,
-    `median shot ${median(shots.map(({ frames }) => seconds(frames, list.count.rate))).toFixed(2)} s`,
+    `median shot ${median(shots.map(({ frames }) => realSeconds(frames, list.count.rate))).toFixed(2)} s`,
   ].join(', ');
 }
 

@@ -123,6 +123,12 @@ export const secondsOf = (frames: number, rate: Rate): { readonly num: number; r
   den: rate.num,
 });
 
+/** The same as a plain number: for what is said and drawn only, never for a frame. */
+export function realSeconds(frames: number, rate: Rate): number {
+  const { num, den } = secondsOf(frames, rate);
+  return num / den;
+}
+
 /** Real time of `frames` at `rate` in whole units (1000 for milliseconds, 1e9 for nanoseconds), rounded as asked. */
 export const unitsOf = (frames: number, rate: Rate, unitsPerSecond: number, rounding: Rounding = 'nearest'): number =>
   scaleBig(frames, rate.den, unitsPerSecond, rate.num, rounding);

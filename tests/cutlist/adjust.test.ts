@@ -186,6 +186,8 @@ describe('dissolve-all and cuts-only', () => {
     expect(textOf(list)).toBe('1:50 2:8 3:50');
     expect(list.audio.some(({ transition }) => transition !== undefined)).toBe(false);
     expect(said).toEqual(['--cuts-only 2 transitions became cuts [adjusted]']);
+    // Wipes too.
+    expect(textOf(adjusted(listOf('1:5d3 2:5d5 3:10w5'), { cutsOnly: true }).list)).toBe('1:5 2:5 3:10');
   });
 });
 

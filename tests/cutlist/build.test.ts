@@ -100,7 +100,6 @@ describe('transitions (rules 4 and 10)', () => {
     ['the boundary at the end', '0 start | 0 cut 1 | 5 dissolve 2 d5 | 20 stop', '1 0-5, 2 5-20 D5/5', [], at('end')],
     ['the boundary at the end, a frame of the shot kept', '0 start | 0 cut 1 | 5 dissolve 2 d5 | 10 cut 3 | 20 stop', '1 0-5, 2 5-10 D5/4, 3 10-20', [], at('end')],
     ['a boundary needs a frame behind it', '0 start | 0 cut 1 | 5 dissolve 2 d1 | 6 cut 3 | 20 stop', '1 0-5, 2 5-6 D1, 3 6-20', [], at('end')],
-    ['cuts only', '0 start | 0 dissolve 1 d3 | 5 dissolve 2 d30 | 10 wipe 3 d5 w1 | 20 stop', '1 0-5, 2 5-10, 3 10-20', [], { cutsOnly: true }],
   ]);
 });
 

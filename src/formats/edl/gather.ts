@@ -1,5 +1,6 @@
 /** The sources of an EDL: one a reel, with the names and files that comments give. */
-import { BLACK, PROGRAM, type MediaFile, type Source } from '../../cutlist/model.js';
+import { BLACK, type MediaFile, type Source } from '../../cutlist/model.js';
+import { programLast } from '../../cutlist/program-last.js';
 import { isFault } from '../../problems.js';
 import type { Count } from '../../timecode/rate.js';
 import { parseCount } from '../../timecode/timecode.js';
@@ -80,7 +81,7 @@ export class SourceBook {
       offset: 0,
       files,
     }));
-    return [...all.filter(({ id }) => id !== PROGRAM), ...all.filter(({ id }) => id === PROGRAM)];
+    return programLast(all);
   }
 
   #add(key: string, { id, reel, ...facts }: Omit<Gathered, 'files' | 'fileIndex'>): Gathered {

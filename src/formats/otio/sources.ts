@@ -1,5 +1,6 @@
 /** Sources of a timeline: those that linecut noted in the file, and those that its clips name. */
 import { BLACK, PROGRAM, type MediaFile, type Source } from '../../cutlist/model.js';
+import { programLast } from '../../cutlist/program-last.js';
 import { isFault } from '../../problems.js';
 import type { Count } from '../../timecode/rate.js';
 import { countOf, parseCount } from '../../timecode/timecode.js';
@@ -53,7 +54,7 @@ export class SourceTable {
 
   get all(): Source[] {
     const all = [...this.#byId.values()].map(({ source, files }): Source => ({ ...source, files }));
-    return [...all.filter(({ id }) => id !== PROGRAM), ...all.filter(({ id }) => id === PROGRAM)];
+    return programLast(all);
   }
 
   has(id: unknown): id is string {

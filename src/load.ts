@@ -159,7 +159,7 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
   const named = listSources(input.show, log.sources, count, report, labels);
   const sources = counting.errors > 0 ? named : await relocated(named, options, report);
   const recordStart = recordStartOf(input, options, count, report);
-  const from = soundOf(input, options, sources, report);
+  const sound = soundOf(input, options, sources, report);
   if (recordStart === undefined || counting.errors > 0) return undefined;
   const angles = options.angles === true || (options.alternatives === true && sources.some(({ files }) => files.length > 0));
   const show = input.show?.show;
@@ -172,7 +172,7 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
     origin,
     restarts,
     file: input.name,
-    ...(from === undefined ? {} : { audio: { from, ...known({ channels: show?.audio?.channels }) } }),
+    ...(sound === undefined ? {} : { audio: { ...sound, ...known({ channels: show?.audio?.channels }) } }),
     ...known({ endAt, dissolveAt: options.dissolveAt, takes: options.takes, angles }),
   }, ofBuilding);
   return lists.length === 0 ? undefined : { form: 'log', lists, reading: log };
@@ -239,13 +239,14 @@ function recordStartOf({ show }: LoadInput, { start }: LoadOptions, count: Count
   return undefined;
 }
 
-function soundOf({ show }: LoadInput, { audio }: LoadOptions, sources: readonly Source[], report: Report): string | undefined {
+/** Where sound comes from, and where that was said. */
+function soundOf({ show }: LoadInput, { audio }: LoadOptions, sources: readonly Source[], report: Report): { readonly from: string; readonly place: Place } | undefined {
   const word = audio ?? show?.show.audio?.from;
   if (word === undefined) return undefined;
+  const place = audio !== undefined || show === undefined ? { option: '--audio' } : showPlace(show.show, ['audio', 'from'], show.file);
   const from = audioSource(sources, word);
-  if (from === undefined) {
-    const words = [...sources.map(({ id }) => id), FOLLOW, NONE];
-    report(problem('unknown-source', `there is no source '${word}'${didYouMean(word, words) || `; expected one of ${words.join(', ')}`}`, { option: '--audio' }));
-  }
-  return from;
+  if (from !== undefined) return { from, place };
+  const words = [...sources.map(({ id }) => id), FOLLOW, NONE];
+  report(problem('unknown-source', `there is no source '${word}'${didYouMean(word, words) || `; expected one of ${words.join(', ')}`}`, place));
+  return undefined;
 }

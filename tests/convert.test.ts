@@ -155,6 +155,18 @@ describe('what wins', () => {
     expect(await sound({ audio: '1' })).toEqual([['1', 1, 2]]);
   });
 
+  it('of sounds, in what is said of one that is not there', async () => {
+    const said = async (options: Partial<ConvertOptions>): Promise<string | undefined> => {
+      const list = new ProblemList();
+      // Made by hand: readShowFile would have refused it.
+      const show: ShowFile = { rate: '25', audio: { from: 'boom' } };
+      await loadList({ name: 'log.csv', bytes: LOG, title: 'log', show: { file: 'show.json', show } }, options, list.add);
+      return list.problems.map(problemLine).find((line) => line.includes('unknown-source'));
+    };
+    expect(await said({})).toMatch(/^show\.json: error: there is no source 'boom'/);
+    expect(await said({ audio: 'desk' })).toMatch(/^--audio: error: there is no source 'desk'/);
+  });
+
   it('of mappings: the option, the show', async () => {
     const log = 'when,what,which\n0,TAKE,1\n250,TAKE,2\n';
     const show = { ...SHOW, log: { fields: { time: 'when', action: 'what', source: 'which' }, actions: { TAKE: 'cut' }, timeAs: 'frames' } };

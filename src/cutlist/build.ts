@@ -1,5 +1,5 @@
 /** Events → cut lists (contract §5, rules 1 to 10): order, takes, switches, transitions, sound. */
-import { problem, type Report } from '../problems.js';
+import { problem, type Place, type Report } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import type { Count } from '../timecode/rate.js';
 import { anglesOf } from './angles.js';
@@ -25,8 +25,11 @@ export interface BuildOptions {
    * recording; false for clock times, which do not start again.
    */
   readonly restarts?: boolean;
-  /** Where sound comes from: a source's id, PROGRAM, `follow` or `none`; and which of its channels feed A1, A2, … (default 1 and 2). */
-  readonly audio?: { readonly from: string; readonly channels?: readonly number[] };
+  /**
+   * Where sound comes from: a source's id, PROGRAM, `follow` or `none`; which of its channels feed A1, A2, … (default 1 and 2); and where
+   * `from` was said, for problems (default: the option `--audio`).
+   */
+  readonly audio?: { readonly from: string; readonly channels?: readonly number[]; readonly place?: Place };
   /** Where the boundary lies in a mix: `start` by default. */
   readonly dissolveAt?: DissolveAt;
   /** Several takes in one list without a hole (`joined`, default), at their distance (`gaps`), or a list each (`separate`). */
@@ -92,7 +95,7 @@ class Builder {
     const hasSoundRow = events.some(({ action }) => action === 'audio');
     if (options.audio === undefined && !hasSoundRow) report(problem('no-audio', 'the list has no sound; --audio gives it some'));
     this.#sound = options.audio?.from ?? NONE;
-    if (!this.#canHear(this.#sound)) report(problem('unknown-source', this.#noSound(this.#sound), { option: '--audio' }));
+    if (!this.#canHear(this.#sound)) report(problem('unknown-source', this.#noSound(this.#sound), options.audio?.place ?? { option: '--audio' }));
     const given = options.audio?.channels?.length === 0 ? [1, 2] : (options.audio?.channels ?? [1, 2]);
     const plain = given.map((_, index) => index + 1);
     this.#maker = {

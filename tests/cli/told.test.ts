@@ -184,4 +184,14 @@ describe('sound from a source that is not there', () => {
     expect(await said('9')).toContain("--audio: error: there is no source '9'; expected one of 1, 2, follow, none [unknown-source]");
     expect(await said('program')).toContain('--audio: error: sound is to come from the program, and there is no program recording; describe it in the show file [unknown-source]');
   });
+
+  it('is the fault of what asked for it: of the show file, or of the option', async () => {
+    const files = { 'a.csv': LOG, 'a.show.json': '{\n  "rate": "25",\n  "audio": { "from": "program" }\n}' };
+    const said = 'error: sound is to come from the program, and there is no program recording; describe it in the show file [unknown-source]\n';
+    const ofShow = await cli(['convert', 'a.csv'], { cwd: folderWith(files) });
+    expect([ofShow.status, ofShow.err]).toEqual([1, expect.stringContaining(`a.show.json:3:14: ${said}`)]);
+    expect(ofShow.err).not.toContain('--audio');
+    const ofOption = await cli(['convert', 'a.csv', '--audio', 'program'], { cwd: folderWith(files) });
+    expect([ofOption.status, ofOption.err]).toEqual([2, expect.stringContaining(`--audio: ${said}`)]);
+  });
 });

@@ -48,6 +48,7 @@ describe('a list of any log', () => {
   });
 
   it('has each shot\'s in-point on the source frame of its moment, in exact real time', () => {
+    let shots = 0;
     check(arbitraryLog({ cues: true, otherRates: true }), (log) => {
       const [list] = listsOf(log);
       if (list === undefined) return;
@@ -66,8 +67,10 @@ describe('a list of any log', () => {
         expect(exact < 0 && log.origin === 'timecode' ? shot.sourceIn > 0 : shot.sourceIn === exact).toBe(true);
         const length = shot.out - shot.in;
         expect(shot.sourceOut - shot.sourceIn).toBe(a.nominal === b.nominal ? length : convertFrames(length, a, b));
+        shots += 1;
       }
     });
+    expect(shots).toBeGreaterThan(RUNS);
   });
 
   it('has the sound that a frame-by-frame reading of the log gives, in sync', () => {
@@ -96,13 +99,16 @@ describe('a list of any log', () => {
   });
 
   it('covers [0, frames) and sums up', () => {
+    let lists = 0;
     check(arbitraryLog({ cues: true, ends: true, markers: true, otherRates: true }), (log) => {
       const [list] = listsOf(log, { audio: { from: 'follow' } });
       if (list === undefined) return;
       expect(list.shots.reduce((sum, shot) => sum + shot.out - shot.in, 0)).toBe(list.frames);
       expect(list.takes.reduce((sum, take) => sum + take.out - take.in, 0)).toBe(list.frames);
       expect(list.audio.length === 0 ? list.frames : list.audio.reduce((sum, piece) => sum + piece.out - piece.in, 0)).toBeLessThanOrEqual(list.frames);
+      lists += 1;
     });
+    expect(lists).toBeGreaterThan(RUNS / 2);
   });
 });
 
@@ -120,6 +126,7 @@ describe('laws', () => {
   });
 
   it('a switch to what is on air changes nothing, wherever it stands', () => {
+    let switched = 0;
     check(fc.tuple(arbitraryLog(), fc.nat(), fc.constantFrom<'cut' | 'dissolve'>('cut', 'dissolve')), ([log, where, action]) => {
       const onAir = frameByFrame(log);
       const place = onAir[where % Math.max(1, onAir.length)];
@@ -131,7 +138,9 @@ describe('laws', () => {
       const events = [...log.events];
       events.splice(index < 0 ? events.length : index, 0, { number: 1, action, at: place.at, source: place.source, line: 1, column: 1, ...(action === 'cut' ? {} : { duration: 7 }) });
       expect(listsOf({ ...log, events })[0]?.shots.map(plain)).toEqual(listsOf(log)[0]?.shots.map(plain));
+      switched += 1;
     });
+    expect(switched).toBeGreaterThan(RUNS / 3);
   });
 
   it('the order of rows on different frames does not matter', () => {
@@ -144,6 +153,7 @@ describe('laws', () => {
   });
 
   it('joined, with gaps and separate agree shot for shot', () => {
+    let lists = 0;
     check(arbitraryLog({ cues: true, ends: true, markers: true, otherRates: true }), (log) => {
       const [joined] = listsOf(log, { audio: { from: '1' } });
       const [gaps] = listsOf(log, { audio: { from: '1' }, takes: 'gaps' });
@@ -172,7 +182,9 @@ describe('laws', () => {
       const [first, last] = [gaps.takes[0], gaps.takes.at(-1)];
       expect(gaps.frames).toBe((last?.logIn ?? 0) + (last?.out ?? 0) - (last?.in ?? 0) - (first?.logIn ?? 0));
       expect(joined.markers.map(({ note }) => note)).toEqual(gaps.markers.map(({ note }) => note));
+      lists += 1;
     });
+    expect(lists).toBeGreaterThan(RUNS / 2);
   });
 
   it('--dissolve-at moves boundaries only, and leaves each shot a frame', () => {

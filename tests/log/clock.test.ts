@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { loadClock } from '../../src/timecode/luxon.js';
 import { RATES, unitsOf } from '../../src/timecode/rate.js';
 import { read } from '../support/logs.js';
+import { wallClock } from '../support/wall-clock.js';
 
 beforeAll(async () => {
   await loadClock({ zone: 'UTC' });
@@ -147,17 +148,6 @@ describe('a night that changes the clocks', () => {
     const { loud } = read(log('2026-03-29T00:59:59,start,', '2026-03-29T00:59:59,cut,1', '2026-03-29T01:30:00,cut,2'), back);
     expect(loud).toEqual(['log:4:1: error: 2026-03-29T01:30:00: 01:30:00 does not exist on that day in Europe/Lisbon: the clocks go forward by 60 minutes over it [bad-time]']);
   });
-
-  /** Texts of a zone's wall clock to the millisecond, by the platform's Intl: not by luxon, which the reader uses. */
-  function wallClock(zone: string): (ms: number) => string {
-    const format = new Intl.DateTimeFormat('en-CA', {
-      timeZone: zone, hourCycle: 'h23', year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', second: '2-digit', fractionalSecondDigits: 3,
-    });
-    return (ms) => {
-      const parts = Object.fromEntries(format.formatToParts(ms).map(({ type, value }) => [type, value]));
-      return `${String(parts['year'])}-${String(parts['month'])}-${String(parts['day'])}T${String(parts['hour'])}:${String(parts['minute'])}:${String(parts['second'])}.${String(parts['fractionalSecond'])}`;
-    };
-  }
 
   const nights = [
     // Directive 2000/84/EC: the last Sundays of March and October, 1 a.m. UTC.

@@ -3,6 +3,7 @@ import { isFault, type Fault } from '../../src/problems.js';
 import { clockInFormat, readIsoClock, type ClockText } from '../../src/timecode/clock.js';
 import { loadClock } from '../../src/timecode/luxon.js';
 import { ClockLine, zoneOf, type Zone } from '../../src/timecode/zone.js';
+import { wallClock } from '../support/wall-clock.js';
 
 beforeAll(async () => {
   await loadClock({ zone: 'UTC' });
@@ -192,17 +193,6 @@ describe('summer time', () => {
     expect(isFault(wrong) ? `${wrong.fault}: ${wrong.message}` : '').toContain('bad-map');
   });
 });
-
-/** Wall-clock text of a moment in a zone, by the platform's own formatter (Intl and its time-zone data). */
-function wallClock(where: string): (ms: number) => string {
-  const format = new Intl.DateTimeFormat('en-CA', {
-    timeZone: where, hourCycle: 'h23', year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', second: '2-digit', fractionalSecondDigits: 3,
-  });
-  return (ms) => {
-    const parts = Object.fromEntries(format.formatToParts(ms).map(({ type, value }) => [type, value]));
-    return `${String(parts['year'])}-${String(parts['month'])}-${String(parts['day'])}T${String(parts['hour'])}:${String(parts['minute'])}:${String(parts['second'])}.${String(parts['fractionalSecond'])}`;
-  };
-}
 
 describe('clock arithmetic against the platform', () => {
   it.each([

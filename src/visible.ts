@@ -11,3 +11,7 @@ export const visible = (text: string): string => text.replace(CONTROL, '\uFFFD')
 
 /** At most 40 characters of `text`, for a message; an ellipsis where something was left out. */
 export const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}\u2026` : text);
+
+/** At most `most` words, and how many more there are. */
+export const listOf = (words: readonly string[], most = 12): string =>
+  words.length > most ? `${words.slice(0, most).join(', ')} and ${String(words.length - most)} more` : words.join(', ');

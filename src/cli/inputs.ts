@@ -36,23 +36,23 @@ export async function expandLogs(args: readonly string[], cwd: string): Promise<
     const key = input.path === STANDARD ? STANDARD : resolve(cwd, input.path);
     if (!logs.has(key)) logs.set(key, input);
   };
+  /** Adds the logs of an argument: what `pattern` finds below `base` and `isLog` takes. */
+  const search = async (arg: string, base: string, pattern: string, isLog: (name: string) => boolean, nothing: string): Promise<void> => {
+    const { names, closed } = await (await import('./search.js')).search([pattern], resolve(cwd, base));
+    const found = names.filter(isLog);
+    problems.push(...closed.map((one) => ({ ...one, place: { file: join(base, one.place.file) } })));
+    if (found.length === 0 && closed.length === 0) problems.push(problem('unreadable', nothing, { file: arg }));
+    for (const name of found) add({ path: join(base, name), folder: folderOf(name), found: true });
+  };
   for (const arg of args) {
     const kind = arg === STANDARD ? 'file' : pathKind(resolve(cwd, arg));
     if (kind === 'file' || (kind === 'closed' && !isGlob(arg))) add({ path: arg, folder: '' });
-    else if (kind === 'folder') {
-      const { names, closed } = await (await import('./search.js')).search(['**/*'], resolve(cwd, arg));
-      const found = names.filter((name) => LOG_NAME.test(name));
-      problems.push(...closed.map((one) => ({ ...one, place: { file: join(arg, one.place.file) } })));
-      if (found.length === 0 && closed.length === 0) problems.push(problem('unreadable', 'the folder holds no .csv, .tsv or .xml file', { file: arg }));
-      for (const name of found) add({ path: join(arg, name), folder: folderOf(name), found: true });
-    } else if (isGlob(arg)) {
+    else if (kind === 'folder') await search(arg, arg, '**/*', (name) => LOG_NAME.test(name), 'the folder holds no .csv, .tsv or .xml file');
+    else if (isGlob(arg)) {
       const base = globBase(arg);
-      const { names, closed } = await (await import('./search.js')).search([arg.slice(base.length).replace(/^\//, '')], resolve(cwd, base));
       // A glob that asks for linecut's own files gets them; any other is not to convert a list again.
-      const found = OWN_NAME.test(arg) ? names : names.filter((name) => !OWN_NAME.test(name));
-      problems.push(...closed.map((one) => ({ ...one, place: { file: join(base, one.place.file) } })));
-      if (found.length === 0 && closed.length === 0) problems.push(problem('unreadable', 'no file matches', { file: arg }));
-      for (const name of found) add({ path: join(base, name), folder: folderOf(name), found: true });
+      const isLog = (name: string): boolean => OWN_NAME.test(arg) || !OWN_NAME.test(name);
+      await search(arg, base, arg.slice(base.length).replace(/^\//, ''), isLog, 'no file matches');
     } else problems.push(problem('unreadable', 'there is no such file or folder', { file: arg }));
   }
   return { logs: [...logs.values()], problems };

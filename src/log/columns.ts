@@ -1,5 +1,5 @@
 /** Which column, attribute or child element feeds which field: by the mapping, else by its name, else by a synonym. */
-import { shorten } from '../visible.js';
+import { listOf, shorten } from '../visible.js';
 import { FIELDS, type Field, type Mapping } from './mapping.js';
 import { columnWord, fieldOfColumn } from './words.js';
 
@@ -59,7 +59,4 @@ export function unusedNames(names: readonly string[], { found }: Columns): strin
 }
 
 /** Names for a message: at most 20 of them. */
-export function listed(names: readonly string[]): string {
-  const shown = names.slice(0, 20).map(shorten);
-  return names.length > shown.length ? `${shown.join(', ')} and ${String(names.length - shown.length)} more` : shown.join(', ');
-}
+export const listed = (names: readonly string[]): string => listOf(names.map(shorten), 20);

@@ -2,6 +2,7 @@
 import type { LogEvent } from '../cutlist/event.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
+import { listOf } from '../visible.js';
 import { DELIMITER_NAMES } from './delimiter.js';
 import { FIELDS } from './mapping.js';
 import type { LogReading } from './reading.js';
@@ -63,8 +64,5 @@ function lengthOf({ at, duration, end }: LogEvent): string {
   if (duration !== undefined) return String(duration);
   return end === undefined ? '' : String(end - at);
 }
-
-/** At most twelve, for a line. */
-const listOf = (words: readonly string[]): string => (words.length > 12 ? `${words.slice(0, 12).join(', ')} and ${String(words.length - 12)} more` : words.join(', '));
 
 const plural = (count: number, what: string): string => `${String(count)} ${what}${count === 1 ? '' : 's'}`;

@@ -3,7 +3,7 @@ import { oneLine } from '../cutlist/line.js';
 import { BLACK, FOLLOW, NONE, PROGRAM, type Source } from '../cutlist/model.js';
 import { didYouMean } from '../nearest.js';
 import { fault, isFault, type Fault } from '../problems.js';
-import { shorten } from '../visible.js';
+import { listOf, shorten } from '../visible.js';
 
 /** What the log needs to know of a source. */
 export type KnownSource = Pick<Source, 'id' | 'name' | 'aliases' | 'picture'>;
@@ -106,6 +106,3 @@ const asKnown = ({ id, name }: NamedSource): KnownSource => ({ id, name, aliases
 
 /** Words are compared without case, and as they stand on one line. */
 const fold = (word: string): string => oneLine(word).trim().toLowerCase();
-
-/** At most twelve words, for a message. */
-const listOf = (words: readonly string[]): string => (words.length > 12 ? `${words.slice(0, 12).join(', ')}, …` : words.join(', '));

@@ -86,16 +86,15 @@ export const rowsHold = (there: readonly string[]): string => (there.length === 
 
 /** The paths of elements that come more than once, or of all when none does, with their numbers: candidates for `rows`. */
 export function pathsThere(tree: PathNode): string {
-  const nodes = [...tree.all()].filter((node) => node !== tree && node.count > 0);
-  const several = nodes.filter(({ count }) => count > 1);
-  const shown = (several.length > 0 ? several : nodes).sort((a, b) => b.count - a.count);
-  return listed(shown.map(({ path, count }) => (count > 1 ? `${path} (${String(count)} times)` : path)));
+  return listed(commonest(tree, ({ count }) => count > 1).map(({ path, count }) => (count > 1 ? `${path} (${String(count)} times)` : path)));
 }
 
 /** The path that is likeliest to hold the rows: of those with two places or more for fields the commonest one. */
-export function likelyRows(tree: PathNode): string {
+export const likelyRows = (tree: PathNode): string => commonest(tree, ({ attributes, children }) => attributes.size + children.size > 1)[0]?.path ?? '/…';
+
+/** The elements below the outermost that are as wanted, or all when none is, the commonest first. */
+function commonest(tree: PathNode, wanted: (node: PathNode) => boolean): PathNode[] {
   const nodes = [...tree.all()].filter((node) => node !== tree && node.count > 0);
-  const rich = nodes.filter(({ attributes, children }) => attributes.size + children.size > 1);
-  const [first] = (rich.length > 0 ? rich : nodes).sort((a, b) => b.count - a.count);
-  return first?.path ?? '/…';
+  const found = nodes.filter(wanted);
+  return (found.length > 0 ? found : nodes).sort((a, b) => b.count - a.count);
 }

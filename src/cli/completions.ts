@@ -1,5 +1,4 @@
 /** `linecut completions`: what a shell needs to complete commands, options and values. */
-import { didYouMean } from '../nearest.js';
 import { problem } from '../problems.js';
 import type { Command } from './command.js';
 import { completionScript, SHELLS } from './completion-scripts.js';
@@ -21,7 +20,7 @@ export const completions: Command = {
     const [given = ''] = args;
     const shell = SHELLS.find((one) => one === given.toLowerCase());
     if (shell === undefined) {
-      await complain([problem('bad-option', `there are no completions for '${given}'; expected ${SHELLS.join(', ')}${didYouMean(given, SHELLS)}`)], io);
+      await complain([problem('bad-option', `there are no completions for '${given}'; expected ${SHELLS.join(', ')}`)], io);
       return 2;
     }
     await io.out.write(completionScript(shell, await programSpec()));

@@ -3,6 +3,7 @@ import { didYouMean } from '../nearest.js';
 import { fault, isFault, problemOf, type Fault, type Report } from '../problems.js';
 import type { Count } from '../timecode/rate.js';
 import { parseTimecode } from '../timecode/timecode.js';
+import { shorten } from '../visible.js';
 import type { Correction } from './corrections.js';
 import { placeText, type Edits, type InsertEdit, type MarkerEdit, type Mix, type ShotEdit, type SoundEdit, type Spot } from './corrections-edits.js';
 import { newFacts, withNewRate, withNewSource, type Facts } from './corrections-facts.js';
@@ -128,9 +129,13 @@ class Finder {
       const to = (given.to ?? '').trim();
       const by = signed(to, 'later', 'earlier');
       if (by !== undefined) return { start: by };
-      if (/^\d+$/.test(to)) return fault('bad-corrections', `to is '${to}'; write '${to} later', '${to} earlier' or a timecode`);
-      const spot = spotAt(this.#list, to);
-      return isFault(spot) ? spot : { start: spot };
+      const isBare = /^\d+$/.test(to);
+      const spot = isBare ? undefined : spotAt(this.#list, to);
+      if (spot !== undefined && !isFault(spot)) return { start: spot };
+      // What has no mark of a label was meant as a number of frames.
+      if (spot !== undefined && (spot.fault !== 'bad-time' || /[:;]/.test(to))) return spot;
+      const frames = /\d+/.exec(to)?.[0] ?? '5';
+      return fault('bad-corrections', `to is '${shorten(to)}'; write '${frames} later', '${frames} earlier' or a timecode`);
     });
   }
 

@@ -80,6 +80,7 @@ const OPTIONS: readonly Case[] = [
   usage('standard input as both lists to compare', ['compare', '-', '-', '--rate', '25'], 'error', 'can be read once'),
   usage('standard input as both lists to draw', ['picture', '-', '-', '--rate', '25', '-o', 'out.svg'], 'error', 'can be read once'),
   usage('standard input as a list and its log', ['check', '-', '--against', '-', '--rate', '25'], 'error', 'can be read once'),
+  usage('a shell without completions', ['completions', 'tcsh'], 'error', "there are no completions for 'tcsh'; expected bash, zsh, fish ["),
   option('no format', ['--to', ''], 'bad-option'),
   option('a format that does not exist', ['--to', 'edl,otoi'], 'bad-option', "did you mean 'otio'?"),
   option('a start that is no label', ['--start', 'one'], 'bad-time'),

@@ -59,6 +59,10 @@ describe('operations', () => {
     expect(result(show, 'do,at,expect,to', 'start,01:00:04:00,2,+5')).toBe('1:105 2:45d10 3:50 1:100');
     expect(result(show, 'do,at,expect,to', 'start,01:00:04:00,2,45 later')).toBe('1:145 2:5d5 3:50 1:100');
     expect(result(show, 'do,at,expect,to', 'start,01:00:04:00,2,5')).toContain("to is '5'; write '5 later', '5 earlier' or a timecode");
+    for (const to of ['5 eralier', '5erlier', 'soon', '5,later']) {
+      expect(result(show, 'do,at,expect,to', `start,01:00:04:00,2,"${to}"`), to).toBe(`fix.csv:2: error: start: to is '${to}'; write '5 later', '5 earlier' or a timecode [bad-corrections]`);
+    }
+    expect(result(show, 'do,at,expect,to', 'start,01:00:04:00,2,01:00:04:25')).toContain('01:00:04:25');
     expect(result(show, 'do,at,expect,to', 'start,01:00:04:00,2,50 later')).toContain('shot 2 is Camera 2 (2) from 01:00:04:00, and would have no frames left; remove it if that is meant');
     expect(result(show, 'do,at,expect,to', 'start,01:00:00:00,1,5 later')).toContain('shot 1 begins the list');
   });

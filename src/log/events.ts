@@ -10,6 +10,7 @@ import type { ActionBook } from './actions.js';
 import { undotted } from './kinds.js';
 import type { Field } from './mapping.js';
 import { plainNumber, type DecimalSign } from './numbers.js';
+import { Repeated } from './repeated.js';
 import type { LogRow } from './rows.js';
 import type { SourceBook } from './sources.js';
 import type { TimeReader } from './time.js';
@@ -58,12 +59,19 @@ export class EventReader {
   readonly idle = { durations: { count: 0, line: 0 }, ends: { count: 0, line: 0 } };
   /** The log has a row each for begin and end of its transitions. */
   hasDissolveEnd = false;
+  /** Words that are no sources. */
+  readonly #sources = new Repeated();
   readonly #options: EventOptions;
   readonly #report: Report;
 
   constructor(options: EventOptions, report: Report) {
     this.#options = options;
     this.#report = report;
+  }
+
+  /** After the last row: reports what was kept to be said once. */
+  finish(): void {
+    this.#sources.tell(this.#report);
   }
 
   /** Takes the next row. Reports what is wrong with it, and then makes no event of it. */
@@ -172,7 +180,10 @@ export class EventReader {
     if (word === undefined) return this.#lacks(row, 'source', action === 'audio' ? 'change of audio' : action, action === 'audio' ? 'a source, program, follow or none' : 'a source');
     const { sources } = this.#options;
     const id = action === 'audio' ? sources.forSound(word) : sources.forPicture(word);
-    if (isFault(id)) return this.#fail(row, 'source', id);
+    if (isFault(id)) {
+      this.#sources.add(id, () => ({ file: this.#options.file, ...row.columnOf('source') }));
+      return false;
+    }
     event.source = id;
     return true;
   }

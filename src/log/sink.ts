@@ -96,6 +96,7 @@ export class LogSink implements RowSink {
     if (this.#started === undefined && this.#rates !== undefined) this.#decide();
     if (this.#head === undefined || this.#sources === undefined || this.#started === undefined) return undefined;
     const { rates, times, reader, sign } = this.#started;
+    reader.finish();
     return { head: this.#head, rates, times, moved: this.#moved, reader, sources: this.#sources, actions: this.#actions, map: this.#map, sign };
   }
 

@@ -87,8 +87,11 @@ export class SourceBook {
     if (this.#open) return this.#add(mapped ?? word);
     const known = [...new Set([...this.#ids.values()].map(({ id }) => id)), BLACK];
     const words = [...this.#ids.keys(), ...this.#names.keys(), ...this.#mapped.keys(), BLACK];
-    const what = mapped === undefined ? `unknown source '${shorten(word)}'` : `'${shorten(word)}' is mapped to '${mapped}', which is no known source`;
-    return fault('unknown-source', `${what}${didYouMean(mapped ?? word, words)}; known are ${listOf(known)}`);
+    const near = didYouMean(mapped ?? word, words);
+    const ids = `; known are ${listOf(known)}`;
+    if (mapped !== undefined) return fault('unknown-source', `'${shorten(word)}' is mapped to '${mapped}', which is no known source${near}${ids}`);
+    const how = near === '' ? `${ids}; add it to the show file, or to the aliases of one of these` : `${near} Then mend the row, or add '${shorten(word)}' to that source's aliases in the show file${ids}`;
+    return fault('unknown-source', `unknown source '${shorten(word)}'${how}`);
   }
 
   #add(word: string): KnownSource | Fault {

@@ -69,9 +69,22 @@ describe('sources', () => {
   });
 
   it('that are unknown name the nearest, and all that there are', () => {
-    expect(known('0,,Close-upp,,,,').loud).toEqual(["log:2:4: error: unknown source 'Close-upp'; did you mean 'close-up'?; known are 1, 2, 10, mix, black [unknown-source]"]);
-    expect(known('0,,7,,,,').loud[0]).toMatch(/^log:2:4: error: unknown source '7'.*known are 1, 2, 10, mix, black \[unknown-source\]$/);
+    expect(known('0,,Close-upp,,,,').loud).toEqual([
+      "log:2:4: error: unknown source 'Close-upp'; did you mean 'close-up'? Then mend the row, or add 'Close-upp' to that source's aliases in the show file; known are 1, 2, 10, mix, black [unknown-source]",
+    ]);
+    expect(known('0,,7,,,,').loud).toEqual(["log:2:4: error: unknown source '7'; known are 1, 2, 10, mix, black; add it to the show file, or to the aliases of one of these [unknown-source]"]);
     expect(read(rows('0,,A,,,,'), { sources: SHOW, map: { sources: { a: '9' } } }).loud[0]).toContain("'A' is mapped to '9', which is no known source");
+  });
+
+  it('that are unknown are said once each, at their first row', () => {
+    const { loud } = known('0,,1,,,,', '1,,7,,,,', '2,,Kamera,,,,', '3,cue,7,,,,', '4,,7,,,,', '5,audio,Kamera,,,,', '6,,desk,,,,', '7,,Kamera,,,,');
+    expect(loud.map((line) => line.replace(/error: .* these/, '…'))).toEqual([
+      'log:3:4: …; 2 more rows have it [unknown-source]',
+      'log:4:4: …; 1 more row has it [unknown-source]',
+      // As a source of sound it is looked for among other words.
+      'log:7:9: … [unknown-source]',
+      "log:8:4: error: 'desk' is a sound-only recording, and cannot be switched to [unknown-source]",
+    ]);
   });
 
   it('without a picture can be heard and not be switched to, nor can the program', () => {
@@ -179,8 +192,9 @@ describe('a log with faults', () => {
     expect(reading).toBeUndefined();
     const errors = lines.filter((line) => line.includes(' error: ')).map((line) => `${line.split(' error: ')[0] ?? ''}${/\[.*\]$/.exec(line)?.[0] ?? ''}`);
     expect(errors).toEqual([
-      'log:2:7:[unknown-source]', 'log:3:1:[bad-time]', 'log:3:7:[unknown-source]', 'log:4:4:[unknown-action]', 'log:5:13:[unknown-source]', 'log:5:15:[bad-duration]',
-      'log:6:13:[bad-wipe]', 'log:7:1:[missing-field]',
+      'log:3:1:[bad-time]', 'log:4:4:[unknown-action]', 'log:5:15:[bad-duration]', 'log:6:13:[bad-wipe]', 'log:7:1:[missing-field]',
+      // How many rows have a word is known behind the last one.
+      'log:2:7:[unknown-source]', 'log:3:7:[unknown-source]', 'log:5:13:[unknown-source]',
     ]);
   });
 

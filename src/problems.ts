@@ -80,6 +80,7 @@ export const CATALOGUE = {
   'same-output': entry('error', 'two logs of one call would be written under one name', 'convert them in two calls, into different folders'),
   'short-handle': entry('warning', 'a recording does not reach to the end of a transition', 'none needed: the transition was shortened'),
   'short-shot': entry('warning', 'a shot is shorter than --min-shot', 'see whether it was a double tap'),
+  'starts-differ': entry('warning', 'recordings begin on different labels, and the log counts from their first frames', 'where they share timecode, tie the log to it with --anchor, or give sources sync'),
   'stray-element': entry('warning', 'an element of an XML log looks like a row, and stands where none are read', 'rename or move it, or name its path as rows in a mapping file'),
   'stray-row': entry('warning', 'a row changes nothing', 'none needed'),
   'timecode-jump': entry('warning', 'timecode jumps inside a recording', 'split the recording where it jumps, or give it a new timecode'),

@@ -9,6 +9,7 @@ import { ListMaker, type MakerOptions } from './maker.js';
 import { BLACK, FOLLOW, NONE, PROGRAM, type CutList, type Source } from './model.js';
 import { inOrder } from './order.js';
 import { startsByFiles } from './starts.js';
+import { reportStarts } from './starts-differ.js';
 import { Switcher, type SoundChange, type TakeContent } from './switches.js';
 import { stretchesOf, type LogTake, type Stretch } from './takes.js';
 import type { DissolveAt } from './transitions.js';
@@ -49,7 +50,7 @@ export interface BuildOptions {
  *
  * Reports `out-of-order`, `same-frame`, `missing-source`, `unknown-source`, `outside-take`, `missing-start`, `missing-stop`, `stray-row`,
  * `black-until-first-switch`, `transition-cut-short`, `empty-transition`, `missing-field`, `no-events`, `no-end`, `no-audio`,
- * `bad-option`, `bad-show-file`, `found`, each with the place of its row. An empty list comes back when one of them is an error.
+ * `bad-option`, `bad-show-file`, `starts-differ`, `found`, each with the place of its row. An empty list comes back when one of them is an error.
  * Takes time and memory in proportion to the number of events.
  */
 export function buildCutLists(events: readonly LogEvent[], sources: readonly Source[], options: BuildOptions, report: Report): CutList[] {
@@ -66,8 +67,10 @@ export function buildCutLists(events: readonly LogEvent[], sources: readonly Sou
   const stretches = stretchesOf(counters, options.file, say);
   const takes = stretches.filter(({ take }) => take !== undefined).length;
   const perTake = counters.length > 1 && takes === counters.length;
-  const builder = new Builder(perTake ? startsByFiles(sources, takes, say) : sources, counters.length, takes, events, options, say);
+  const known = perTake ? startsByFiles(sources, takes, say) : sources;
+  const builder = new Builder(known, counters.length, takes, events, options, say);
   const lists = builder.lists(stretches);
+  if (options.origin === 'recording') reportStarts(lists, known, options.restarts === false, say);
   return failed ? [] : lists;
 }
 

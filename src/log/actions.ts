@@ -9,12 +9,17 @@ export type RowAction = Action | 'ignore';
 
 const KNOWN: readonly string[] = [...ACTIONS, 'ignore'];
 
+/** So many unknown words are kept. */
+const MOST_UNKNOWN = 100;
+
 /** Finds actions by word: the mapping's words first, then our own and plain trade words, in any case. A blank one is a cut. */
 export class ActionBook {
   /** The log's own words that were met and are not our own, with what they were read as: the mapping's and those found by itself. */
   readonly met = new Map<string, RowAction>();
   /** Those of `met` that no mapping gave. */
   readonly byItself = new Map<string, RowAction>();
+  /** The first words that mean nothing. */
+  readonly unknown: string[] = [];
   readonly #mapped = new Map<string, RowAction>();
   readonly #seen = new Map<string, RowAction | Fault>();
 
@@ -37,6 +42,7 @@ export class ActionBook {
     const mapped = this.#mapped.get(fold(word));
     const action = mapped ?? actionOf(word) ?? (fold(word) === 'ignore' ? 'ignore' : undefined);
     if (action === undefined) {
+      if (this.unknown.length < MOST_UNKNOWN) this.unknown.push(word);
       const near = didYouMean(word, [...ACTION_WORDS, ...this.#mapped.keys()]);
       return fault('unknown-action', `unknown action '${shorten(word)}'${near}; expected ${KNOWN.join(', ')}, or a word of the mapping's actions`);
     }

@@ -4,16 +4,16 @@
  */
 import { CsvError, parse, type Options } from 'csv-parse/sync';
 import { withoutMark } from '../byte-order-mark.js';
-import { didYouMean, nearest } from '../nearest.js';
+import { nearest } from '../nearest.js';
 import { problem, type Place, type Report } from '../problems.js';
 import { cellOffset, LONGEST_ROW, placeFrom, readCells, RowCutter, TOO_LONG, type CellFault } from './cells.js';
-import { listed, unusedNames } from './columns.js';
+import { unusedNames } from './columns.js';
+import { hasColumns } from './csv-columns.js';
 import { CsvRow } from './csv-row.js';
 import { DELIMITER_NAMES } from './delimiter.js';
 import { findLayout, type Layout } from './layout.js';
 import { FIELDS, type Field } from './mapping.js';
 import type { LogHead, RowOptions, RowSink } from './rows.js';
-import { COLUMN_SYNONYMS } from './words.js';
 
 /** So many rows with quotes in a slice are read without csv-parse. */
 const FEW = 64;
@@ -35,28 +35,10 @@ export function readCsvRows(text: string, options: RowOptions, sink: RowSink, re
     report(problem('no-events', map?.skipLines === undefined ? 'the log is empty' : `the log has nothing behind its first ${String(map.skipLines)} lines`, { file, line: 1, column: 1 }));
     return;
   }
-  if (!hasColumns(layout, options, report)) return;
+  if (!hasColumns(body, layout, options, report)) return;
   noteLayout(layout, options, report);
   sink.head(headOf(layout));
   new CsvRows(body, layout, options, sink, report).read();
-}
-
-/** Checks that every column is there that must be; says what is there when it is not. */
-function hasColumns({ names, columns, line, sure }: Layout, { file, map }: RowOptions, report: Report): boolean {
-  const place: Place = { file, line, column: 1 };
-  const there = names.length === 0 ? 'the log has no header row' : `the columns are ${listed(names.map((name) => (name === '' ? '(no name)' : name)))}`;
-  for (const field of columns.missing) {
-    const given = map?.fields?.[field] ?? '';
-    const what = typeof given === 'number' ? `is column ${String(given)}, and there is none` : `is the column '${given}', which is not there`;
-    report(problem('bad-map', `fields.${field} of the mapping ${what}${typeof given === 'string' ? didYouMean(given, names) : ''}; ${there}`, place));
-  }
-  if (columns.missing.length > 0) return false;
-  if (sure && columns.found.time !== undefined) return true;
-  const near = names.find((name) => nearest(name, ['time', ...COLUMN_SYNONYMS.time]) !== undefined);
-  const example = near ?? names.find((name) => name !== '') ?? 'Clock';
-  const what = sure || map?.fields !== undefined ? 'no column holds the time of a row' : 'no header row names a column for the time';
-  report(problem('missing-column', `${what}; ${there}; name it in a mapping file: {"fields": {"time": ${JSON.stringify(example.slice(0, 40))}}}`, place));
-  return false;
 }
 
 /** Says how the log is read where that is not what the contract's own columns say. */
@@ -81,7 +63,8 @@ function nameOf({ names, columns }: Layout, field: Field): string | undefined {
   return index === undefined ? undefined : names[index] || String(index + 1);
 }
 
-function headOf(layout: Layout): LogHead {
+/** What a layout says of a log. */
+export function headOf(layout: Layout): LogHead {
   const found: Partial<Record<Field, string>> = {};
   for (const field of FIELDS) {
     const name = nameOf(layout, field);

@@ -4,7 +4,9 @@ import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { listOf } from '../visible.js';
 import { DELIMITER_NAMES } from './delimiter.js';
-import { FIELDS } from './mapping.js';
+import { KIND_NAMES } from './kinds.js';
+import { FIELDS, FILL_IN } from './mapping.js';
+import type { Outline } from './outline.js';
 import type { LogReading } from './reading.js';
 
 /** How many events are shown. */
@@ -25,14 +27,27 @@ export function explainLog(reading: LogReading): string[] {
   say('rate', countName(reading.count));
   if (sources.length > 0) say('sources', listOf(sources.map(({ id, name }) => (id === name ? id : `${id} (${name})`))));
   const words = Object.entries(reading.map.actions ?? {});
-  if (words.length > 0) say('actions', listOf(words.map(([word, action]) => `${word} = ${action}`)));
+  if (words.length > 0) say('actions', listOf(words.map(([word, action]) => `${word} ${action === FILL_IN ? 'is not known' : `= ${action}`}`)));
   say('rows', `${plural(events.length, 'event')}${reading.ignored > 0 ? `, and ${plural(reading.ignored, 'row')} to ignore` : ''}`);
   if (events.length > 0) lines.push('', ...table(reading));
   if (events.length > SHOWN) lines.push(`… and ${String(events.length - SHOWN)} more`);
   return lines;
 }
 
-function formOf({ head, map }: LogReading): string {
+/** As much of it as can be said of a log that could not be read. */
+export function explainOutline({ head, there, open, map, timeAs }: Outline): string[] {
+  const say = (what: string, text: string): string => `${what.padEnd(10)}${text}`;
+  const known = FIELDS.filter((field) => head.found[field] !== undefined).map((field) => `${field} = ${String(head.found[field])}`);
+  return [
+    say('form', formOf({ head, map })),
+    say(head.form === 'csv' ? 'columns' : 'rows hold', listOf(there.filter((name) => name !== ''), 20)),
+    say('fields', known.length === 0 ? 'none is known' : known.join(', ')),
+    ...(open.length === 0 ? [] : [say('not known', `${open.join(', ')}; say in a mapping file where they stand`)]),
+    say('times', timeAs === undefined ? 'not known' : KIND_NAMES[timeAs]),
+  ];
+}
+
+function formOf({ head, map }: Pick<LogReading, 'head' | 'map'>): string {
   if (head.form === 'xml') return `XML${head.rows === undefined ? '' : `, a row is ${head.rows}`}`;
   const cells = head.delimiter === undefined ? '' : `, cells between ${DELIMITER_NAMES[head.delimiter] ?? `'${head.delimiter}'`}`;
   const skipped = head.skipLines ?? map.skipLines ?? 0;

@@ -1,16 +1,16 @@
 /** Everything that was found out about a log, as a mapping file that says it outright: what `--write-map` writes. */
-import { FIELDS, type Field, type Mapping } from './mapping.js';
+import { FIELDS, FILL_IN, type Field, type Mapping } from './mapping.js';
 import type { LogHead } from './rows.js';
 import type { ReadRows } from './sink.js';
 
 /** Path of the rows of linecut's own XML, whose fields need no mapping. */
 const OWN_ROWS = '/cutlog/event';
 
-/** A mapping that reads the log as it was read, without finding out anything by itself. */
+/** A mapping that reads the log as it was read, without finding out anything by itself. Action words that nobody knows are left to be filled in. */
 export function foundMapping({ head, map, times, actions, sources, rates, sign }: ReadRows): Mapping {
-  const own = head.form === 'xml' && head.rows === OWN_ROWS && map.rows === undefined;
+  const own = isOwn(head, map);
   const isClock = times.kind === 'clock';
-  const words = { ...map.actions, ...Object.fromEntries(actions.met) };
+  const words = { ...map.actions, ...Object.fromEntries(actions.met), ...Object.fromEntries(actions.unknown.map((word) => [word, FILL_IN])) };
   // Every source that the log names maps to itself: there to be edited.
   const named = own ? {} : Object.fromEntries(sources.named.map(({ id }) => [id, id]));
   const ids = { ...named, ...map.sources };
@@ -28,7 +28,11 @@ export function foundMapping({ head, map, times, actions, sources, rates, sign }
   };
 }
 
-function placesOf(head: LogHead, map: Mapping): Mapping {
+/** Whether a log is linecut's own XML, read as such. */
+export const isOwn = (head: LogHead, map: Mapping): boolean => head.form === 'xml' && head.rows === OWN_ROWS && map.rows === undefined;
+
+/** Where rows and fields of a log are: as it was said, by number or path, else as it was found. */
+export function placesOf(head: LogHead, map: Mapping): Mapping {
   const fields: Partial<Record<Field, string | number | null>> = {};
   for (const field of FIELDS) {
     const given = map.fields?.[field];

@@ -40,7 +40,7 @@ export function findLayout(text: string, map: Mapping = {}): Layout | undefined 
   const [first] = lines;
   if (first === undefined) return undefined;
   const delimiters = map.delimiter === undefined ? DELIMITERS : [map.delimiter];
-  return bestHeader(text, lines, delimiters, map) ?? withoutHeader(text, first, map);
+  return bestHeader(text, lines, delimiters, map) ?? withoutHeader(text, [first, ...lines.slice(1)], map);
 }
 
 /** The first lines with something on them, behind `skip` physical lines. */
@@ -125,11 +125,12 @@ function headerRank(cells: readonly string[], columns: Columns, { fields = {}, s
 const placesGiven = (fields: NonNullable<Mapping['fields']>): (string | number)[] => Object.values(fields).filter((place) => place !== null);
 
 /** A log without a header row that was recognised: the mapping numbers its columns, or it cannot be read. */
-function withoutHeader(text: string, first: Line, map: Mapping): Layout {
-  const { start, line } = first;
+function withoutHeader(text: string, lines: readonly [Line, ...Line[]], map: Mapping): Layout {
   const fields = placesGiven(map.fields ?? {});
   const numbered = fields.length > 0 && fields.every((place) => typeof place === 'number');
-  const delimiter = map.delimiter ?? guessDelimiter(text.slice(start, start + HEADER_LENGTH)) ?? NO_DELIMITER;
+  const from = lines[0].start;
+  const delimiter = map.delimiter ?? guessDelimiter(text.slice(from, from + HEADER_LENGTH)) ?? NO_DELIMITER;
+  const { start, line } = numbered ? lines[0] : behindPreamble(text, lines, delimiter);
   const row = readCells(text, start, Math.min(text.length, start + HEADER_LENGTH), delimiter);
   const cells = 'cells' in row ? row.cells : [];
   const width = widest(text, start, delimiter);
@@ -141,6 +142,19 @@ function withoutHeader(text: string, first: Line, map: Mapping): Layout {
   const [dataStart, dataLine] = isHeader ? [next, line + breaksIn(text, start, next).count] : [start, line];
   const names = numbered && !isHeader ? [] : cells;
   return { delimiter, names, width, columns, skipLines: line - 1, start, line, dataStart, dataLine, sure: numbered };
+}
+
+/** The first line with as many cells as most of them have, of two equally common numbers the larger: what has fewer before it is a preamble. */
+function behindPreamble(text: string, lines: readonly [Line, ...Line[]], delimiter: string): Line {
+  const widths = lines.map(({ start }) => {
+    const row = readCells(text, start, Math.min(text.length, start + HEADER_LENGTH), delimiter);
+    return 'cells' in row ? row.cells.length : 0;
+  });
+  const counts = new Map<number, number>();
+  for (const width of widths) counts.set(width, (counts.get(width) ?? 0) + 1);
+  const [[common] = [0]] = [...counts].sort(([one, many], [other, more]) => more - many || other - one);
+  const at = widths.indexOf(common);
+  return (widths.slice(0, at).every((width) => width < common) ? lines[at] : undefined) ?? lines[0];
 }
 
 function byNumber(map: Mapping, width: number): Columns {

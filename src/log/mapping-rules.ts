@@ -2,7 +2,7 @@
 import type { JsonPath } from '../json.js';
 import { isFault } from '../problems.js';
 import { parseRate } from '../timecode/rate.js';
-import { FIELDS, type Mapping } from './mapping.js';
+import { FIELDS, FILL_IN, type Mapping } from './mapping.js';
 import { isName } from './xml-text.js';
 
 /** Takes what is wrong, in words, and the path of its key in the mapping. */
@@ -26,6 +26,10 @@ export function checkMapping(map: Mapping, complain: MappingComplaint): void {
   if (rows !== undefined) say('rows', wrongRows(rows));
   for (const field of FIELDS) {
     const place = map.fields?.[field];
+    if (typeof place === 'string' && place.startsWith(FILL_IN)) {
+      complain(`fields.${field} is still to be filled in; write ${rows === undefined ? "the column's name or number" : 'the path below the row'}${field === 'time' ? '' : ', or null where the log has none'}`, ['fields', field]);
+      continue;
+    }
     if (rows !== undefined && place !== undefined && place !== null) fieldFault(place, (message) => complain(`fields.${field} ${message}`, ['fields', field]));
   }
   for (const key of ['actions', 'sources'] as const) checkWords(map[key] ?? {}, key, complain);

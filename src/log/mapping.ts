@@ -4,6 +4,9 @@ export const FIELDS = ['time', 'action', 'source', 'duration', 'end', 'wipe', 'n
 
 export type Field = (typeof FIELDS)[number];
 
+/** How a value begins that a mapping leaves to be filled in; no log can be read with it. */
+export const FILL_IN = 'FILL IN';
+
 export const TIME_KINDS = ['timecode', 'frames', 'seconds', 'milliseconds', 'clock'] as const;
 
 export type TimeKind = (typeof TIME_KINDS)[number];

@@ -56,7 +56,7 @@ export function readLog(input: string | Uint8Array, options: LogOptions, report:
 const movedOf = ({ largest, line }: Moved): Pick<LogReading, 'moved'> => (largest === 0 ? {} : { moved: { frames: largest, line } });
 
 /** XML begins with '<', and only XML has a path to its rows. */
-const isXml = (text: string, map: Mapping | undefined): boolean => map?.rows !== undefined || /^\uFEFF?\s*</.test(text);
+export const isXml = (text: string, map: Mapping | undefined): boolean => map?.rows !== undefined || /^\uFEFF?\s*</.test(text);
 
 function withinLimit(text: string, maxBytes: number, file: string, report: Report): string | undefined {
   if (text.length <= maxBytes) return text;

@@ -1,5 +1,5 @@
 /** `linecut convert` as a call: files, streams, statuses, summaries. */
-import { chmodSync, mkdirSync, readFileSync, symlinkSync } from 'node:fs';
+import { chmodSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
@@ -329,6 +329,63 @@ describe('--explain and --write-map', () => {
       expect(err).toContain('is read by the same call');
     }
     expect([textOf(folder, 'log.csv'), textOf(folder, 'map.json')]).toEqual([LOG, '{}']);
+  });
+
+  const foreign = 'Zeit;Was;Kamera\n10:00:00:00;TAKE;1\n10:00:10:00;TAKE;2\n';
+
+  it('explain a log in columns of its own, and write a mapping that says what is to be filled in', async () => {
+    const folder = folderWith({ 'log.csv': `Mischer-Protokoll;Halle 3\nBediener;Ute\n\n${foreign}` });
+    const first = await cli(['convert', 'log.csv', ...at25, '--explain', '--write-map', 'map.json'], { cwd: folder });
+    expect(first.status).toBe(1);
+    expect(first.out.split('\n')).toEqual([
+      'log.csv', 'form      CSV, cells between semicolons, after 3 lines', 'columns   Zeit, Was, Kamera', 'fields    time = Zeit',
+      'not known action, source; say in a mapping file where they stand', 'times     timecode', '',
+    ]);
+    expect(first.err).toContain('log.csv:4:1: error: no header row names a column for the time; the columns are Zeit, Was, Kamera; name it in a mapping file: {"skipLines": 3, "fields": {"time": "Zeit"}} [missing-column]\n');
+    expect(first.err).toContain('map.json: note: what is missing is marked FILL IN: write it there, and convert with --map [found]\n');
+    const map = textOf(folder, 'map.json');
+    expect(JSON.parse(map)).toEqual({
+      skipLines: 3, delimiter: ';', fields: { action: 'FILL IN: Was, Kamera', source: 'FILL IN: Was, Kamera', time: 'Zeit' }, timeAs: 'timecode', rowsAre: 'events',
+    });
+    const call = ['convert', 'log.csv', ...at25, '--map', 'map.json', '--end', '10:00:20:00', '--to', 'edl'];
+    const unfilled = await cli(call, { cwd: folder });
+    expect(unfilled.status).toBe(1);
+    expect(unfilled.err.match(/^map\.json:\d+:5: error: fields\.(?:action|source) is still to be filled in; write the column's name or number, or null where the log has none \[bad-map\]$/gm)).toHaveLength(2);
+    writeFileSync(join(folder, 'map.json'), map.replace('FILL IN: Was, Kamera', 'Was').replace('FILL IN: Was, Kamera', 'Kamera'));
+    expect((await cli(call, { cwd: folder })).status).toBe(0);
+    expect(textOf(folder, 'log.edl')).toContain('002  2        V     C        10:00:10:00 10:00:20:00 01:00:10:00 01:00:20:00');
+  });
+
+  it('write the mapping without --explain too, and say once what is wrong', async () => {
+    const folder = folderWith({ 'log.csv': foreign });
+    const { status, err } = await cli(['convert', 'log.csv', ...at25, '--write-map', 'map.json'], { cwd: folder });
+    expect([status, filesIn(folder)]).toEqual([1, ['log.csv', 'map.json']]);
+    expect(err.match(/missing-column/g)).toHaveLength(1);
+  });
+
+  it('explain a log without a rate, and one in XML, as far as it goes', async () => {
+    const folder = folderWith({ 'log.csv': LOG, 'log.xml': '<log><row at="10:00:00:00" was="x" kamera="1"/><row at="10:00:05:00" was="x" kamera="2"/></log>' });
+    const plain = await cli(['convert', 'log.csv', '--explain', '--write-map', 'map.json'], { cwd: folder });
+    expect([plain.status, plain.err]).toEqual([1, expect.stringContaining('[bad-rate]')]);
+    expect(plain.out).toMatch(/^fields {4}time = time, action = action, source = source\b[^]*^times {5}timecode$/m);
+    expect((await cli(['convert', 'log.csv', ...at25, '--map', 'map.json', '-o', 'lists'], { cwd: folder })).status).toBe(0);
+    const xml = await cli(['convert', 'log.xml', ...at25, '--explain', '--write-map', 'xml.json'], { cwd: folder });
+    expect([xml.status, xml.out]).toEqual([1, expect.stringContaining('rows hold @at, @was, @kamera\n')]);
+    expect(JSON.parse(textOf(folder, 'xml.json'))).toMatchObject({ rows: '/log/row', fields: { time: '@at', action: 'FILL IN: @was, @kamera' } });
+    for (const stdin of ['', '<log><row></log>']) {
+      expect((await cli(['convert', '-', ...at25, '--explain', '--write-map', 'none.json'], { cwd: folder, stdin })).out).toBe('');
+    }
+    expect(filesIn(folder)).not.toContain('none.json');
+  });
+
+  it('leave action words that nobody knows to be filled in', async () => {
+    const folder = folderWith({ 'log.csv': LOG.replaceAll(',cut,', ',Schnitt,') });
+    const { status, out } = await cli(['convert', 'log.csv', ...at25, '--explain', '--write-map', 'map.json'], { cwd: folder });
+    expect([status, out]).toEqual([1, expect.stringContaining('actions   Schnitt is not known\n')]);
+    const unfilled = await cli(['convert', 'log.csv', ...at25, '--map', 'map.json'], { cwd: folder });
+    expect([unfilled.status, unfilled.err]).toEqual([1, expect.stringContaining("error: actions.Schnitt is 'FILL IN'; expected one of cut,")]);
+    writeFileSync(join(folder, 'map.json'), textOf(folder, 'map.json').replace('FILL IN', 'cut'));
+    expect((await cli(['convert', 'log.csv', ...at25, '--map', 'map.json', '-o', 'lists'], { cwd: folder })).status).toBe(0);
   });
 
   it('of a log in words of its own end in a mapping that works', async () => {

@@ -139,6 +139,18 @@ describe('a mapping', () => {
     ]);
     expect(complaints(csv('Shot,Camera\n1,3\n'))[0]).toContain('the columns are Shot, Camera');
   });
+
+  it('a preamble is not taken for the header row, and the advice says how long it is', () => {
+    const advice = (text: string, map?: Mapping): string => complaints(csv(text, map))[0]?.replace(/: error: .*(?=the columns)/, ' ') ?? '';
+    const rows = 'Kamera;Zeit;Was\n1;10:00:00:00;TAKE\n2;10:00:10:00;TAKE\n';
+    expect(advice(`Mischer-Protokoll;Halle 3\nBediener;Ute\n\n${rows}`)).toBe('show.csv:4:1 the columns are Kamera, Zeit, Was; name it in a mapping file: {"skipLines": 3, "fields": {"time": "Zeit"}} [missing-column]');
+    expect(advice(`Halle 3\n${rows}`)).toContain('{"skipLines": 1, "fields": {"time": "Zeit"}}');
+    expect(advice(rows)).toBe('show.csv:1:1 the columns are Kamera, Zeit, Was; name it in a mapping file: {"fields": {"time": "Zeit"}} [missing-column]');
+    // Who said how long it is need not be told.
+    expect(advice(`Halle 3\n${rows}`, { skipLines: 1 })).toContain('mapping file: {"fields": {"time": "Zeit"}}');
+    // A row with more cells than the others is no preamble.
+    expect(advice('Kamera;Wann und wo;Was;Wer\n1;ja;TAKE\n2;nein;TAKE\n')).toContain('the columns are Kamera, Wann und wo, Was, Wer; name it in a mapping file: {"fields"');
+  });
 });
 
 describe('nothing there', () => {

@@ -1,0 +1,56 @@
+/** Whether the columns of a CSV log are there that must be, and what to do when they are not. */
+import { didYouMean, nearest } from '../nearest.js';
+import { problem, type Place, type Report } from '../problems.js';
+import { readCells } from './cells.js';
+import { listed } from './columns.js';
+import { shapeOf } from './kinds.js';
+import type { Layout } from './layout.js';
+import type { RowOptions } from './rows.js';
+import { COLUMN_SYNONYMS } from './words.js';
+
+/** How far behind a header row times are looked for. */
+const SAMPLE_ROWS = 20;
+const SAMPLE_LENGTH = 65_536;
+
+/** Checks that every column is there that must be; says what is there when it is not. `text` is the log's. */
+export function hasColumns(text: string, layout: Layout, { file, map }: RowOptions, report: Report): boolean {
+  const { names, columns, line, skipLines, sure } = layout;
+  const place: Place = { file, line, column: 1 };
+  const there = names.length === 0 ? 'the log has no header row' : `the columns are ${listed(names.map((name) => (name === '' ? '(no name)' : name)))}`;
+  for (const field of columns.missing) {
+    const given = map?.fields?.[field] ?? '';
+    const what = typeof given === 'number' ? `is column ${String(given)}, and there is none` : `is the column '${given}', which is not there`;
+    report(problem('bad-map', `fields.${field} of the mapping ${what}${typeof given === 'string' ? didYouMean(given, names) : ''}; ${there}`, place));
+  }
+  if (columns.missing.length > 0) return false;
+  if (sure && columns.found.time !== undefined) return true;
+  const example = likelyTime(text, layout) ?? names.find((name) => name !== '') ?? 'Clock';
+  const what = sure || map?.fields !== undefined ? 'no column holds the time of a row' : 'no header row names a column for the time';
+  const skipped = map?.skipLines === undefined && skipLines > 0 ? `"skipLines": ${String(skipLines)}, ` : '';
+  report(problem('missing-column', `${what}; ${there}; name it in a mapping file: {${skipped}"fields": {"time": ${JSON.stringify(example.slice(0, 40))}}}`, place));
+  return false;
+}
+
+/** The column that is likeliest to hold the time: it is called almost so, or its cells look like labels or clock times, or else like numbers, and no other's do. */
+export function likelyTime(text: string, layout: Layout): string | undefined {
+  const near = layout.names.find((name) => nearest(name, ['time', ...COLUMN_SYNONYMS.time]) !== undefined);
+  if (near !== undefined) return near;
+  const rows = rowsBehind(text, layout);
+  const named = layout.names.map((name, index) => ({ name, shapes: rows.map((cells) => shapeOf(cells[index]?.trim() ?? '')) })).filter(({ name }) => name !== '');
+  const timed = named.filter(({ shapes }) => shapes.some((shape) => shape === 'timecode' || shape === 'clock'));
+  const counted = named.filter(({ shapes }) => shapes.length > 0 && shapes.every((shape) => shape === 'number'));
+  const [first, ...more] = timed.length > 0 ? timed : counted;
+  return more.length > 0 ? undefined : first?.name;
+}
+
+/** Cells of the first rows behind the line that is the header row, or looks like one. */
+export function rowsBehind(text: string, { start, delimiter }: Layout): (readonly string[])[] {
+  const rows: (readonly string[])[] = [];
+  for (let at = start; at < text.length && rows.length <= SAMPLE_ROWS;) {
+    const row = readCells(text, at, Math.min(text.length, at + SAMPLE_LENGTH), delimiter);
+    if (!('cells' in row)) break;
+    rows.push(row.cells);
+    at = row.next;
+  }
+  return rows.slice(1).filter((cells) => cells.some((cell) => cell.trim() !== ''));
+}

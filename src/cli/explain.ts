@@ -1,6 +1,7 @@
 /** `--explain` and `--write-map`: how a log is read, before anything is made of it. */
 import { resolve } from 'node:path';
 import { known } from '../known.js';
+import { isCorrectionsTable } from '../cutlist/corrections-kind.js';
 import { decodedText, formOf, readLogOf } from '../load.js';
 import { explainLog, explainOutline } from '../log/explain.js';
 import { FILL_IN } from '../log/mapping.js';
@@ -53,7 +54,7 @@ async function readingOf(job: Job, report: Report): Promise<LogReading | Outline
   if (reading !== undefined) return reading;
   // Why it has no text was said.
   const text = decodedText(input, options, () => undefined);
-  if (text === undefined || formOf(text) !== 'log') return undefined;
+  if (text === undefined || formOf(text) !== 'log' || isCorrectionsTable(text)) return undefined;
   return outlineLog(text, read.map ?? showMapping(input.bytes, input.show?.show.log), job.options.timeAs);
 }
 

@@ -1,6 +1,7 @@
 /** The whole conversion as a function: the bytes of a log in, lists and their files out. Reads and writes nothing. */
 import type { CutList } from './cutlist/model.js';
 import type { ChapterOptions } from './formats/chapters/write.js';
+import { takeEnding } from './formats/endings.js';
 import type { EdlOptions } from './formats/edl/write.js';
 import type { OtioOptions } from './formats/otio/write.js';
 import type { Format, Output } from './formats/output.js';
@@ -8,7 +9,6 @@ import { known } from './known.js';
 import { loadLists, type Loaded, type LoadInput, type LoadOptions } from './load.js';
 import { ofTake } from './per-take.js';
 import { problem, type Report } from './problems.js';
-import { takeEnding } from './take-name.js';
 
 export interface ConvertOptions extends LoadOptions {
   /** In this order. */

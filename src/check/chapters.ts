@@ -1,8 +1,8 @@
 /** Chapters in any of the forms that are written: read, and held against their order and the end of the list. */
 import { XMLParser, XMLValidator } from 'fast-xml-parser';
 import { withoutMark } from '../byte-order-mark.js';
+import type { ChapterForm } from '../formats/chapters/forms.js';
 import { readChapters } from '../formats/chapters/read.js';
-import type { ChapterForm } from '../formats/chapters/write.js';
 import { problem, type Report } from '../problems.js';
 
 /** One chapter. Real time in seconds; `end` where the form has one. */

@@ -3,6 +3,7 @@ import type { CutList } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
 import type { EdlDocument, EdlPart } from '../formats/edl/document.js';
 import type { RateSigns } from '../formats/edl/which-rate.js';
+import { chapterFormOf } from '../formats/endings.js';
 import { known } from '../known.js';
 import { decodedText, type LoadOptions } from '../load.js';
 import { placedIn, problem, type Place, type Problem, type Report } from '../problems.js';
@@ -58,7 +59,7 @@ export async function checkFile(input: CheckInput, options: CheckOptions = {}): 
   const { name } = input;
   const text = decodedText(input, known({ map: options.load?.map, maxBytes: options.maxBytes }), findings.add);
   if (text === undefined) return { name, kind: undefined, findings };
-  const kind = options.load?.map !== undefined && chapterKind(text, name) === 'text' && !/\.chapters\.txt$/i.test(name) ? 'log' : kindOf(text, name);
+  const kind = options.load?.map !== undefined && chapterKind(text, name) === 'text' && chapterFormOf(name) !== 'text' ? 'log' : kindOf(text, name);
   const base = { name, kind, findings };
   switch (kind) {
     case 'edl': return checkList({ ...base, ...await readEdlFile(text, input, options, findings) }, input, options);

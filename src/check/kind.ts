@@ -1,7 +1,8 @@
 /** What kind of file something is, by its content; its name only decides between JSON files that say nothing. */
 import { withoutMark } from '../byte-order-mark.js';
 import { isCorrectionsTable } from '../cutlist/corrections-kind.js';
-import type { ChapterForm } from '../formats/chapters/write.js';
+import type { ChapterForm } from '../formats/chapters/forms.js';
+import { chapterFormOf, formatOf } from '../formats/endings.js';
 import { formOf } from '../load.js';
 
 export type Kind = 'log' | 'edl' | 'otio' | 'chapters' | 'show file' | 'mapping file' | 'corrections';
@@ -20,7 +21,7 @@ export function chapterKind(text: string, name: string): ChapterForm | undefined
   if (/^WEBVTT(?:[ \t]|\r?\n|$)/.test(start)) return 'webvtt';
   if (/^;FFMETADATA/.test(start)) return 'ffmetadata';
   if (/^\s*(?:<\?xml[^>]*>\s*)?(?:<!--[\s\S]*?-->\s*|<!DOCTYPE[^>]*>\s*)*<Chapters[\s/>]/.test(start)) return 'matroska';
-  if (/\.chapters\.txt$/i.test(name)) return 'text';
+  if (chapterFormOf(name) === 'text') return 'text';
   const first = start.split(/\r\n|\r|\n/).find((line) => line.trim() !== '' && !line.trimStart().startsWith('#'));
   // A time and a title with a blank between; a log has a header row, and labels of four parts.
   return first !== undefined && /^\s*(?:\d{1,3}:)?\d{1,2}:\d\d(?:[.,]\d{1,3})?\s+[^\d\s,;|]/.test(first) && !/[\t;|]/.test(first) ? 'text' : undefined;
@@ -41,7 +42,7 @@ function jsonKind(text: string, name: string): Kind {
   } else if (text.slice(0, 4096).includes('"OTIO_SCHEMA"')) {
     return 'otio';
   }
-  if (/\.otio$/i.test(name)) return 'otio';
+  if (formatOf(name) === 'otio') return 'otio';
   return /\.map\.json$/i.test(name) ? 'mapping file' : 'show file';
 }
 

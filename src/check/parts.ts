@@ -1,4 +1,5 @@
 /** The parts of divided EDLs among the files of one call, by their names. */
+import { partEnding, partIn } from '../formats/endings.js';
 
 /** A name that part files share: `show-1.edl` and `show-2.edl` are parts of `show`. */
 export interface Division {
@@ -12,8 +13,10 @@ export function divisionsOf(names: readonly string[]): ReadonlyMap<string, Divis
   const all = new Set(names);
   const lists = new Map<string, { stem: string; names: string[] }>();
   for (const name of all) {
-    const [, stem = '', number, ending = ''] = PART.exec(name) ?? [];
-    if (number === undefined || !all.has(`${stem}-${number === '1' ? '2' : '1'}${ending}`)) continue;
+    const file = partIn(name);
+    if (file === undefined) continue;
+    const { stem, part, ending } = file;
+    if (!all.has(`${stem}${partEnding(part === 1 ? 2 : 1)}${ending}`)) continue;
     const list = lists.get(stem + ending);
     if (list === undefined) lists.set(stem + ending, { stem, names: [name] });
     else list.names.push(name);
@@ -26,6 +29,4 @@ export function divisionsOf(names: readonly string[]): ReadonlyMap<string, Divis
   return found;
 }
 
-const PART = /^(.*)-([1-9]\d*)(\.[^./\\]+)$/s;
-
-const numberOf = (name: string): number => Number(PART.exec(name)?.[2]);
+const numberOf = (name: string): number => partIn(name)?.part ?? 0;

@@ -3,17 +3,14 @@ import { compareLists } from '../compare/compare.js';
 import { differenceLine } from '../compare/difference.js';
 import { carriedBy } from '../compare/carried.js';
 import type { CutList } from '../cutlist/model.js';
+import { stemOf, takeEnding, takeIn } from '../formats/endings.js';
 import { problem } from '../problems.js';
-import { takeEnding, takeIn } from '../take-name.js';
 import { checkAgainst } from './against.js';
 import { checkChapters } from './chapters.js';
 import type { Checked } from './check.js';
 import { chapterKind } from './kind.js';
 import { divisionsOf, type Division } from './parts.js';
 import { wholeEdl, wholeFile, type Whole } from './whole.js';
-
-/** What follows a list's name: `-2.edl`, `.chapters.vtt`, `.otio`. */
-const ENDING = /(?:\.chapters)?\.[^./\\]+$/;
 
 /**
  * Holds files with one name (in one folder) against one another: `lists-differ` for an EDL and an OTIO, `chapter-order` for chapters
@@ -60,7 +57,7 @@ function groupsOf(files: readonly Checked[]): ReadonlyMap<string, Group> {
   for (const file of files) {
     const division = divisions.get(file.name);
     const parts = division === undefined ? undefined : divided.get(division);
-    const group = groupOf(division === undefined || parts === undefined ? file.name.replace(ENDING, '') : division.stem);
+    const group = groupOf(division === undefined || parts === undefined ? stemOf(file.name) : division.stem);
     group.files.push(file);
     if (parts === undefined ? file.kind === 'edl' : file === parts[0]) group.edls.push(parts ?? [file]);
   }

@@ -1,5 +1,6 @@
 /** `linecut convert`: logs in, lists out. */
 import { dirname, join, resolve } from 'node:path';
+import { formatOf } from '../formats/endings.js';
 import { FORMATS } from '../formats/output.js';
 import { known } from '../known.js';
 import { MAX_BYTES } from '../log/limits.js';
@@ -173,13 +174,10 @@ function usageFaults(logs: readonly string[], values: Values): Problem[] {
   return faults;
 }
 
-/** Names that a list may have: among a thousand logs beside one another, only those of such a name could be written over. */
-const LIST_NAME = /\.(?:edl|otio)$|\.(?:chapters|cutlog)\.[^.]+$/i;
-
-/** What a call reads, by folder: lists must not be written over it. */
+/** What a call reads, by folder: lists must not be written over it. Among a thousand logs beside one another, only those that are called like a list could be. */
 function readsOf(logs: readonly LogInput[], values: Values, cwd: string): ReadonlyMap<string, readonly string[]> {
   const reads = new Map<string, string[]>();
-  for (const path of [...logs.map((log) => log.path).filter((path) => LIST_NAME.test(path)), values.get(option.SHOW), values.get(option.MAP), values.get(CORRECTIONS)]) {
+  for (const path of [...logs.map((log) => log.path).filter((path) => formatOf(path) !== undefined), values.get(option.SHOW), values.get(option.MAP), values.get(CORRECTIONS)]) {
     if (path === undefined || path === STANDARD) continue;
     const full = resolve(cwd, path);
     const folder = reads.get(dirname(full));

@@ -1,6 +1,7 @@
 /** Which logs a call means: files named one by one, folders, globs, and lists of names. */
 import { readdirSync } from 'node:fs';
 import { isAbsolute, join, resolve } from 'node:path';
+import { formatOf } from '../formats/endings.js';
 import { isFolder, pathKind } from '../path-kind.js';
 import { problem, type Problem } from '../problems.js';
 import { STANDARD } from './names.js';
@@ -15,10 +16,11 @@ export interface LogInput {
   readonly found?: true;
 }
 
-/** What counts as a log in a folder. Lists that linecut itself wrote (`.cutlog.xml`, `.chapters.xml`) are not taken for logs. */
-export const LOG_NAME = /\.(?:csv|tsv)$|(?<!\.cutlog|\.chapters)\.xml$/i;
+/** Chapters and cutlogs were made of a log. (An EDL or an OTIO may come from anybody.) */
+const isOwnName = (name: string): boolean => ['chapters', 'cutlog'].includes(formatOf(name) ?? '');
 
-const OWN_NAME = /\.(?:cutlog|chapters)\.xml$/i;
+/** What counts as a log in a folder: what linecut itself wrote (`.cutlog.xml`, `.chapters.xml`) is not taken for one. */
+export const isLogName = (name: string): boolean => /\.(?:csv|tsv|xml)$/i.test(name) && !isOwnName(name);
 
 const MAGIC = /[*?{}[\]]/;
 
@@ -47,11 +49,11 @@ export async function expandLogs(args: readonly string[], cwd: string): Promise<
   for (const arg of args) {
     const kind = arg === STANDARD ? 'file' : pathKind(resolve(cwd, arg));
     if (kind === 'file' || (kind === 'closed' && !isGlob(arg))) add({ path: arg, folder: '' });
-    else if (kind === 'folder') await search(arg, arg, '**/*', (name) => LOG_NAME.test(name), 'the folder holds no .csv, .tsv or .xml file');
+    else if (kind === 'folder') await search(arg, arg, '**/*', isLogName, 'the folder holds no .csv, .tsv or .xml file');
     else if (isGlob(arg)) {
       const base = globBase(arg);
       // A glob that asks for linecut's own files gets them; any other is not to convert a list again.
-      const isLog = (name: string): boolean => OWN_NAME.test(arg) || !OWN_NAME.test(name);
+      const isLog = (name: string): boolean => isOwnName(arg) || !isOwnName(name);
       await search(arg, base, arg.slice(base.length).replace(/^\//, ''), isLog, 'no file matches');
     } else problems.push(problem('unreadable', 'there is no such file or folder', { file: arg }));
   }
@@ -68,7 +70,7 @@ export function expectedLogs(args: readonly string[], cwd: string): number {
 
 function logsIn(path: string): number {
   try {
-    return isFolder(path) ? readdirSync(path).filter((name) => LOG_NAME.test(name)).length : 0;
+    return isFolder(path) ? readdirSync(path).filter(isLogName).length : 0;
   } catch {
     return 0;
   }

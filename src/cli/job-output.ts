@@ -1,6 +1,7 @@
 /** What a job writes: every list or none, and over nothing that is not its own. */
 import { basename, join, resolve } from 'node:path';
 import type { Converted } from '../convert.js';
+import { stemOf } from '../formats/endings.js';
 import type { Format } from '../formats/output.js';
 import { known } from '../known.js';
 import { problem, type Report } from '../problems.js';
@@ -106,7 +107,7 @@ function inTheWay(outputs: readonly Target[], job: Job, report: Report): boolean
   if (beside === undefined) return false;
   const told = new Set<string>();
   for (const { path } of outputs) {
-    const other = beside.get(nameKey(basename(path).replace(/(?:\.chapters|\.cutlog)?\.[^.]+$/, '')));
+    const other = beside.get(nameKey(stemOf(basename(path))));
     if (other === undefined || told.has(other)) continue;
     told.add(other);
     report(problem('same-output', `${path} would be written over the lists of ${other}; convert them in two calls, into different folders`, { file: job.log }));

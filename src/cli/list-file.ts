@@ -1,11 +1,12 @@
 /** Reading lists for commands that write none: the file, the show file beside it, the options that say how a log is read. */
 import { dirname, resolve } from 'node:path';
+import type { EdlPart } from '../formats/edl/document.js';
+import { partEnding, partIn } from '../formats/endings.js';
 import { known } from '../known.js';
 import { decodedText, formOf, loadLists, type Form, type LoadInput, type LoadOptions } from '../load.js';
 import { MAX_BYTES } from '../log/limits.js';
 import type { Mapping } from '../log/mapping.js';
 import type { CutList } from '../cutlist/model.js';
-import type { EdlPart } from '../formats/edl/document.js';
 import { placedIn, problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import type { OptionSpec, Values } from './command.js';
@@ -129,10 +130,10 @@ export class ListFiles {
   }
 
   #partsBehind(name: string): EdlPart[] | undefined {
-    const [, stem = '', ending = ''] = /^(.*)-1(\.[^.]+)$/.exec(name) ?? [];
+    const first = partIn(name);
     const parts: EdlPart[] = [];
-    for (let number = 2; stem !== ''; number += 1) {
-      const file = `${stem}-${String(number)}${ending}`;
+    for (let number = 2; first?.part === 1; number += 1) {
+      const file = `${first.stem}${partEnding(number)}${first.ending}`;
       if (!exists(resolve(this.io.cwd, file))) break;
       const text = this.text(file);
       if (text === undefined) return undefined;

@@ -1,5 +1,6 @@
 /** What the outputs of a call are called, and that no two logs of a call want one name. */
 import { basename, extname, join } from 'node:path';
+import { withoutPart, withoutTake } from '../formats/endings.js';
 import { problem, type Problem } from '../problems.js';
 import type { LogInput } from './inputs.js';
 
@@ -41,8 +42,8 @@ export const nameKey = (name: string): string => name.normalize('NFC').toLowerCa
 
 /** The names that lists called `name` may belong to besides: a take on its own (`SHOW.take2`), a part of a divided EDL (`SHOW-2`, `SHOW.take2-3`). */
 function ownersOf(name: string): Set<string> {
-  const whole = name.replace(/-\d+$/, '');
-  const owners = new Set([whole, whole.replace(/\.take\d+$/, '')]);
+  const whole = withoutPart(name);
+  const owners = new Set([whole, withoutTake(whole)]);
   owners.delete(name);
   return owners;
 }

@@ -1,7 +1,7 @@
 /** The options of `convert`, and those of them that other commands share, in the order of the help. */
 import { fault, type Fault } from '../problems.js';
 import type { ChaptersFrom } from '../formats/chapters/chapters.js';
-import { CHAPTER_FORMS } from '../formats/chapters/write.js';
+import { CHAPTER_FORMS } from '../formats/chapters/forms.js';
 import { FORMATS } from '../formats/output.js';
 import { TIME_KINDS } from '../log/mapping.js';
 import { parseRate } from '../timecode/rate.js';

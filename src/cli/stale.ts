@@ -1,8 +1,8 @@
 /** Lists that an earlier run left beside those of this one, and that are none of it any more. */
 import { closeSync, openSync, readFileSync, readSync, rmSync } from 'node:fs';
 import { basename, join } from 'node:path';
-import type { Format } from '../formats/output.js';
-import { takeEnding } from '../take-name.js';
+import { ENDINGS, endingsOf, partEnding, stemOf, takeEnding, takeIn, withoutPart } from '../formats/endings.js';
+import { FORMATS, type Format } from '../formats/output.js';
 import { nameKey, RECORDS } from './names.js';
 import { exists } from './output.js';
 
@@ -46,7 +46,7 @@ export function oldParts({ folder, own, lists }: Pick<RunLists, 'folder' | 'own'
     let end: string | undefined;
     let before: string | undefined;
     for (let part = 1; ; part += 1) {
-      const name = `${own}${list}-${String(part)}.edl`;
+      const name = `${own}${list}${partEnding(part)}${ENDINGS.edl}`;
       const points = [...textOf(join(folder, name)).matchAll(/^\d{3,6} .* (\S+) (\S+)[ \t]*\r?$/gm)];
       const [first, last] = [points[0], points.at(-1)];
       if (first === undefined || last === undefined || (part > 1 && first[1] !== end)) break;
@@ -101,8 +101,8 @@ function edlsOf(run: RunLists, list: string): { readonly name: string; readonly 
   const found: { readonly name: string; readonly title: string }[] = [];
   // Asked for by name: a folder of ten thousand lists is not read again for each of them.
   for (let part = 0; ; part += 1) {
-    const stem = part === 0 ? `${own}${list}` : `${own}${list}-${String(part)}`;
-    const name = `${stem}.edl`;
+    const stem = `${own}${list}${part === 0 ? '' : partEnding(part)}`;
+    const name = `${stem}${ENDINGS.edl}`;
     if (mine.has(name)) continue;
     const path = join(folder, name);
     if (!exists(path)) {
@@ -124,9 +124,10 @@ function ofOtherTakes(run: RunLists, recorded: KnownFiles['recorded']): Readonly
   for (const { name, format } of recorded) {
     // A cutlog holds the whole log, whatever lists its takes become.
     if (format === 'cutlog' || !formats.includes(format) || !name.startsWith(own)) continue;
-    const stem = name.replace(/(?:\.chapters)?\.[^.]+$/, '');
-    if (stem !== own && (others?.has(nameKey(stem)) === true || (/-\d+$/.test(stem) ? hasMore(folder, stem) : hasRecord(folder, stem)))) continue;
-    if (isStale(TAKE.exec(name.slice(own.length))?.[0] ?? '') && exists(join(folder, name))) names.add(name);
+    const stem = stemOf(name);
+    if (stem !== own && (others?.has(nameKey(stem)) === true || (withoutPart(stem) !== stem ? hasMore(folder, stem) : hasRecord(folder, stem)))) continue;
+    const take = takeIn(stem.slice(own.length));
+    if (isStale(take === undefined ? '' : takeEnding(take)) && exists(join(folder, name))) names.add(name);
   }
   const endings = new Set(written.filter(({ list, format }) => list === lists[0] && format !== 'edl' && format !== 'cutlog').map(({ list, target }) => basename(target).slice(own.length + list.length)));
   const look = (list: string): boolean => {
@@ -145,14 +146,16 @@ function ofOtherTakes(run: RunLists, recorded: KnownFiles['recorded']): Readonly
   return names;
 }
 
-const TAKE = /^\.take\d+(?=[-.])/;
-
 /** The EDL, or its first part, that lies where those of a list would be, and is not of `others` (as `RunLists` has them). */
-export const leftEdl = (folder: string, name: string, others?: ReadonlyMap<string, string>): string | undefined =>
-  [`${name}.edl`, ...(others?.has(nameKey(`${name}-1`)) === true || hasMore(folder, `${name}-1`) ? [] : [`${name}-1.edl`])].find((file) => exists(join(folder, file)));
+export function leftEdl(folder: string, name: string, others?: ReadonlyMap<string, string>): string | undefined {
+  const first = `${name}${partEnding(1)}`;
+  const isAnothers = others?.has(nameKey(first)) === true || hasMore(folder, first);
+  return [name, ...(isAnothers ? [] : [first])].map((stem) => `${stem}${ENDINGS.edl}`).find((file) => exists(join(folder, file)));
+}
 
-/** True where the lists of another log have this name: a part of an EDL has neither an OTIO, nor chapters, nor a record of its own. */
-const hasMore = (folder: string, name: string): boolean => [`${name}.otio`, `${name}.chapters.txt`].some((file) => exists(join(folder, file))) || hasRecord(folder, name);
+/** True where the lists of another log have this name: a part of an EDL has a file in no other format, and no record of its own. */
+const hasMore = (folder: string, name: string): boolean =>
+  FORMATS.some((format) => format !== 'edl' && endingsOf(format).some((ending) => exists(join(folder, `${name}${ending}`)))) || hasRecord(folder, name);
 
 /** True where there is a record of a run with a log of this name. */
 export const hasRecord = (folder: string, name: string): boolean => exists(join(folder, RECORDS, `${name}.json`));

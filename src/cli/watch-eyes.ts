@@ -4,7 +4,7 @@ import { basename, relative, resolve } from 'node:path';
 import type { FSWatcher } from 'chokidar';
 import { problem, problemLine, type Problem } from '../problems.js';
 import { fileTrouble } from '../trouble.js';
-import { LOG_NAME } from './inputs.js';
+import { isLogName } from './inputs.js';
 import type { Io } from './io.js';
 import { complain, printable, type Talk } from './report.js';
 import type { Look } from './watch-look.js';
@@ -81,7 +81,7 @@ export class Eyes {
       ignoreInitial: true,
       // Links may lead in a circle; what they lead to is looked at all the same.
       followSymlinks: false,
-      ignored: (path, stats) => basename(path).startsWith('.') ? path !== at : stats?.isFile() === true && !LOG_NAME.test(path) && !path.endsWith('.json'),
+      ignored: (path, stats) => basename(path).startsWith('.') ? path !== at : stats?.isFile() === true && !isLogName(path) && !path.endsWith('.json'),
       ignorePermissionErrors: true,
     })
       .on('all', this.bell.ring)

@@ -4,7 +4,7 @@ import { basename, dirname, join, relative, resolve } from 'node:path';
 import { isFolder } from '../path-kind.js';
 import { problem, type Problem } from '../problems.js';
 import { fileTrouble } from '../trouble.js';
-import { LOG_NAME, type LogInput } from './inputs.js';
+import { isLogName, type LogInput } from './inputs.js';
 import type { Job } from './job.js';
 import { inputsOf } from './job-input.js';
 import { search } from './search.js';
@@ -48,7 +48,7 @@ export async function lookInto(folders: readonly string[], cwd: string, jobOf: (
     const { names, closed } = await search(['**/*'], at);
     problems.push(...closed.map((one) => ({ ...one, place: { file: join(root, one.place.file) } })));
     const realOf = realFolders();
-    const found = names.filter((name) => LOG_NAME.test(name)).map((name) => {
+    const found = names.filter(isLogName).map((name) => {
       const folder = dirname(join(at, name));
       const real = realOf(folder);
       return { name, real: join(real, basename(name)), isDirect: real === join(realOf(at), dirname(name)) };

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { chapterKind, kindOf } from '../../src/check/kind.js';
-import { CHAPTER_FORMS } from '../../src/formats/chapters/write.js';
+import { CHAPTER_FORMS } from '../../src/formats/chapters/forms.js';
 import { arbitraryList } from '../support/lists.js';
 import { listOf } from '../support/small.js';
 import { chaptersOf, checkAll, edlOf, otioOf, said } from './written.js';

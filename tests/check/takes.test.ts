@@ -4,7 +4,6 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { loadList, loadLists } from '../../src/load.js';
 import { problemLine, ProblemList } from '../../src/problems.js';
-import { takeEnding, takeIn } from '../../src/take-name.js';
 import { cli, folderWith, textOf } from '../support/cli.js';
 import { P25 } from '../support/small.js';
 
@@ -87,12 +86,5 @@ describe('loadList', () => {
     expect(await loadList({ name: 'm.csv', bytes: LOG, title: 'm' }, { rate: P25, takes: 'separate' }, found.add)).toBeUndefined();
     expect(found.problems.map(problemLine)).toEqual([expect.stringContaining('--takes: error: one list is wanted, and separate takes are several')]);
     expect((await loadLists({ name: 'm.csv', bytes: LOG, title: 'm' }, { rate: P25, takes: 'separate' }, () => undefined))?.lists).toHaveLength(2);
-  });
-});
-
-describe('the name of a take', () => {
-  it('is found in what was made of it', () => {
-    for (const take of [1, 2, 17]) for (const part of ['', '-1', '-12']) expect(takeIn(`a/b.c${takeEnding(take)}${part}`)).toBe(take);
-    for (const name of ['show', 'show-2', 'show.take', 'show.take0', 'show.take2.x', 'take2']) expect(takeIn(name)).toBeUndefined();
   });
 });

@@ -1,6 +1,7 @@
 /** A list as the files that a run writes. */
 import type { CutList } from '../../src/cutlist/model.js';
-import { writeChapters, type ChapterForm } from '../../src/formats/chapters/write.js';
+import type { ChapterForm } from '../../src/formats/chapters/forms.js';
+import { writeChapters } from '../../src/formats/chapters/write.js';
 import { writeEdl } from '../../src/formats/edl/write.js';
 import { writeOtio } from '../../src/formats/otio/write.js';
 import { checkFile, type Checked, type CheckInput, type CheckOptions } from '../../src/check/check.js';

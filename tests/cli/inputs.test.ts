@@ -8,7 +8,7 @@ let folder: string;
 
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'linecut-inputs-'));
-  for (const name of ['shows/b.csv', 'shows/a.csv', 'shows/day 2/a.csv', 'shows/day 2/a.show.json', 'shows/x.xml', 'shows/a.cutlog.xml', 'empty/readme.md', 'odd[1].csv']) {
+  for (const name of ['shows/b.csv', 'shows/a.csv', 'shows/day 2/a.csv', 'shows/day 2/a.show.json', 'shows/x.xml', 'shows/a.cutlog.xml', 'empty/readme.md', 'lists/a.edl', 'lists/a.chapters.txt', 'lists/a.chapters.vtt', 'lists/a.cutlog.xml', 'odd[1].csv']) {
     mkdirSync(dirname(join(folder, name)), { recursive: true });
     writeFileSync(join(folder, name), '');
   }
@@ -33,6 +33,11 @@ describe('the logs of a call', () => {
     expect(await logs('shows/**/*.csv')).toEqual(['shows/a.csv → ', 'shows/b.csv → ', 'shows/day 2/a.csv → day 2']);
     expect(await logs('*/a.csv')).toEqual(['shows/a.csv → shows']);
     expect(await logs(join(folder, 'shows/*.xml'))).toEqual([`${folder}/shows/x.xml → `]);
+  });
+
+  it('are not the chapters and cutlogs that a glob matches, unless it asks for them; an EDL may come from anybody', async () => {
+    expect(await logs('lists/*')).toEqual(['lists/a.edl → ']);
+    expect(await logs('lists/*.chapters.txt', 'lists/*.cutlog.xml')).toEqual(['lists/a.chapters.txt → ', 'lists/a.cutlog.xml → ']);
   });
 
   it('take a file whose name looks like a glob for that file', async () => {

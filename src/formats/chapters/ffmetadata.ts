@@ -1,5 +1,5 @@
 /** Chapters as FFmpeg metadata (FFmpeg Formats Documentation, chapter "Metadata"). */
-import type { ChapterWriter } from './write.js';
+import type { ChapterWriter } from './forms.js';
 import { titleLine } from './titles.js';
 
 /** Exact: times are frames, and the time base is the length of a frame. `=`, `;`, `#` and `\` are escaped by a backslash. */

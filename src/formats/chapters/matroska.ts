@@ -3,7 +3,7 @@ import { create } from 'xmlbuilder2';
 import { withAmpersands } from '../../ampersand.js';
 import { elapsedText } from '../../timecode/elapsed.js';
 import { unitsOf } from '../../timecode/rate.js';
-import type { ChapterWriter } from './write.js';
+import type { ChapterWriter } from './forms.js';
 import { titleLine } from './titles.js';
 
 const NANO = 1_000_000_000;

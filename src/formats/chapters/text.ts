@@ -1,7 +1,7 @@
 /** Chapters as plain text: a line each, `H:MM:SS Title`, as video platforms take them (common practice, no source). */
 import { elapsedText } from '../../timecode/elapsed.js';
 import { unitsOf } from '../../timecode/rate.js';
-import type { ChapterWriter } from './write.js';
+import type { ChapterWriter } from './forms.js';
 import { titleLine } from './titles.js';
 
 /** Real time rounded down to the second; `MM:SS` when the list is shorter than an hour. */

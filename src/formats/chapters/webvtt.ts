@@ -1,7 +1,7 @@
 /** Chapters as WebVTT (W3C, WebVTT: The Web Video Text Tracks Format), for `<track kind="chapters">`. */
 import { elapsedText } from '../../timecode/elapsed.js';
 import { unitsOf } from '../../timecode/rate.js';
-import type { ChapterWriter } from './write.js';
+import type { ChapterWriter } from './forms.js';
 import { titleLine } from './titles.js';
 
 /**

@@ -7,6 +7,7 @@ import { PROGRAM } from '../../cutlist/model.js';
 import { problem, type Report } from '../../problems.js';
 import { rateText, type Count } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
+import { ENDINGS } from '../endings.js';
 import { CHUNK, type Output } from '../output.js';
 
 /** What a cutlog holds. */
@@ -33,7 +34,7 @@ export interface Cutlog {
  */
 export function writeCutlog(log: Cutlog, report: Report): Output | undefined {
   if (log.origin === 'timecode' && !labelsSuffice(log, report)) return undefined;
-  return { format: 'cutlog', suffix: '.cutlog.xml', chunks: chunksOf(log) };
+  return { format: 'cutlog', suffix: ENDINGS.cutlog, chunks: chunksOf(log) };
 }
 
 function labelsSuffice({ events, count, file, endAt }: Cutlog, report: Report): boolean {

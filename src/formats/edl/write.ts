@@ -4,6 +4,7 @@ import { recordLabel } from '../../cutlist/record.js';
 import { problem, type Report } from '../../problems.js';
 import { countName } from '../../timecode/rate.js';
 import { framesPerDay } from '../../timecode/timecode.js';
+import { ENDINGS, partEnding } from '../endings.js';
 import { CHUNK, type Output } from '../output.js';
 import { arrange, clip, type Arranged, type PictureStretch, type SoundStretch } from './arrange.js';
 import { asciiText } from './ascii.js';
@@ -71,7 +72,7 @@ interface Writing {
 const lazily = (make: () => Iterator<string>): Iterable<string> => ({ [Symbol.iterator]: make });
 
 const named = (parts: readonly Iterable<string>[]): Output[] =>
-  parts.map((part, index) => ({ format: 'edl', suffix: parts.length === 1 ? '.edl' : `-${String(index + 1)}.edl`, chunks: part }));
+  parts.map((part, index) => ({ format: 'edl', suffix: `${parts.length === 1 ? '' : partEnding(index + 1)}${ENDINGS.edl}`, chunks: part }));
 
 /** The events of a part, picture before sound on one in-point. What reaches over its ends is divided there. */
 function* inRecordOrder({ shots, sounds }: Arranged, { from, to, shot: first, sound, carried }: Part): Generator<Edit> {

@@ -3,6 +3,7 @@ import type { Angle, AudioPiece, CutList, Shot, Source } from '../../cutlist/mod
 import { countName } from '../../timecode/rate.js';
 import { REEL_LENGTH } from '../edl/columns.js';
 import { reelNames } from '../edl/reels.js';
+import { ENDINGS } from '../endings.js';
 import { CHUNK, type Output } from '../output.js';
 import { alternativesOf } from './alternatives.js';
 import { ClipMaker, type Extra } from './clips.js';
@@ -34,7 +35,7 @@ export interface OtioOptions {
  * clip keeps at least one frame. The same list gives the same bytes; a million shots are never one string.
  */
 export function writeOtio(list: CutList, options: OtioOptions): Output {
-  return { format: 'otio', suffix: '.otio', chunks: timeline(list, options) };
+  return { format: 'otio', suffix: ENDINGS.otio, chunks: timeline(list, options) };
 }
 
 /** The whole text, in chunks. One loop for all of it: a million items would go through each generator that stands between. */

@@ -2,17 +2,11 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { cli, filesIn, folderWith, textOf } from '../support/cli.js';
+import { filesIn, folderWith, textOf, type CliResult } from '../support/cli.js';
+import { convertInto, edlsIn, log, takes } from '../support/shows.js';
 import { namesBeside } from '../../src/cli/names.js';
 
-const label = (frame: number): string => [frame / 90_000, (frame / 1500) % 60, (frame / 25) % 60, frame % 25].map((part) => String(Math.floor(part)).padStart(2, '0')).join(':');
-
-const log = (shots: number): string =>
-  ['time,action,source', `${label(0)},start,`, ...Array.from({ length: shots }, (_, index) => `${label(index * 30)},cut,${String((index % 3) + 1)}`), `${label(shots * 30)},stop,`, ''].join('\n');
-
-const TAKES = 'time,action,source\n00:00:00:00,start,\n00:00:00:00,cut,1\n00:00:10:00,stop,\n00:01:00:00,start,\n00:01:00:00,cut,2\n00:01:10:00,stop,\n';
-
-const convert = (cwd: string, ...args: string[]): Promise<{ status: number; err: string }> => cli(['convert', ...args, '-o', 'out', '--rate', '25', '-q'], { cwd });
+const convert = (cwd: string, ...args: string[]): Promise<CliResult> => convertInto(cwd, ...args, '-q');
 
 describe('a log that needs several EDLs beside a log that is called like one of them', () => {
   it.each([[['show.csv', 'show-1.csv']], [['show-1.csv', 'show.csv']]])('is refused in one call, with --force and with --resume too: %j', async (logs) => {
@@ -28,7 +22,7 @@ describe('a log that needs several EDLs beside a log that is called like one of 
   it('is converted where it needs no second EDL', async () => {
     const cwd = folderWith({ 'show.csv': log(5), 'show-1.csv': log(4) });
     expect(await convert(cwd, 'show.csv', 'show-1.csv', '--force')).toMatchObject({ status: 0, err: '' });
-    expect(filesIn(cwd).filter((name) => name.endsWith('.edl'))).toEqual(['out/show-1.edl', 'out/show.edl']);
+    expect(edlsIn(cwd)).toEqual(['show-1.edl', 'show.edl']);
   });
 
   it('keeps lists of the same title that are no parts of it', async () => {
@@ -45,15 +39,15 @@ describe('a log that needs several EDLs beside a log that is called like one of 
     for (const how of ['--force', '--resume']) {
       const cwd = folderWith({ 'show.csv': log(1001) });
       await convert(cwd, 'show.csv', how);
-      expect(filesIn(cwd).filter((name) => name.endsWith('.edl'))).toEqual(['out/show-1.edl', 'out/show-2.edl']);
+      expect(edlsIn(cwd)).toEqual(['show-1.edl', 'show-2.edl']);
       writeFileSync(join(cwd, 'show.csv'), log(3));
       expect((await convert(cwd, 'show.csv', how)).status).toBe(0);
-      expect(filesIn(cwd).filter((name) => name.endsWith('.edl'))).toEqual(['out/show.edl']);
+      expect(edlsIn(cwd)).toEqual(['show.edl']);
     }
   });
 
   it('is refused for takes of their own as well', async () => {
-    const cwd = folderWith({ 'show.csv': TAKES, 'show.take2.csv': log(4) });
+    const cwd = folderWith({ 'show.csv': takes(2), 'show.take2.csv': log(4) });
     const { status, err } = await convert(cwd, 'show.csv', 'show.take2.csv', '--takes', 'separate', '--to', 'chapters', '--force');
     expect([status, err]).toEqual([2, expect.stringContaining('out/show.take2.chapters.txt would be written over the lists of show.take2.csv')]);
   });

@@ -2,15 +2,10 @@
 import { appendFileSync, mkdirSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { cli, filesIn, folderWith, textOf } from '../support/cli.js';
+import { cli, folderWith, textOf, type CliResult } from '../support/cli.js';
+import { convertInto, edlsIn, log } from '../support/shows.js';
 
-const label = (frame: number): string => [frame / 90_000, (frame / 1500) % 60, (frame / 25) % 60, frame % 25].map((part) => String(Math.floor(part)).padStart(2, '0')).join(':');
-
-const log = (shots: number): string =>
-  ['time,action,source', `${label(0)},start,`, ...Array.from({ length: shots }, (_, index) => `${label(index * 30)},cut,${String((index % 3) + 1)}`), `${label(shots * 30)},stop,`, ''].join('\n');
-
-const resume = (cwd: string, ...args: string[]): Promise<{ status: number; err: string }> => cli(['convert', ...args, '-o', 'out', '--rate', '25', '--resume'], { cwd });
-const edls = (cwd: string): string[] => filesIn(cwd).filter((name) => name.endsWith('.edl'));
+const resume = (cwd: string, ...args: string[]): Promise<CliResult> => convertInto(cwd, ...args, '--resume');
 
 describe('--resume', () => {
   it.each([[3, 1001, 'show.edl', ['show-1.edl', 'show-2.edl']], [1001, 3, 'show-2.edl', ['show.edl']]])('keeps an EDL that somebody changed, when a list of %i shots has %i', async (before, after, kept, made) => {
@@ -20,7 +15,7 @@ describe('--resume', () => {
     writeFileSync(join(cwd, 'show.csv'), log(after));
     const { status, err } = await resume(cwd, 'show.csv');
     expect([status, err]).toEqual([0, expect.stringContaining(`out/${kept}: warning: stays beside the new lists`)]);
-    expect(edls(cwd)).toEqual([...made, kept].map((name) => `out/${name}`).sort());
+    expect(edlsIn(cwd)).toEqual([...made, kept].sort());
     expect(textOf(cwd, `out/${kept}`)).toContain('* MINE');
     // The parts that nobody changed go with --force as without it.
     expect((await resume(cwd, 'show.csv', '--force')).status).toBe(0);
@@ -30,7 +25,7 @@ describe('--resume', () => {
     const cwd = folderWith({ 'show.csv': log(1001), 'out/show.edl': 'TITLE: show\r\n' });
     const { status, err } = await resume(cwd, 'show.csv');
     expect([status, err]).toEqual([0, expect.stringContaining('--force removes it [file-exists]')]);
-    expect(edls(cwd)).toEqual(['out/show-1.edl', 'out/show-2.edl', 'out/show.edl']);
+    expect(edlsIn(cwd)).toEqual(['show-1.edl', 'show-2.edl', 'show.edl']);
   });
 
   it('refuses the lists of another log of that name, as long as that is there', async () => {
@@ -114,9 +109,9 @@ describe('a folder where a list is to lie', () => {
     const cwd = folderWith({ 'show.csv': log(3) });
     mkdirSync(join(cwd, 'out/show.otio'), { recursive: true });
     for (const how of ['--force', '--resume']) {
-      const { status, err } = await cli(['convert', 'show.csv', '-o', 'out', '--rate', '25', how], { cwd });
+      const { status, err } = await convertInto(cwd, 'show.csv', how);
       expect([status, err]).toEqual([2, expect.stringContaining('out/show.otio: error: cannot be written: it is a folder [unreadable]')]);
-      expect(edls(cwd)).toEqual([]);
+      expect(edlsIn(cwd)).toEqual([]);
     }
   });
 });
@@ -138,7 +133,7 @@ describe('what a call reads', () => {
 describe('a log in a folder', () => {
   it('may be called .chapters.csv: only linecut\'s own XML is passed over', async () => {
     const cwd = folderWith({ 'in/friday.chapters.csv': log(3), 'in/a.chapters.xml': '<Chapters/>', 'in/b.csv': log(3) });
-    expect((await cli(['convert', 'in', '-o', 'out', '--rate', '25'], { cwd })).err).toContain('2 logs: 2 converted');
+    expect((await convertInto(cwd, 'in')).err).toContain('2 logs: 2 converted');
   });
 });
 
@@ -149,6 +144,6 @@ describe('a fault of ours in one log', () => {
     const { status, err } = await resume(cwd, 'a.csv', 'b.csv');
     expect(status).toBe(2);
     expect(err).toContain('2 logs: 1 converted, 1 failed');
-    expect(edls(cwd)).toEqual(['out/b.edl']);
+    expect(edlsIn(cwd)).toEqual(['b.edl']);
   });
 });

@@ -2,20 +2,10 @@
 import { appendFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { cli, filesIn, folderWith, textOf } from '../support/cli.js';
+import { folderWith, textOf, type CliResult } from '../support/cli.js';
+import { convertInto, edlsIn, listsIn, log, takes } from '../support/shows.js';
 
-const label = (frame: number): string => [frame / 90_000, (frame / 1500) % 60, (frame / 25) % 60, frame % 25].map((part) => String(Math.floor(part)).padStart(2, '0')).join(':');
-
-const log = (shots: number): string =>
-  ['time,action,source', `${label(0)},start,`, ...Array.from({ length: shots }, (_, index) => `${label(index * 30)},cut,${String((index % 3) + 1)}`), `${label(shots * 30)},stop,`, ''].join('\n');
-
-/** So many takes of a minute, each on one source. */
-const takes = (count: number): string =>
-  ['time,action,source', ...Array.from({ length: count }, (_, take) => `${label(take * 3000)},start,\n${label(take * 3000)},cut,${String(take + 1)}\n${label(take * 3000 + 1500)},stop,`), ''].join('\n');
-
-const convert = (cwd: string, ...args: string[]): Promise<{ status: number; err: string }> => cli(['convert', 'show.csv', '-o', 'out', '--rate', '25', ...args], { cwd });
-const lists = (cwd: string): string[] => filesIn(join(cwd, 'out')).filter((name) => !name.startsWith('.linecut'));
-const edls = (cwd: string): string[] => lists(cwd).filter((name) => name.endsWith('.edl'));
+const convert = (cwd: string, ...args: string[]): Promise<CliResult> => convertInto(cwd, 'show.csv', ...args);
 
 describe('parts that are left from an EDL with another title', () => {
   it.each([
@@ -29,7 +19,7 @@ describe('parts that are left from an EDL with another title', () => {
     writeFileSync(join(cwd, 'show.csv'), log(after));
     const { status, err } = await convert(cwd, how, '--title', 'Two');
     expect(status).toBe(0);
-    expect(edls(cwd)).toEqual(left);
+    expect(edlsIn(cwd)).toEqual(left);
     expect(err.includes('show.edl: warning: stays beside')).toBe(left.length > 2);
   });
 
@@ -40,7 +30,7 @@ describe('parts that are left from an EDL with another title', () => {
     for (const part of ['1', '2']) writeFileSync(join(cwd, 'out', `show-${part}.edl`), '');
     writeFileSync(join(cwd, 'show.csv'), log(1500));
     expect(await convert(cwd, '--force', '--title', 'Two')).toMatchObject({ status: 0, err: expect.not.stringContaining('warning') as string });
-    expect(edls(cwd)).toEqual(['show-1.edl', 'show-2.edl']);
+    expect(edlsIn(cwd)).toEqual(['show-1.edl', 'show-2.edl']);
   });
 
   it('stay with a warning, where nothing says that they are ours', async () => {
@@ -48,33 +38,33 @@ describe('parts that are left from an EDL with another title', () => {
       const cwd = folderWith({ 'show.csv': log(50), 'out/show-1.edl': 'TITLE: One\r\n' });
       const { status, err } = await convert(cwd, how);
       expect([status, err]).toEqual([0, expect.stringContaining('out/show-1.edl: warning: stays beside the new lists, although it looks like a part of an older one')]);
-      expect(edls(cwd)).toEqual(['show-1.edl', 'show.edl']);
+      expect(edlsIn(cwd)).toEqual(['show-1.edl', 'show.edl']);
     }
   });
 
   it('are neither lists of other logs with one title, nor a list that somebody made', async () => {
     const cwd = folderWith({ 'show.csv': log(50), 'show-1.csv': log(4), 'show-2.csv': log(5) });
-    for (const name of ['show-1', 'show-2']) await cli(['convert', `${name}.csv`, '-o', 'out', '--rate', '25', '--to', 'edl', '--title', 'Gala'], { cwd });
+    for (const name of ['show-1', 'show-2']) await convertInto(cwd, `${name}.csv`, '--to', 'edl', '--title', 'Gala');
     for (const title of ['show', 'Gala']) expect(await convert(cwd, '--force', '--to', 'edl', '--title', title)).toMatchObject({ status: 0 });
-    expect(edls(cwd)).toEqual(['show-1.edl', 'show-2.edl', 'show.edl']);
+    expect(edlsIn(cwd)).toEqual(['show-1.edl', 'show-2.edl', 'show.edl']);
     const hand = folderWith({ 'show.csv': log(1200), 'out/show.edl': 'TITLE: HAND GRADE\r\n' });
     expect((await convert(hand, '--force', '--to', 'edl')).err).toContain('out/show.edl: warning: stays beside the new lists');
-    expect(edls(hand)).toEqual(['show-1.edl', 'show-2.edl', 'show.edl']);
+    expect(edlsIn(hand)).toEqual(['show-1.edl', 'show-2.edl', 'show.edl']);
   });
 
   it('are not the takes of another log of the same name', async () => {
     const cwd = folderWith({ 'a/show.csv': takes(3), 'b/show.csv': log(20) });
-    await cli(['convert', 'a/show.csv', '-o', 'out', '--rate', '25', '--takes', 'separate', '--resume'], { cwd });
-    expect(await cli(['convert', 'b/show.csv', '-o', 'out', '--rate', '25', '--force'], { cwd })).toMatchObject({ status: 0 });
-    expect(edls(cwd)).toEqual(['show.edl', 'show.take1.edl', 'show.take2.edl', 'show.take3.edl']);
+    await convertInto(cwd, 'a/show.csv', '--takes', 'separate', '--resume');
+    expect(await convertInto(cwd, 'b/show.csv', '--force')).toMatchObject({ status: 0 });
+    expect(edlsIn(cwd)).toEqual(['show.edl', 'show.take1.edl', 'show.take2.edl', 'show.take3.edl']);
   });
 
   it('are not lists that other logs are called after', async () => {
     for (const how of ['--force', '--resume']) {
       const cwd = folderWith({ 'show.csv': log(50), 'show-1.csv': log(4) });
-      await cli(['convert', 'show-1.csv', '-o', 'out', '--rate', '25', '--to', 'edl'], { cwd });
+      await convertInto(cwd, 'show-1.csv', '--to', 'edl');
       expect(await convert(cwd, how)).toMatchObject({ status: 0, err: expect.not.stringContaining('warning') as string });
-      expect(edls(cwd)).toEqual(['show-1.edl', 'show.edl']);
+      expect(edlsIn(cwd)).toEqual(['show-1.edl', 'show.edl']);
     }
   });
 });
@@ -86,13 +76,13 @@ describe('lists of takes that a log has no more', () => {
   it('go where the last run wrote them and nobody changed them', async () => {
     const cwd = folderWith({ 'show.csv': takes(4) });
     await convert(cwd, ...separate);
-    expect(lists(cwd)).toEqual(of('show.take1', 'show.take2', 'show.take3', 'show.take4'));
+    expect(listsIn(cwd)).toEqual(of('show.take1', 'show.take2', 'show.take3', 'show.take4'));
     appendFileSync(join(cwd, 'out/show.take4.edl'), '* MINE\r\n');
     writeFileSync(join(cwd, 'show.csv'), takes(2));
     const { status, err } = await convert(cwd, ...separate);
     expect([status, err]).toEqual([0, expect.stringContaining('out/show.take4.edl: warning: stays beside the new lists, although it looks like one of this log with other takes')]);
     expect(err.match(/warning: stays/g)).toHaveLength(1);
-    expect(lists(cwd)).toEqual([...of('show.take1', 'show.take2'), 'show.take4.edl']);
+    expect(listsIn(cwd)).toEqual([...of('show.take1', 'show.take2'), 'show.take4.edl']);
     expect(textOf(cwd, 'out/show.take4.edl')).toContain('* MINE');
   });
 
@@ -100,9 +90,9 @@ describe('lists of takes that a log has no more', () => {
     const cwd = folderWith({ 'show.csv': takes(2) });
     for (const more of [['--resume'], ['--force', '--resume'], ['--force']]) {
       await convert(cwd, ...separate, '--force');
-      expect(lists(cwd)).toEqual(of('show.take1', 'show.take2'));
+      expect(listsIn(cwd)).toEqual(of('show.take1', 'show.take2'));
       expect(await convert(cwd, ...more)).toMatchObject({ status: 0, err: expect.not.stringContaining('stays') as string });
-      expect(lists(cwd)).toEqual(of('show'));
+      expect(listsIn(cwd)).toEqual(of('show'));
       if (!more.includes('--resume')) await convert(cwd, '--force', '--resume');
     }
   });
@@ -110,9 +100,9 @@ describe('lists of takes that a log has no more', () => {
   it('go with the parts of their EDLs', async () => {
     const cwd = folderWith({ 'show.csv': `${log(1001)}00:30:00:00,start,\n00:30:00:00,cut,1\n00:31:00:00,stop,\n` });
     await convert(cwd, ...separate, '--to', 'edl');
-    expect(lists(cwd)).toEqual(['show.take1-1.edl', 'show.take1-2.edl', 'show.take2.edl']);
+    expect(listsIn(cwd)).toEqual(['show.take1-1.edl', 'show.take1-2.edl', 'show.take2.edl']);
     await convert(cwd, '--resume', '--to', 'edl');
-    expect(lists(cwd)).toEqual(['show-1.edl', 'show-2.edl']);
+    expect(listsIn(cwd)).toEqual(['show-1.edl', 'show-2.edl']);
   });
 
   it('stay in formats that are not asked for, and go when these are again', async () => {
@@ -120,9 +110,9 @@ describe('lists of takes that a log has no more', () => {
     await convert(cwd, ...separate, '--to', 'edl,otio,cutlog');
     writeFileSync(join(cwd, 'show.csv'), takes(2));
     await convert(cwd, ...separate, '--to', 'edl');
-    expect(lists(cwd)).toEqual(['show.cutlog.xml', 'show.take1.edl', 'show.take1.otio', 'show.take2.edl', 'show.take2.otio', 'show.take3.otio']);
+    expect(listsIn(cwd)).toEqual(['show.cutlog.xml', 'show.take1.edl', 'show.take1.otio', 'show.take2.edl', 'show.take2.otio', 'show.take3.otio']);
     await convert(cwd, ...separate, '--to', 'otio');
-    expect(lists(cwd)).toEqual(['show.cutlog.xml', 'show.take1.edl', 'show.take1.otio', 'show.take2.edl', 'show.take2.otio']);
+    expect(listsIn(cwd)).toEqual(['show.cutlog.xml', 'show.take1.edl', 'show.take1.otio', 'show.take2.edl', 'show.take2.otio']);
   });
 
   it.each([[3, ['--takes', 'separate'], 'show.take3'], [1, [], 'show.take1'], [2, ['--takes', 'separate'], 'show']])('stay with a warning each where no record has them: %i takes, %j', async (count, how, left) => {
@@ -132,15 +122,15 @@ describe('lists of takes that a log has no more', () => {
     const { status, err } = await convert(cwd, ...how, '--force');
     expect(status).toBe(0);
     for (const name of of(left)) expect(err).toContain(`out/${name}: warning: stays beside the new lists, although it looks like one of this log with other takes`);
-    expect(lists(cwd)).toEqual(expect.arrayContaining(of(left)));
+    expect(listsIn(cwd)).toEqual(expect.arrayContaining(of(left)));
   });
 
   it('are not those of a log that has such a name', async () => {
     const cwd = folderWith({ 'show.csv': takes(2), 'show.take3.csv': log(4) });
-    await cli(['convert', 'show.take3.csv', '-o', 'out', '--rate', '25', '--resume'], { cwd });
+    await convertInto(cwd, 'show.take3.csv', '--resume');
     for (const how of ['--resume', '--force']) {
       expect(await convert(cwd, '--takes', 'separate', how)).toMatchObject({ status: 0, err: expect.not.stringContaining('stays') as string });
-      expect(lists(cwd)).toEqual(of('show.take1', 'show.take2', 'show.take3'));
+      expect(listsIn(cwd)).toEqual(of('show.take1', 'show.take2', 'show.take3'));
     }
   });
 });

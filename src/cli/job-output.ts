@@ -60,7 +60,9 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
     const parts = job.force ? oldParts(run) : undefined;
     files.commit();
     if (job.force || last !== undefined) {
-      for (const { name, like } of removeStale(run, { ...await lastFiles(job, into, own, last), ...known({ parts }) })) {
+      const { removed, left } = removeStale(run, { ...await lastFiles(job, into, own, last), ...known({ parts }) });
+      for (const name of removed) report(problem('removed', 'was removed: it was left from an older list of this log', { file: join(folder, name) }));
+      for (const { name, like } of left) {
         report(problem('file-exists', `stays beside the new lists, although it looks like ${LIKE[like](job.force)}`, { file: join(folder, name) }, 'warning'));
       }
     }

@@ -36,22 +36,29 @@ export interface LeftFile {
   readonly like: 'part' | 'take';
 }
 
+/** What became of the files that an earlier run left, by their names. */
+export interface Settled {
+  readonly removed: readonly string[];
+  readonly left: readonly LeftFile[];
+}
+
 /**
- * The parts of divided EDLs that lie where those of a run will: from NAME-1.edl on, each begins on the record timecode on which the one before it
- * ends. Lists of other logs that are called NAME-1 and NAME-2 do not. Asked for before the new ones have their places.
+ * The parts of divided EDLs that lie where those of a run will: from NAME-1.edl on, each has the title of the one before it, and begins on the
+ * record timecode on which that ends. Lists of other logs that are called NAME-1 and NAME-2 do not. Asked for before the new ones have their places.
  */
 export function oldParts({ folder, own, lists }: Pick<RunLists, 'folder' | 'own' | 'lists'>): ReadonlySet<string> {
   const parts = new Set<string>();
   for (const list of lists) {
-    let end: string | undefined;
-    let before: string | undefined;
+    let before: { readonly name: string; readonly title: string | undefined; readonly end: string | undefined } | undefined;
     for (let part = 1; ; part += 1) {
       const name = `${own}${list}${partEnding(part)}${ENDINGS.edl}`;
-      const points = [...textOf(join(folder, name)).matchAll(/^\d{3,6} .* (\S+) (\S+)[ \t]*\r?$/gm)];
+      const text = textOf(join(folder, name));
+      const title = titleIn(text);
+      const points = [...text.matchAll(/^\d{3,6} .* (\S+) (\S+)[ \t]*\r?$/gm)];
       const [first, last] = [points[0], points.at(-1)];
-      if (first === undefined || last === undefined || (part > 1 && first[1] !== end)) break;
-      if (before !== undefined) parts.add(before).add(name);
-      [before, end] = [name, last[2]];
+      if (first === undefined || last === undefined || (before !== undefined && (first[1] !== before.end || title !== before.title))) break;
+      if (before !== undefined) parts.add(before.name).add(name);
+      before = { name, title, end: last[2] };
     }
   }
   return parts;
@@ -59,32 +66,30 @@ export function oldParts({ folder, own, lists }: Pick<RunLists, 'folder' | 'own'
 
 /**
  * A list that became shorter must not leave the end of the longer one beside it, nor a log that lost a take, or whose takes are joined
- * now, the lists of takes. Removes, in the formats that were asked for, what the last run wrote and nobody changed; with `parts` also those, and EDLs
- * (`NAME.edl`, `NAME-1.edl`, … up to the first that is missing) that have the title of the new list. Gives the others, which stay.
+ * now, the lists of takes. Removes, in the formats that were asked for, what the last run wrote and nobody changed; with `parts` also those, and
+ * NAME.edl where it has the title of the new list, which is divided. A title alone makes no part: all logs of a show may have one. The others stay.
  */
-export function removeStale(run: RunLists, files: KnownFiles): LeftFile[] {
-  const kept: LeftFile[] = [];
+export function removeStale(run: RunLists, files: KnownFiles): Settled {
+  const removed: string[] = [];
+  const left: LeftFile[] = [];
   const settle = (name: string, like: LeftFile['like'], mayGo = false): void => {
     const path = join(run.folder, name);
-    if (mayGo || files.isOwn(path)) rmSync(path, { force: true });
-    else kept.push({ name, like });
+    if (!mayGo && !files.isOwn(path)) {
+      left.push({ name, like });
+      return;
+    }
+    rmSync(path, { force: true });
+    removed.push(name);
   };
   for (const list of run.lists) {
     const first = run.written.find((one) => one.format === 'edl' && one.list === list);
     if (first === undefined) continue;
     const title = titleLine(first.target);
-    const divided = run.written.filter((one) => one.format === 'edl' && one.list === list).length > 1;
-    for (const one of edlsOf(run, list)) {
-      const isTitled = one.title === title;
-      const isOld = PART.test(one.name) ? files.parts?.has(one.name) === true || (divided && isTitled) : isTitled;
-      settle(one.name, 'part', files.parts !== undefined && isOld);
-    }
+    for (const one of edlsOf(run, list)) settle(one.name, 'part', files.parts !== undefined && (one.isPart ? files.parts.has(one.name) : one.title === title));
   }
   for (const name of ofOtherTakes(run, files.recorded)) settle(name, 'take');
-  return kept;
+  return { removed, left };
 }
-
-const PART = /-\d+\.edl$/;
 
 function textOf(path: string): string {
   try {
@@ -94,11 +99,17 @@ function textOf(path: string): string {
   }
 }
 
-/** The EDLs called like a list or like parts of it that this run did not write, and that are not another log's. */
-function edlsOf(run: RunLists, list: string): { readonly name: string; readonly title: string }[] {
+interface FoundEdl {
+  readonly name: string;
+  readonly title: string;
+  readonly isPart: boolean;
+}
+
+/** The EDLs called like a list or like parts of it (up to the first that is missing) that this run did not write, and that are not another log's. */
+function edlsOf(run: RunLists, list: string): FoundEdl[] {
   const { folder, own, others } = run;
   const mine = new Set(run.written.filter((one) => one.list === list).map(({ target }) => basename(target)));
-  const found: { readonly name: string; readonly title: string }[] = [];
+  const found: FoundEdl[] = [];
   // Asked for by name: a folder of ten thousand lists is not read again for each of them.
   for (let part = 0; ; part += 1) {
     const stem = `${own}${list}${part === 0 ? '' : partEnding(part)}`;
@@ -112,7 +123,7 @@ function edlsOf(run: RunLists, list: string): { readonly name: string; readonly 
     const title = titleLine(path);
     // A list that says its own name as its title is a list of its own: parts have that of the whole.
     const ofAnother = others?.has(nameKey(stem)) === true || (part > 0 && hasMore(folder, stem)) || (stem !== own && title === `TITLE: ${stem}`);
-    if (title !== undefined && !ofAnother) found.push({ name, title });
+    if (title !== undefined && !ofAnother) found.push({ name, title, isPart: part > 0 });
   }
 }
 
@@ -160,6 +171,8 @@ const hasMore = (folder: string, name: string): boolean =>
 /** True where there is a record of a run with a log of this name. */
 export const hasRecord = (folder: string, name: string): boolean => exists(join(folder, RECORDS, `${name}.json`));
 
+const titleIn = (edl: string): string | undefined => /^TITLE:[^\r\n]*/.exec(edl)?.[0];
+
 /** The first line of an EDL, when that is its title. */
 function titleLine(path: string): string | undefined {
   const bytes = Buffer.alloc(200);
@@ -172,8 +185,7 @@ function titleLine(path: string): string | undefined {
   }
   try {
     const length = readSync(file, bytes, 0, bytes.length, 0);
-    const [line = ''] = bytes.toString('latin1', 0, length).split(/\r?\n/, 1);
-    return line.startsWith('TITLE:') ? line : undefined;
+    return titleIn(bytes.toString('latin1', 0, length));
   } catch {
     return undefined;
   } finally {

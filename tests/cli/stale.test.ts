@@ -2,6 +2,7 @@
 import { appendFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { CHAPTER_FORMS } from '../../src/formats/chapters/forms.js';
 import { folderWith, textOf, type CliResult } from '../support/cli.js';
 import { convertInto, edlsIn, listsIn, log, takes } from '../support/shows.js';
 
@@ -16,10 +17,12 @@ describe('parts that are left from an EDL with another title', () => {
   ])('go with %s, when a list of %i shots has %i', async (how, before, after, left) => {
     const cwd = folderWith({ 'show.csv': log(before) });
     await convert(cwd, how, '--title', 'One');
+    const old = edlsIn(cwd);
     writeFileSync(join(cwd, 'show.csv'), log(after));
     const { status, err } = await convert(cwd, how, '--title', 'Two');
     expect(status).toBe(0);
     expect(edlsIn(cwd)).toEqual(left);
+    for (const name of old.filter((one) => !left.includes(one))) expect(err).toContain(`out/${name}: note: was removed: it was left from an older list of this log [removed]`);
     expect(err.includes('show.edl: warning: stays beside')).toBe(left.length > 2);
   });
 
@@ -50,6 +53,30 @@ describe('parts that are left from an EDL with another title', () => {
     const hand = folderWith({ 'show.csv': log(1200), 'out/show.edl': 'TITLE: HAND GRADE\r\n' });
     expect((await convert(hand, '--force', '--to', 'edl')).err).toContain('out/show.edl: warning: stays beside the new lists');
     expect(edlsIn(hand)).toEqual(['show-1.edl', 'show-2.edl', 'show.edl']);
+  });
+
+  it.each(['--force', '--resume'])('are not a list of another log with the title of the show: %s', async (how) => {
+    const title = ['--title', 'Gala', '--to', 'edl'];
+    const cwd = folderWith({ 'show.csv': log(1500), 'show-3.csv': log(4) });
+    await convertInto(cwd, 'show-3.csv', ...title);
+    const other = textOf(cwd, 'out/show-3.edl');
+    // The second time, the parts that run on are the ones in whose places the new ones lie.
+    for (const newline of ['crlf', 'lf']) {
+      const { status, err } = await convert(cwd, how, ...title, '--newline', newline);
+      expect([status, err]).toEqual([0, expect.stringContaining('out/show-3.edl: warning: stays beside the new lists, although it looks like a part of an older one')]);
+      expect(err).not.toContain('[removed]');
+      expect(edlsIn(cwd)).toEqual(['show-1.edl', 'show-2.edl', 'show-3.edl']);
+      expect(textOf(cwd, 'out/show-3.edl')).toBe(other);
+    }
+  });
+
+  it('are not a list that has another format beside it, whichever that is', async () => {
+    for (const more of [['--to', 'edl,otio'], ['--to', 'edl,cutlog'], ...CHAPTER_FORMS.map((form) => ['--to', 'edl,chapters', '--chapters-as', form])]) {
+      const cwd = folderWith({ 'show.csv': log(50), 'show-1.csv': log(4) });
+      await convertInto(cwd, 'show-1.csv', '--title', 'Gala', ...more);
+      expect(await convert(cwd, '--force', '--title', 'Gala')).toMatchObject({ status: 0, err: expect.not.stringContaining('show-1.edl') as string });
+      expect(edlsIn(cwd)).toEqual(['show-1.edl', 'show.edl']);
+    }
   });
 
   it('are not the takes of another log of the same name', async () => {

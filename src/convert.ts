@@ -28,12 +28,12 @@ export interface Converted {
 }
 
 /**
- * Converts a log, an EDL or an OTIO. Empty when there are errors in what goes in; the same input and options always give the
+ * Converts a log, an EDL or an OTIO. Empty when there are errors in what goes in, or an option names a source that it does not have; the same input and options always give the
  * same text. Outputs hold their text as chunks that are made while they are read.
  */
 export async function convertLog(input: LoadInput, options: ConvertOptions, report: Report): Promise<Converted[]> {
   const loaded = await loadLists(input, { ...options, alternatives: options.to.includes('otio') }, report);
-  if (loaded === undefined) return [];
+  if (loaded === undefined || !await fits(loaded, options, report)) return [];
   const converted: Converted[] = [];
   for (const [index, list] of loaded.lists.entries()) {
     const outputs: Output[] = [];
@@ -45,6 +45,12 @@ export async function convertLog(input: LoadInput, options: ConvertOptions, repo
   return converted;
 }
 
+/** What does not fit a log stops it before any of its files is made. The sources of its takes are the same. */
+async function fits({ lists: [list] }: Loaded, { to, chapters }: ConvertOptions, report: Report): Promise<boolean> {
+  if (list === undefined || chapters === undefined || !to.includes('chapters')) return true;
+  return (await import('./formats/chapters/write.js')).canHaveChapters(list, chapters, report);
+}
+
 /** A list that was read with angles under its cut keeps them. */
 const anglesAsked = ({ form }: Loaded, { angles }: ConvertOptions): boolean | undefined => (form === 'log' ? angles : true);
 
@@ -52,10 +58,13 @@ async function written(format: Format, list: CutList, loaded: Loaded, input: Loa
   switch (format) {
     case 'edl': return (await import('./formats/edl/write.js')).writeEdl(list, options.edl ?? {}, report);
     case 'otio': return [(await import('./formats/otio/write.js')).writeOtio(list, { ...options.otio, ...known({ angles: anglesAsked(loaded, options), reelLength: options.edl?.reelLength }) })];
-    case 'chapters': return [await (await import('./formats/chapters/write.js')).writeChapters(list, options.chapters ?? {}, report)];
+    case 'chapters': return made(await (await import('./formats/chapters/write.js')).writeChapters(list, options.chapters ?? {}, report));
     case 'cutlog': return cutlog(list, loaded, input, options, report);
   }
 }
+
+/** A file, where it could be made. */
+const made = (output: Output | undefined): Output[] => (output === undefined ? [] : [output]);
 
 async function cutlog(list: CutList, { form, reading, lists }: Loaded, { name, show, title }: LoadInput, options: ConvertOptions, report: Report): Promise<Output[]> {
   if (reading === undefined) {
@@ -66,6 +75,5 @@ async function cutlog(list: CutList, { form, reading, lists }: Loaded, { name, s
   if (list !== lists[0]) return [];
   const { writeCutlog } = await import('./formats/cutlog/write.js');
   const { events, count, origin, restarts, endAt } = reading;
-  const output = writeCutlog({ file: name, title: options.title ?? show?.show.title ?? reading.title ?? title, count, origin, restarts, sources: list.sources, events, ...known({ endAt }) }, report);
-  return output === undefined ? [] : [output];
+  return made(writeCutlog({ file: name, title: options.title ?? show?.show.title ?? reading.title ?? title, count, origin, restarts, sources: list.sources, events, ...known({ endAt }) }, report));
 }

@@ -1,6 +1,7 @@
 /** A list as the files that a run writes. */
 import type { CutList } from '../../src/cutlist/model.js';
 import type { ChapterForm } from '../../src/formats/chapters/forms.js';
+import type { Output } from '../../src/formats/output.js';
 import { writeChapters } from '../../src/formats/chapters/write.js';
 import { writeEdl } from '../../src/formats/edl/write.js';
 import { writeOtio } from '../../src/formats/otio/write.js';
@@ -21,7 +22,7 @@ export const edlOf = (list: CutList, name = 'show'): Written[] =>
 export const otioOf = (list: CutList, name = 'show'): Written => ({ name: `${name}.otio`, text: [...writeOtio(list, { base: '/shows/14', angles: false }).chunks].join('') });
 
 export async function chaptersOf(list: CutList, as: ChapterForm, name = 'show'): Promise<Written> {
-  const { suffix, chunks } = await writeChapters(list, { as }, nothing);
+  const { suffix, chunks } = await writeChapters(list, { as }, nothing) as Output;
   return { name: `${name}${suffix}`, text: [...chunks].join('') };
 }
 

@@ -100,6 +100,7 @@ const OPTIONS: readonly Case[] = [
   option('paths that are neither', ['--paths', 'short'], 'bad-option'),
   option('chapters from nothing', ['--chapters-from', 'scenes'], 'bad-option'),
   option('chapters from a source without an id', ['--chapters-from', 'source:'], 'bad-option'),
+  option('chapters from a source that is not there', ['--chapters-from', 'source:9'], 'unknown-source', 'expected one of 1, 2, black'),
   option('chapters every nothing', ['--chapters-from', 'every:0'], 'bad-option'),
   option('chapters every so often', ['--chapters-from', 'every:often'], 'bad-option'),
   option('a least distance that is no time', ['--chapters-min', 'short'], 'bad-option'),

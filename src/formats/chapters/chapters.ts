@@ -33,13 +33,13 @@ type Point = Pick<Chapter, 'at' | 'title'>;
 
 /**
  * The chapters of a list, in order. A chapter ends where the next later one begins, the last with the list. Where none
- * falls in the first second of real time, one at zero carries the list's title; none is ever moved. Problems: `unknown-source`
- * (then there are no chapters), `left-out` for those that come sooner than `least`.
+ * falls in the first second of real time, one at zero carries the list's title; none is ever moved. Problems: those of `chapterSource`, and
+ * then it is undefined; `left-out` for those that come sooner than `least`.
  */
-export function chaptersOf(list: CutList, { from = { by: 'markers' }, least = 0 }: ChaptersWanted, report: Report): Chapter[] {
+export function chaptersOf(list: CutList, { from = { by: 'markers' }, least = 0 }: ChaptersWanted, report: Report): Chapter[] | undefined {
   const { rate } = list.count;
   const found = pointsOf(list, from, report);
-  if (found === undefined) return [];
+  if (found === undefined) return undefined;
   const first = found[0];
   const opened = first !== undefined && first.at * rate.den < rate.num ? found : [{ at: 0, title: list.title }, ...found];
   const points = apart(opened, wholeFrames(least, rate), least, report);
@@ -70,15 +70,21 @@ function takesOf({ takes }: CutList): Point[] {
   return numbered.filter(({ number }, index) => number !== numbered[index - 1]?.number).map(({ at, number }) => ({ at, title: `Take ${String(number)}` }));
 }
 
-/** Every time a source comes on: what goes on in the next file or take is no entrance. */
-function entrances({ sources, shots }: CutList, word: string, report: Report): Point[] | undefined {
+/** The id of the source that begins chapters; undefined, and reported as `unknown-source`, where the list has none that is called so. */
+export function chapterSource({ sources }: CutList, word: string, report: Report): string | undefined {
   const id = findSource(sources, word);
-  if (id === undefined) {
-    const words = sourceWords(sources);
-    const near = didYouMean(word, words) || `; expected one of ${words.join(', ')}`;
-    report(problem('unknown-source', `there is no source '${word}'${near}`, { option: '--chapters-from' }));
-    return undefined;
-  }
+  if (id !== undefined) return id;
+  const words = sourceWords(sources);
+  const near = didYouMean(word, words) || `; expected one of ${words.join(', ')}`;
+  report(problem('unknown-source', `there is no source '${word}'${near}`, { option: '--chapters-from' }));
+  return undefined;
+}
+
+/** Every time a source comes on: what goes on in the next file or take is no entrance. */
+function entrances(list: CutList, word: string, report: Report): Point[] | undefined {
+  const { sources, shots } = list;
+  const id = chapterSource(list, word, report);
+  if (id === undefined) return undefined;
   const name = id === BLACK ? 'Black' : (sources.find((source) => source.id === id)?.name ?? id);
   const points: Point[] = [];
   let before: string | undefined;

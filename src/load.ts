@@ -181,7 +181,7 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
 async function fromList(text: string, form: 'edl' | 'otio', input: LoadInput, options: LoadOptions, counting: Counting): Promise<Loaded | undefined> {
   const report = counting.add;
   for (const key of LOG_ONLY) {
-    if (options[key] !== undefined) report(problem('bad-option', `${input.name} is a list, not a log; this option has no meaning for it`, { option: OPTION_OF[key] ?? `--${key}` }));
+    if (options[key] !== undefined) report(problem('bad-option', `${input.name} is a list, not a log; this option has no meaning for it`, { option: optionOf(key) }));
   }
   if (counting.errors > 0) return undefined;
   const { showRate } = await import('./show/sources.js');
@@ -200,7 +200,9 @@ const relocated = async (sources: readonly Source[], { relocate }: LoadOptions, 
 
 /** Options that say how a log is read, or what is made of it beyond its shots. */
 const LOG_ONLY = ['map', 'timeAs', 'logRate', 'rounding', 'anchor', 'end', 'audio', 'takes', 'angles'] as const satisfies readonly (keyof LoadOptions)[];
-const OPTION_OF: Readonly<Record<string, string>> = { timeAs: '--time-as', logRate: '--log-rate' };
+
+/** The option that fills a key, which is called like it: `timeAs` is `--time-as`. */
+const optionOf = (key: string): string => `--${key.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
 
 /** The stages after building, the same for every input: rules, recordings, corrections. A list that was read says itself what it plays from: there, only what changed is placed. */
 async function finished(list: CutList, form: Form, options: LoadOptions, counting: Counting, report: Report, placeOf: (event: EventRef) => Place | undefined): Promise<CutList | undefined> {

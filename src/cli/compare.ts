@@ -6,7 +6,8 @@ import type { CutList } from '../cutlist/model.js';
 import { ProblemList } from '../problems.js';
 import type { Call, Command } from './command.js';
 import { flag, path, whole } from './option.js';
-import { ListFiles, READING_ONE, standardTwice } from './list-file.js';
+import { ListFiles, standardTwice } from './list-file.js';
+import { READING_ONE } from './loading.js';
 import { QUIET, STRICT } from './options.js';
 import { complain, printable, problemObject } from './report.js';
 

@@ -12,6 +12,7 @@ import { bytesOf } from './input.js';
 import { expandLogs, expectedLogs, type LogInput } from './inputs.js';
 import type { Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
+import { loadOptions } from './loading.js';
 import { nameClashes, namesBeside, STANDARD } from './names.js';
 import * as option from './options.js';
 import { removeParts, stopsItself } from './output.js';
@@ -198,26 +199,12 @@ function jobMaker(reads: ReadonlyMap<string, readonly string[]>, values: Values,
     ...known({ show: values.get(option.SHOW), map: values.get(option.MAP), mediaRoot: values.get(option.MEDIA_ROOT), corrections: values.get(CORRECTIONS) }),
     options: {
       to: values.get(option.TO) ?? FORMATS.filter((format) => format !== 'cutlog'),
-      maxBytes: values.get(option.MAX_BYTES) ?? MAX_BYTES,
+      maxBytes: MAX_BYTES,
       otio: known({ paths: values.get(option.PATHS), pretty: values.get(option.PRETTY) }),
       edl: known({ newline: values.get(option.NEWLINE), reelLength: values.get(option.REEL_LENGTH), order: values.get(option.EDL_ORDER) }),
       chapters: known({ from: values.get(option.CHAPTERS_FROM), least: values.get(option.CHAPTERS_MIN), as: values.get(option.CHAPTERS_AS) }),
-      ...known({
-        rate: values.get(option.RATE),
-        timeAs: values.get(option.TIME_AS),
-        logRate: values.get(option.LOG_RATE),
-        rounding: values.get(option.ROUNDING),
-        anchor: values.get(option.ANCHOR),
-        maxRows: values.get(option.MAX_ROWS),
-        end: values.get(option.END),
-        title: values.get(option.TITLE),
-        start: values.get(option.START),
-        audio: values.get(option.AUDIO),
-        dissolveAt: values.get(option.DISSOLVE_AT),
-        takes: values.get(option.TAKES),
-        angles: values.get(option.ANGLES),
-        adjust: adjusting(values),
-      }),
+      ...loadOptions(values),
+      ...known({ adjust: adjusting(values) }),
     },
   };
   return ({ path, folder, found }) => ({

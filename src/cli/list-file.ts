@@ -9,22 +9,15 @@ import type { Mapping } from '../log/mapping.js';
 import type { CutList } from '../cutlist/model.js';
 import { placedIn, problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
-import type { OptionSpec, Values } from './command.js';
+import type { Values } from './command.js';
 import { bytesOf, textOf, tooMuchInput } from './input.js';
 import type { Io } from './io.js';
+import { loadOptions } from './loading.js';
 import { listName, spokenName, STANDARD } from './names.js';
 import * as option from './options.js';
 import { exists } from './output.js';
 import { saveText } from './save.js';
 import { showBeside } from './show-beside.js';
-
-/** The options that say how a log is read, and what its list is; lists take of them the rate only. */
-export const READING: readonly OptionSpec<unknown>[] = [
-  option.SHOW, option.MAP, option.RATE, option.TIME_AS, option.LOG_RATE, option.ROUNDING, option.ANCHOR, option.END, option.AUDIO, option.TAKES, option.START, option.MAX_ROWS, option.MAX_BYTES,
-];
-
-/** The same for a command that takes one list of a log. */
-export const READING_ONE = READING.map((one) => (one === option.TAKES ? option.TAKES_IN_ONE : one));
 
 /** What was read of a file. */
 export interface Lists {
@@ -90,11 +83,7 @@ export class ListFiles {
       map = text === undefined ? undefined : (await import('../log/mapping-file.js')).readMapping(text, file, this.report);
       if (map === undefined) return undefined;
     }
-    return known({
-      map, rate: values.get(option.RATE), timeAs: values.get(option.TIME_AS), logRate: values.get(option.LOG_RATE), rounding: values.get(option.ROUNDING),
-      anchor: values.get(option.ANCHOR), end: values.get(option.END), audio: values.get(option.AUDIO), takes: values.get(option.TAKES) ?? values.get(option.TAKES_IN_ONE), start: values.get(option.START),
-      maxRows: values.get(option.MAX_ROWS), maxBytes: values.get(option.MAX_BYTES),
-    });
+    return { ...loadOptions(values), ...known({ map }) };
   }
 
   /** The list in a file, a log, an EDL or an OTIO; undefined when there are errors. */

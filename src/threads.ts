@@ -104,84 +104,120 @@ export interface ThreadOptions<Task, Answer> {
   readonly begun?: readonly Thread<Task, Answer>[];
 }
 
+/** The tasks of one `inThreads`, and who does them. */
+class Spread<Task, Answer> {
+  /** What `each` threw. */
+  failure: { readonly cause: unknown } | undefined;
+  readonly #queue: TaskQueue;
+  readonly #begun: Thread<Task, Answer>[];
+  readonly #answered = new Set<number>();
+  /** One after the other: what is told of a task is never mixed with what is told of another. */
+  #told: Promise<void> = Promise.resolve();
+  #loading: number;
+
+  /** `others`: threads beside this one. */
+  constructor(readonly tasks: readonly Task[], readonly options: ThreadOptions<Task, Answer>, others: number) {
+    this.#queue = new TaskQueue(tasks.length, others + 1);
+    this.#begun = [...(options.begun ?? [])];
+    this.#loading = others;
+    if (others === 0) options.loaded?.();
+  }
+
+  /** No further task is begun. */
+  stop(): void {
+    this.#queue.stop();
+  }
+
+  /** Ends the threads that have begun already and that nobody took. */
+  endUnused(): void {
+    for (const thread of this.#begun.splice(0)) thread.end();
+  }
+
+  /** Resolves when all answers that came have been told. */
+  settled(): Promise<void> {
+    return this.#told;
+  }
+
+  /** Does in this thread what there is to take. */
+  async here(): Promise<void> {
+    for (let index = this.#queue.take(0); index !== undefined; index = this.#queue.take(0)) {
+      const task = this.tasks[index] as Task;
+      await this.#tell(index, await this.options.here(task).catch((cause: unknown) => this.options.lost(task, cause instanceof Error ? cause.message : String(cause))));
+      // Lets answers of other threads, and signals, be heard between two tasks.
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+  }
+
+  /** The same in another thread, at this place of the queue, and in those that take its place where one dies. */
+  beside(place: number, module: URL): Promise<void> {
+    let isLoaded = false;
+    const loaded = (): void => {
+      if (!isLoaded && (this.#loading -= 1) === 0) this.options.loaded?.();
+      isLoaded = true;
+    };
+    return new Promise((resolve) => { this.#start(place, module, loaded, resolve); });
+  }
+
+  #start(place: number, module: URL, loaded: () => void, done: () => void): void {
+    const thread = this.#begun.shift() ?? startThread<Task, Answer>(module);
+    if (thread === undefined) {
+      done();
+      return;
+    }
+    let over = false;
+    thread.begin({ tasks: this.tasks, queue: this.#queue.memory, place }, (heard) => {
+      if (over) return;
+      if (heard === LOADED) loaded();
+      else if (heard === DONE) {
+        // Its end is not waited for.
+        over = true;
+        done();
+      } else if ('ended' in heard) {
+        over = true;
+        if (this.#lose(place, heard.ended)) this.#start(place, module, loaded, done);
+        else done();
+      } else void this.#tell(heard.index, heard.answer);
+    });
+  }
+
+  /** The thread at this place is no more, nor is the task it was at. True where another is to take its place: one that took nothing would die again. */
+  #lose(place: number, reason: string): boolean {
+    const at = this.#queue.at(place);
+    this.#queue.leave(place);
+    if (at !== undefined && !this.#answered.has(at)) void this.#tell(at, this.options.lost(this.tasks[at] as Task, reason));
+    return at !== undefined && !this.#queue.isOver && !ending;
+  }
+
+  #tell(index: number, answer: Answer): Promise<void> {
+    this.#answered.add(index);
+    this.#told = this.#told.then(() => (this.failure === undefined ? this.options.each(index, answer) : undefined)).catch((cause: unknown) => {
+      this.failure = { cause };
+      this.stop();
+    });
+    return this.#told;
+  }
+}
+
 /**
  * Does every task, in this thread and in others beside it. A thread that dies costs the task it was at, not the rest: a new one takes its
  * place. One that dies before it took anything costs nothing, and has no successor. When `each` throws, nothing more is told and no further
  * task begun; those that were are waited for, and then it is thrown on.
  */
 export async function inThreads<Task, Answer>(tasks: readonly Task[], options: ThreadOptions<Task, Answer>): Promise<void> {
-  const { module, each, lost, signal } = options;
-  const begun = [...(options.begun ?? [])];
-  const others = module === undefined ? 0 : Math.max(0, Math.min(options.threads, tasks.length) - (options.takesPart ? 1 : 0));
-  const queue = new TaskQueue(tasks.length, others + 1);
-  const stop = (): void => { queue.stop(); };
+  const { module, signal, takesPart } = options;
+  const others = module === undefined ? 0 : Math.max(0, Math.min(options.threads, tasks.length) - (takesPart ? 1 : 0));
+  const spread = new Spread(tasks, options, others);
+  const stop = (): void => { spread.stop(); };
   if (signal?.aborted === true) stop();
   signal?.addEventListener('abort', stop);
-  let failure: { readonly cause: unknown } | undefined;
-  const answered = new Set<number>();
-  // One after the other: what is told of a task is never mixed with what is told of another.
-  let told: Promise<void> = Promise.resolve();
-  const tell = (index: number, answer: Answer): Promise<void> => {
-    answered.add(index);
-    told = told.then(() => (failure === undefined ? each(index, answer) : undefined)).catch((cause: unknown) => {
-      failure = { cause };
-      stop();
-    });
-    return told;
-  };
-  const lose = (index: number, reason: string): Promise<void> => tell(index, lost(tasks[index] as Task, reason));
-
-  let loading = others;
-  if (loading === 0) options.loaded?.();
-  const beside = (place: number, thread: URL): Promise<void> =>
-    new Promise((resolve) => {
-      let loaded = false;
-      const start = (): void => {
-        let over = false;
-        const heard = (what: Heard<Answer>): void => {
-          if (over) return;
-          if (what === LOADED) {
-            if (!loaded && (loading -= 1) === 0) options.loaded?.();
-            loaded = true;
-          } else if (what === DONE) {
-            // Its end is not waited for.
-            over = true;
-            resolve();
-          } else if ('ended' in what) {
-            over = true;
-            const at = queue.at(place);
-            queue.leave(place);
-            if (at !== undefined && !answered.has(at)) void lose(at, what.ended);
-            // One that took nothing would die again.
-            if (at === undefined || queue.isOver || ending) resolve();
-            else start();
-          } else {
-            void tell(what.index, what.answer);
-          }
-        };
-        const next = begun.shift() ?? startThread<Task, Answer>(thread);
-        if (next === undefined) resolve();
-        else next.begin({ tasks, queue: queue.memory, place }, heard);
-      };
-      start();
-    });
-  const here = async (): Promise<void> => {
-    for (let index = queue.take(0); index !== undefined; index = queue.take(0)) {
-      const task = tasks[index] as Task;
-      await tell(index, await options.here(task).catch((cause: unknown) => lost(task, cause instanceof Error ? cause.message : String(cause))));
-      // Lets answers of other threads, and signals, be heard between two tasks.
-      await new Promise((resolve) => setImmediate(resolve));
-    }
-  };
-  const all = module === undefined ? [] : Array.from({ length: others }, (_, other) => beside(other + 1, module));
-  for (const thread of begun.splice(0)) thread.end();
-  if (options.takesPart) await Promise.all([...all, here()]);
-  else await Promise.all(all);
+  const all = module === undefined ? [] : Array.from({ length: others }, (_, other) => spread.beside(other + 1, module));
+  spread.endUnused();
+  await Promise.all(takesPart ? [...all, spread.here()] : all);
   // What is left where no thread could begin.
-  await here();
-  await told;
+  await spread.here();
+  await spread.settled();
   signal?.removeEventListener('abort', stop);
-  if (failure !== undefined) throw failure.cause;
+  if (spread.failure !== undefined) throw spread.failure.cause;
 }
 
 /** Where a compiled thread module lies: beside the compiled program, or above its chunks. Undefined when the sources run uncompiled. */

@@ -73,79 +73,111 @@ function optimiseLater(): void {
   if (process.versions.v8.startsWith('11.3.')) setFlagsFromString('--interrupt-budget=400000');
 }
 
+/** What became of the logs. Threads end in any order; logs are told of in theirs, so that the same call says the same text. */
+class Results {
+  status = 0;
+  converted = 0;
+  current = 0;
+  /** What a folder held that is no log. */
+  leftOut = 0;
+  /** How many ended, told of or not. */
+  done = 0;
+  readonly failed: JobResult[];
+  readonly #early = new Map<number, JobResult>();
+  #turn = 0;
+
+  constructor(missing: readonly JobResult[], readonly talk: Talk, readonly io: Io) {
+    this.failed = [...missing];
+  }
+
+  async add(index: number, result: JobResult): Promise<void> {
+    this.done += 1;
+    this.#early.set(index, result);
+    for (let next = this.#early.get(this.#turn); next !== undefined; next = this.#early.get(this.#turn)) {
+      this.#early.delete(this.#turn);
+      this.#turn += 1;
+      this.status = Math.max(this.status, next.status);
+      if (next.status !== 0) this.failed.push(next);
+      else if (next.leftOut === true) this.leftOut += 1;
+      else if (next.current === true) this.current += 1;
+      else this.converted += 1;
+      await tellShort(next, this.talk, this.io);
+    }
+  }
+}
+
+/** Signals that end, while a batch runs: at the first no further log is begun, a second one ends the process. */
+class Stop {
+  readonly #controller = new AbortController();
+  readonly #undo: () => void;
+  #ending: Promise<void> | undefined;
+  /** The last one. */
+  by: EndingSignal | undefined;
+
+  constructor(jobs: readonly Job[]) {
+    stopsItself();
+    this.#undo = onEndingSignal((signal) => {
+      if (this.by !== undefined) this.#ending ??= endNow(jobs, signal);
+      this.by = signal;
+      this.#controller.abort();
+    });
+  }
+
+  get signal(): AbortSignal {
+    return this.#controller.signal;
+  }
+
+  /** True after a second signal: threads end in the middle of their logs, and nothing is told any more. */
+  get isOver(): boolean {
+    return this.#ending !== undefined;
+  }
+
+  /** Threads that are ended end the work, too: the process is not to end before all is cleared away. */
+  async settle(): Promise<void> {
+    await this.#ending;
+    this.#undo();
+  }
+}
+
 /**
  * Runs every job and tells of each; a log with errors never stops the others. Ctrl-C (or another signal that ends) lets the logs that are being written
  * finish, and begins no others; a second one ends it at once. Gives the exit status: the highest of all.
  */
-export async function runBatch(jobs: readonly Job[], options: BatchOptions, io: Io): Promise<number> {
-  const { talk } = options;
-  const began = Date.now();
+export async function runBatch(jobs: readonly Job[], { talk, missing = [], begun, threads: asked }: BatchOptions, io: Io): Promise<number> {
+  const start = Date.now();
   const bar = talk.quiet ? undefined : progressBar(io, 'logs');
-  const missing = options.missing ?? [];
-  const failed: JobResult[] = [...missing];
-  const count = { done: 0, converted: 0, current: 0, leftOut: 0 };
-  let status = 0;
-  // Threads end in any order; logs are told of in theirs, so that the same call says the same text.
-  const early = new Map<number, JobResult>();
-  let turn = 0;
-  // After a second signal nothing is told any more: threads end in the middle of their logs.
-  let over = false;
+  const results = new Results(missing, talk, io);
+  const stop = new Stop(jobs);
   let died = false;
-  const each = async (index: number, result: JobResult): Promise<void> => {
-    if (over) return;
-    count.done += 1;
-    early.set(index, result);
-    await bar?.clear();
-    for (let next = early.get(turn); next !== undefined; next = early.get(turn)) {
-      early.delete(turn);
-      turn += 1;
-      status = Math.max(status, next.status);
-      if (next.status !== 0) failed.push(next);
-      else if (next.leftOut === true) count.leftOut += 1;
-      else if (next.current === true) count.current += 1;
-      else count.converted += 1;
-      await tellShort(next, talk, io);
-    }
-    bar?.show(count.done, jobs.length);
-  };
-  const stop = new AbortController();
-  let signalled: EndingSignal | undefined;
-  let ending: Promise<void> | undefined;
-  stopsItself();
-  const undo = onEndingSignal((signal) => {
-    if (signalled !== undefined) {
-      over = true;
-      ending ??= endNow(jobs, signal);
-    }
-    signalled = signal;
-    stop.abort();
-  });
   try {
-    const threads = threadsFor(jobs.length, options.threads);
+    const threads = threadsFor(jobs.length, asked);
     await inThreads<Job, JobResult>(threads > 1 ? jobs.map(withSharedBytes) : jobs, {
       module: threadModule(),
       threads,
       here: (job) => runJob(job, NOWHERE),
       takesPart: threads === 1 || !jobs.some(isLarge),
-      each,
+      each: async (index, result) => {
+        if (stop.isOver) return;
+        await bar?.clear();
+        await results.add(index, result);
+        bar?.show(results.done, jobs.length);
+      },
       lost: ({ log }, reason) => {
         died = true;
         return brokenResult(log, reason);
       },
       signal: stop.signal,
       loaded: optimiseLater,
-      ...known({ begun: options.begun }),
+      ...known({ begun }),
     });
   } finally {
-    // Threads that are ended end the work, too: the process is not to end before all is cleared away.
-    await ending;
-    undo();
+    await stop.settle();
     // What a thread that died was writing.
     if (died) removeParts(foldersOf(jobs));
     await bar?.clear();
   }
-  if (!talk.quiet) await io.err.write(closing(jobs.length + missing.length, { ...count, done: count.done + missing.length }, failed, Date.now() - began, stop.signal.aborted));
-  return signalled === undefined ? status : statusAfter(signalled);
+  if (!talk.quiet) await io.err.write(closing(jobs.length, missing.length, results, Date.now() - start, stop.by !== undefined));
+  return stop.by === undefined ? results.status : statusAfter(stop.by);
 }
 
 /** Somebody does not want to wait for the logs in work: nothing half-written stays behind. */
@@ -181,11 +213,10 @@ function shortLine({ log: given, outputs, facts, status, current, leftOut }: Job
   return facts === undefined ? `${log}: done` : `${log}: ${counted(facts.shots, 'shot')} in ${clockOf(facts.seconds)} at ${facts.count}`;
 }
 
-function closing(
-  total: number, { done, converted, current, leftOut }: { readonly done: number; readonly converted: number; readonly current: number; readonly leftOut: number },
-  failed: readonly JobResult[], milliseconds: number, interrupted: boolean,
-): string {
-  const open = total - done;
+/** The summary; `missing` of what was asked for was not there. */
+function closing(logs: number, missing: number, { done, converted, current, leftOut, failed }: Results, milliseconds: number, interrupted: boolean): string {
+  const total = logs + missing;
+  const open = logs - done;
   const partly = failed.filter(isPartly);
   const not = failed.filter((one) => !isPartly(one));
   const some = (count: number, what: string): string => (count > 0 ? `${counted(count, what, '')}, ` : '');

@@ -11,7 +11,7 @@ import type { Job } from './job.js';
 import type { LastRun } from './last-run.js';
 import { listName, nameKey, RECORDS, STANDARD } from './names.js';
 import { exists, FileSet, prepareFolder } from './output.js';
-import { hasRecord, leftEdl, oldParts, removeStale, type KnownFiles } from './stale.js';
+import { hasRecord, leftEdl, oldParts, removeStale, type KnownFiles, type Settled } from './stale.js';
 
 /** A file that a job is to write: its path in messages, and the absolute one. */
 interface Target {
@@ -19,23 +19,18 @@ interface Target {
   readonly target: string;
 }
 
+/** A list's file in one format, and what it is made of. */
+interface ListFile extends Target {
+  readonly list: string;
+  readonly format: Format;
+  readonly chunks: Iterable<string>;
+}
+
 /** Writes every output, or none; undefined when none could be, which was reported. */
 export async function writeLists(job: Job, folder: string, converted: readonly Converted[], last: LastRun | undefined, report: Report): Promise<{ format: Format; path: string }[] | undefined> {
   const [own, into] = [listName(job.log), resolve(job.cwd, folder)];
-  const outputs = converted.flatMap(({ name, outputs: made }) => made.map(({ format, suffix, chunks }) => {
-    // A cutlog holds the log as a whole, whichever take's list it comes with.
-    const file = `${own}${format === 'cutlog' ? '' : name}${suffix}`;
-    return { list: name, format, chunks, path: join(folder, file), target: join(into, file) };
-  }));
-  if (inTheWay(outputs, job, report)) return undefined;
-  const asks = !job.force && last === undefined;
-  if (refused(outputs, ({ target }) => !asks || !exists(target), job, report)) return undefined;
-  // Said before anything is written: the lists before it would have their names already.
-  const blocked = asks ? undefined : outputs.find(({ target }) => isFolder(target));
-  if (blocked !== undefined) {
-    report(problem('unreadable', `cannot be written: ${fileTrouble({ code: 'EISDIR' })}`, { file: blocked.path }));
-    return undefined;
-  }
+  const outputs = listFiles(converted, own, folder, into);
+  if (!mayBegin(outputs, job, last, report)) return undefined;
   const files = new FileSet();
   let at = folder;
   try {
@@ -46,8 +41,7 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
     }
     if (last !== undefined) {
       const parts = new Map(files.parts.map(({ part, target }) => [target, part]));
-      const mine = ({ target }: Target): boolean => job.force || last.resume.isOurs(target, last.record, parts.get(target) ?? '');
-      if (refused(outputs, mine, job, report)) {
+      if (refused(outputs, ({ target }) => job.force || last.resume.isOurs(target, last.record, parts.get(target) ?? ''), job, report)) {
         files.discard();
         return undefined;
       }
@@ -59,13 +53,7 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
     const run = { folder: into, own, lists: converted.map(({ name }) => name), formats: job.options.to, written: outputs, ...known({ others: job.beside }) };
     const parts = job.force ? oldParts(run) : undefined;
     files.commit();
-    if (job.force || last !== undefined) {
-      const { removed, left } = removeStale(run, { ...await lastFiles(job, into, own, last), ...known({ parts }) });
-      for (const name of removed) report(problem('removed', 'was removed: it was left from an older list of this log', { file: join(folder, name) }));
-      for (const { name, like } of left) {
-        report(problem('file-exists', `stays beside the new lists, although it looks like ${LIKE[like](job.force)}`, { file: join(folder, name) }, 'warning'));
-      }
-    }
+    if (job.force || last !== undefined) tellStale(removeStale(run, { ...await lastFiles(job, into, own, last), ...known({ parts }) }), job, folder, report);
     return outputs.map(({ format, path }) => ({ format, path }));
   } catch (cause) {
     files.discard();
@@ -73,6 +61,32 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
     const { dest } = cause as { readonly dest?: string };
     report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: outputs.find(({ target }) => target === dest)?.path ?? at }));
     return undefined;
+  }
+}
+
+const listFiles = (converted: readonly Converted[], own: string, folder: string, into: string): ListFile[] =>
+  converted.flatMap(({ name, outputs }) => outputs.map(({ format, suffix, chunks }) => {
+    // A cutlog holds the log as a whole, whichever take's list it comes with.
+    const file = `${own}${format === 'cutlog' ? '' : name}${suffix}`;
+    return { list: name, format, chunks, path: join(folder, file), target: join(into, file) };
+  }));
+
+/** False where something is in the way of a list, which was reported. Said before anything is written: the lists before it would have their names already. */
+function mayBegin(outputs: readonly Target[], job: Job, last: LastRun | undefined, report: Report): boolean {
+  if (inTheWay(outputs, job, report)) return false;
+  const asks = !job.force && last === undefined;
+  if (refused(outputs, ({ target }) => !asks || !exists(target), job, report)) return false;
+  const blocked = asks ? undefined : outputs.find(({ target }) => isFolder(target));
+  if (blocked === undefined) return true;
+  report(problem('unreadable', `cannot be written: ${fileTrouble({ code: 'EISDIR' })}`, { file: blocked.path }));
+  return false;
+}
+
+/** Says what became of older lists. */
+function tellStale({ removed, left }: Settled, job: Job, folder: string, report: Report): void {
+  for (const name of removed) report(problem('removed', 'was removed: it was left from an older list of this log', { file: join(folder, name) }));
+  for (const { name, like } of left) {
+    report(problem('file-exists', `stays beside the new lists, although it looks like ${LIKE[like](job.force)}`, { file: join(folder, name) }, 'warning'));
   }
 }
 

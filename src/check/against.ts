@@ -2,7 +2,7 @@
 import { matchSources } from '../compare/sources.js';
 import { framesApart, pairOf, sameMix, type Pair } from '../compare/points.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
-import { sourceText } from '../cutlist/naming.js';
+import { sourceTexts } from '../cutlist/naming.js';
 import { recordLabel, shotIndexAt } from '../cutlist/record.js';
 import { Run } from '../cutlist/sync.js';
 import { framesText, transitionText } from '../cutlist/transitions.js';
@@ -47,13 +47,19 @@ function switchesFound(list: CutList, logged: CutList, say: Say): ReadonlySet<Sh
     say(`the log runs at ${countName(logged.count)}, the list at ${countName(list.count)}`, 0);
     return new Set();
   }
-  const pair = pairOf(logged, list, matchSources(logged, list));
+  const pair: Named = { ...pairOf(logged, list, matchSources(logged, list)), nameA: sourceTexts(logged.sources), nameB: sourceTexts(list.sources) };
   for (const one of stretches(pair)) {
     say(`from ${recordLabel(list, one.in)}, for ${framesText(one.out - one.in)}: ${one.text}`, one.in);
   }
   const longer = list.frames - logged.frames;
   if (longer !== 0) say(`the list ends ${String(Math.abs(longer))} frames ${longer > 0 ? 'after' : 'before'} the log`, Math.min(list.frames, logged.frames));
   return asLogged(pair, say);
+}
+
+/** Log and list, and how their sources are called in messages. */
+interface Named extends Pair {
+  readonly nameA: (id: string) => string;
+  readonly nameB: (id: string) => string;
 }
 
 interface Stretch {
@@ -63,7 +69,7 @@ interface Stretch {
 }
 
 /** Walks both lists from seam to seam; neighbours that differ alike are one stretch. */
-function* stretches(pair: Pair): Generator<Stretch> {
+function* stretches(pair: Named): Generator<Stretch> {
   const { a: logged, b: list } = pair;
   const end = Math.min(logged.frames, list.frames);
   let open: Stretch | undefined;
@@ -85,8 +91,8 @@ function* stretches(pair: Pair): Generator<Stretch> {
   if (open !== undefined) yield open;
 }
 
-function differenceAt(pair: Pair, was: Shot, is: Shot, at: number): string | undefined {
-  const [onAir, shown] = [sourceText(pair.a.sources, was.source), sourceText(pair.b.sources, is.source)];
+function differenceAt(pair: Named, was: Shot, is: Shot, at: number): string | undefined {
+  const [onAir, shown] = [pair.nameA(was.source), pair.nameB(is.source)];
   if (pair.key.a(was.source) !== pair.key.b(is.source)) return `the log has ${onAir} on air, the list ${shown}`;
   if (was.source === BLACK) return undefined;
   const [from, to] = [frameOf(pair.a, was, pair.countA(was.source), at), frameOf(pair.b, is, pair.countB(is.source), at)];
@@ -98,14 +104,14 @@ function differenceAt(pair: Pair, was: Shot, is: Shot, at: number): string | und
 
 const frameOf = (list: CutList, shot: Shot, count: Count, at: number): number => new Run(shot, list.count, count).at(at);
 
-function asLogged({ a: logged, b: list, key }: Pair, say: Say): ReadonlySet<Shot> {
+function asLogged({ a: logged, b: list, key, nameB }: Named, say: Say): ReadonlySet<Shot> {
   const byIn = new Map(list.shots.map((shot) => [shot.in, shot]));
   const found = new Set<Shot>();
   for (const [{ shot }] of wholeShots(logged.shots)) {
     const is = byIn.get(shot.in);
     if (is === undefined || key.a(shot.source) !== key.b(is.source)) continue;
     if (sameMix(shot.transition, is.transition)) found.add(shot);
-    else say(`at ${recordLabel(list, shot.in)}: ${sourceText(list.sources, is.source)} comes on by a ${transitionText(is.transition)}, and in the log by a ${transitionText(shot.transition)}`, shot.in);
+    else say(`at ${recordLabel(list, shot.in)}: ${nameB(is.source)} comes on by a ${transitionText(is.transition)}, and in the log by a ${transitionText(shot.transition)}`, shot.in);
   }
   return found;
 }

@@ -114,7 +114,7 @@ class ShotComparison {
       // What a boundary that moved takes along is no difference of its own.
       const slipped = slip(pair, a, b) - following(pair, a, later);
       if (Math.abs(slipped) > this.within) {
-        out.push(difference({ kind: 'source-points', ...sides, frames: slipped, from: label(pair.a, a), to: label(pair.b, b) }));
+        out.push(difference({ kind: 'source-points', ...sides, frames: slipped, from: label(a, pair.countA), to: label(b, pair.countB) }));
       }
       const more = useDiffers(pair, a, b) - (useDiffers(pair, a, b) === 0 ? 0 : following(pair, a, b.out - b.in - (a.out - a.in)));
       if (Math.abs(more) > this.within) out.push(difference({ kind: 'speed', ...sides, frames: more, from: nameA }));
@@ -142,7 +142,7 @@ function namer(sources: readonly Source[]): (id: string) => string {
   return (id) => (id === BLACK ? 'black' : (names.get(id) ?? id));
 }
 
-const label = (list: CutList, shot: Shot): string => formatTimecode(shot.sourceIn, list.sources.find(({ id }) => id === shot.source)?.count ?? list.count);
+const label = ({ source, sourceIn }: Shot, countOf: Pair['countA']): string => formatTimecode(sourceIn, countOf(source));
 
 /** Sound is compared after A's has followed the picture to where B has it. */
 function sounds(matched: Matched, within: number, carried: Carried): Difference[] {

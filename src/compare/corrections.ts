@@ -29,7 +29,7 @@ export function correctionsFor(a: CutList, b: CutList, carried: Carried = EVERYT
   const matched = matchLists(a, b);
   const names = new SourceNames(matched);
   // Where the lists run at one rate, a source counts as its labels say; else its rate changes with the list's.
-  if (!sameCount(a.count, b.count)) for (const { id } of b.sources) if (matched.a.sources.some((source) => source.id === matched.key.b(id))) names.countFor(id);
+  if (!sameCount(a.count, b.count)) for (const { id } of b.sources) if (names.isKnown(id)) names.countFor(id);
   // What is found out about a source late (it counts otherwise) changes what shots before looked like: once more, then.
   for (;;) {
     const known = names.changes;

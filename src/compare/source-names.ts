@@ -13,20 +13,29 @@ export class SourceNames {
   /** Id in A → how B counts that source. */
   readonly #recounted = new Map<string, Count>();
   readonly #ids: Set<string>;
+  /** Sources of A by id, and the first of B by key. */
+  readonly #a: ReadonlyMap<string, Source>;
+  readonly #b: ReadonlyMap<string, Source>;
 
   constructor(pair: Pair) {
     this.#pair = pair;
     this.#ids = new Set([...pair.a.sources.map(({ id }) => id.toLowerCase()), NONE, FOLLOW, BLACK]);
+    this.#a = new Map(pair.a.sources.map((source) => [source.id, source]));
+    this.#b = new Map([...pair.b.sources].reverse().map((source) => [pair.key.b(source.id), source]));
+  }
+
+  /** Whether A has what a source of B is. */
+  isKnown(source: string): boolean {
+    return this.#a.has(this.#pair.key.b(source));
   }
 
   /** The id in the corrected list of a source of B. */
   idOf(source: string): string {
-    const { key, a, b } = this.#pair;
-    const name = key.b(source);
-    if (name === BLACK || a.sources.some(({ id }) => id === name)) return name;
+    const name = this.#pair.key.b(source);
+    if (name === BLACK || this.#a.has(name)) return name;
     const known = this.#added.get(name);
     if (known !== undefined) return known.id;
-    const found = b.sources.find(({ id }) => key.b(id) === name);
+    const found = this.#b.get(name);
     if (found === undefined) return source;
     let id = found.id.trim() === '' ? 'source' : found.id;
     for (let number = 2; this.#ids.has(id.toLowerCase()) || (id === PROGRAM && found.id !== PROGRAM); number += 1) id = `${found.id.trim()}-${String(number)}`;
@@ -40,7 +49,7 @@ export class SourceNames {
   countFor(source: string): Count {
     const count = this.#pair.countB(source);
     const id = this.idOf(source);
-    const own = this.#pair.a.sources.find((one) => one.id === id)?.count;
+    const own = this.#a.get(id)?.count;
     if (own !== undefined && !sameCount(own, count) && !this.#recounted.has(id)) {
       this.#recounted.set(id, count);
       this.changes += 1;

@@ -17,59 +17,113 @@ export interface Matching {
  * looked for by name any more. Several sources with one reel are one source.
  */
 export function matchSources(a: CutList, b: CutList): Matching {
-  const canonical = new Map<string, string>();
-  const byReel = new Map<string, Source>();
-  for (const source of a.sources) {
-    const reel = reelOf(source);
-    const first = reel === undefined ? undefined : byReel.get(reel);
-    if (reel !== undefined && first === undefined) byReel.set(reel, source);
-    canonical.set(source.id, first?.id ?? source.id);
-  }
+  const byReel = firstBy(a.sources, reelOf);
+  const first = (source: Source): Source => byReel.get(reelOf(source) ?? '') ?? source;
+  const canonical = new Map(a.sources.map((source) => [source.id, first(source).id]));
   const matched = new Map<string, string>();
   const taken = new Set<string>();
   const match = (from: Source, to: Source): void => {
-    const id = canonical.get(to.id) ?? to.id;
+    const { id } = first(to);
     matched.set(from.id, id);
     taken.add(id);
   };
   for (const source of b.sources) {
-    const reel = reelOf(source);
-    const other = reel === undefined ? undefined : byReel.get(reel);
+    const other = byReel.get(reelOf(source) ?? '');
     if (other !== undefined) match(source, other);
   }
-  const writtenA = writtenReels(a);
-  const writtenB = writtenReels(b);
-  // A reel that was made from a name, or cut, when an EDL was written.
-  const written = (one: Source, other: Source): boolean => writtenA(other).includes(reelOf(one) ?? '') || writtenB(one).includes(reelOf(other) ?? '');
-  const rounds: ((one: Source, other: Source) => boolean)[] = [
-    // Cut to one length, reels of two sources may be what another length makes of a third: names count before a guess.
-    (one, other) => written(one, other) && nameOf(one) === nameOf(other),
-    (one, other) => nameOf(one) === nameOf(other),
-    written,
-    (one, other) => one.files.some(({ path }) => other.files.some((file) => file.path === path)),
-    (one, other) => one.files.some(({ path }) => other.files.some((file) => fileName(file.path) === fileName(path))),
-    (one, other) => one.id === PROGRAM && other.id === PROGRAM,
-  ];
-  for (const fits of rounds) {
+  for (const keys of roundsOf(a, b)) {
+    const free = new Free(a.sources, keys.a, (source) => taken.has(first(source).id));
     for (const source of b.sources) {
-      if (matched.has(source.id)) continue;
-      const free = a.sources.filter((other) => !taken.has(canonical.get(other.id) ?? other.id) && fits(source, other));
-      // Of several alike, the one with the same id.
-      const other = free.find(({ id }) => id === source.id) ?? free[0];
+      const other = matched.has(source.id) ? undefined : free.like(source, keys.b(source));
       if (other !== undefined) match(source, other);
     }
   }
-  const own = new Map<string, string>();
-  for (const source of b.sources) {
-    if (matched.has(source.id)) continue;
-    const reel = reelOf(source);
-    const twin = reel === undefined ? undefined : b.sources.find((one) => !matched.has(one.id) && reelOf(one) === reel);
-    own.set(source.id, `b:${(twin ?? source).id}`);
-  }
+  const left = b.sources.filter(({ id }) => !matched.has(id));
+  const twins = firstBy(left, reelOf);
+  const own = new Map(left.map((source) => [source.id, `b:${(twins.get(reelOf(source) ?? '') ?? source).id}`]));
   return {
     a: (id) => (id === BLACK ? BLACK : (canonical.get(id) ?? id)),
     b: (id) => (id === BLACK ? BLACK : (matched.get(id) ?? own.get(id) ?? `b:${id}`)),
   };
+}
+
+/** The first source of each key. */
+function firstBy(sources: readonly Source[], keyOf: (source: Source) => string | undefined): ReadonlyMap<string, Source> {
+  const found = new Map<string, Source>();
+  for (const source of sources) {
+    const key = keyOf(source);
+    if (key !== undefined && !found.has(key)) found.set(key, source);
+  }
+  return found;
+}
+
+/** By what sources are alike: one of A and one of B are, when they share a key. */
+interface Keys {
+  readonly a: (source: Source) => readonly string[];
+  readonly b: (source: Source) => readonly string[];
+}
+
+/** What may make two sources one, from the surest to the least. */
+function roundsOf(a: CutList, b: CutList): readonly Keys[] {
+  const both = (keys: Keys['a']): Keys => ({ a: keys, b: keys });
+  const [writtenA, writtenB] = [writtenReels(a), writtenReels(b)];
+  const given = (source: Source): string[] => [reelOf(source)].filter((reel) => reel !== undefined);
+  // A reel that was made from a name, or cut, when an EDL was written: of one side, it is what the other has been given.
+  const written: Keys = {
+    a: (source) => [...writtenA(source).map((reel) => `a ${reel}`), ...given(source).map((reel) => `b ${reel}`)],
+    b: (source) => [...given(source).map((reel) => `a ${reel}`), ...writtenB(source).map((reel) => `b ${reel}`)],
+  };
+  const named = (keys: Keys['a']): Keys['a'] => (source) => keys(source).map((key) => `${key} ${nameOf(source)}`);
+  return [
+    // Cut to one length, reels of two sources may be what another length makes of a third: names count before a guess.
+    { a: named(written.a), b: named(written.b) },
+    both((source) => [nameOf(source)]),
+    written,
+    both(({ files }) => files.map(({ path }) => path)),
+    both(({ files }) => files.map(({ path }) => fileName(path))),
+    both(({ id }) => (id === PROGRAM ? [id] : [])),
+  ];
+}
+
+/** The sources of A that nothing was matched to, by their keys. What is taken stays so. */
+class Free {
+  /** Indexes of the sources with a key, rising; from the first that was free when it was last asked for. */
+  readonly #byKey = new Map<string, { readonly indexes: number[]; from: number }>();
+  readonly #byId = new Map<string, { readonly source: Source; readonly keys: ReadonlySet<string> }>();
+
+  constructor(
+    readonly sources: readonly Source[],
+    keysOf: Keys['a'],
+    readonly isTaken: (source: Source) => boolean,
+  ) {
+    sources.forEach((source, index) => {
+      const keys = new Set(keysOf(source));
+      this.#byId.set(source.id, { source, keys });
+      for (const key of keys) {
+        const own = this.#byKey.get(key);
+        if (own === undefined) this.#byKey.set(key, { indexes: [index], from: 0 });
+        else own.indexes.push(index);
+      }
+    });
+  }
+
+  /** One that shares a key: of several, that with the same id, else the first. */
+  like({ id }: Source, keys: readonly string[]): Source | undefined {
+    const same = this.#byId.get(id);
+    if (same !== undefined && keys.some((key) => same.keys.has(key)) && !this.isTaken(same.source)) return same.source;
+    return this.sources[keys.reduce((first, key) => Math.min(first, this.#firstOf(key)), Infinity)];
+  }
+
+  #firstOf(key: string): number {
+    const own = this.#byKey.get(key);
+    if (own === undefined) return Infinity;
+    const { indexes } = own;
+    for (; own.from < indexes.length; own.from += 1) {
+      const source = this.sources[indexes[own.from] ?? -1];
+      if (source !== undefined && !this.isTaken(source)) break;
+    }
+    return indexes[own.from] ?? Infinity;
+  }
 }
 
 function reelOf({ reel }: Source): string | undefined {

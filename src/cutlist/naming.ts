@@ -27,7 +27,12 @@ export function findSource(sources: readonly Named[], word: string): string | un
 export const sourceWords = (sources: readonly Source[]): string[] => [...sources.map(({ id }) => id), BLACK];
 
 /** `Close-up (2)`: a source in a message; the id alone where there is no other name. */
-export function sourceText(sources: readonly Source[], id: string): string {
-  const name = sources.find((source) => source.id === id)?.name;
-  return name === undefined || name === id ? id : `${name} (${id})`;
+export const sourceText = (sources: readonly Source[], id: string): string => withId(sources.find((source) => source.id === id)?.name, id);
+
+/** The same for who names many of them. */
+export function sourceTexts(sources: readonly Source[]): (id: string) => string {
+  const names = new Map(sources.map(({ id, name }) => [id, name]));
+  return (id) => withId(names.get(id), id);
 }
+
+const withId = (name: string | undefined, id: string): string => (name === undefined || name === id ? id : `${name} (${id})`);

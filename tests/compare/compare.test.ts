@@ -218,4 +218,13 @@ describe('speed', () => {
     compareLists(a, b);
     correctionsFor(a, b);
   });
+
+  it('compares 10,000 sources', () => {
+    const each = (name: string): CutList => {
+      const ids = Array.from({ length: 10_000 }, (_, index) => `${name}${String(index)}`);
+      return listOf(ids.map((id) => `${id}:30`).join(' '), 'none', { sources: ids.map((id) => camera(id)) });
+    };
+    expect(compareLists(each('a'), each('b'))).toHaveLength(10_000);
+    expect(compareLists(each('a'), each('a'))).toEqual([]);
+  });
 });

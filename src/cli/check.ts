@@ -10,8 +10,9 @@ import type { EdlPart } from '../formats/edl/document.js';
 import type { RateSigns } from '../formats/edl/which-rate.js';
 import { pathOfUrl } from '../formats/url.js';
 import { known } from '../known.js';
-import { decodedText, formOf } from '../load.js';
+import { decodedText, formOf, type LoadOptions } from '../load.js';
 import { ProblemList, type Problem } from '../problems.js';
+import { Adjusting } from './adjusting.js';
 import type { Call, Command, Values } from './command.js';
 import type { Io } from './io.js';
 import { ListFiles, folderOf, standardTwice } from './list-file.js';
@@ -28,6 +29,8 @@ const OUTPUT = 'What comes out';
 const MIN_SHOT = whole('min-shot', 'N', 1, { group: CHECK, help: 'report shots of fewer than N frames' });
 const AGAINST = path('against', 'LOG', { group: CHECK, help: 'hold lists against this log, frame by frame: every switch accounted for' });
 const FILES = flag('files', { group: CHECK, help: 'look whether the recordings are where the show file or the list says' });
+/** As in `convert`, but for --min-shot, which finds short shots here. */
+const ADJUSTING = new Adjusting('How the log of --against was adjusted', { minShot: 'log-min-shot' });
 const RULES = path('rules', 'FILE', { group: CHECK, help: 'rules file: {"short-shot": "off", "event-number": "error"}' });
 const REPORT = choice('report', 'FORM', ['text', 'json', 'junit'], { group: OUTPUT, help: 'how findings are told: text, json, junit (default: text)' });
 
@@ -38,15 +41,17 @@ export const check: Command = {
     'Checks files by what is in them: logs, EDLs, OTIOs, chapters, show and mapping files, corrections.',
     'Every finding has a code, a severity, a place and advice.',
     'Files of one name are held against one another: an EDL against its OTIO, chapters against the end of their list, the parts of a divided EDL.',
+    'Lists that were adjusted when they were made are held against a log that is adjusted alike: give --against the same options.',
     'A show file (--show, or NAME.show.json beside NAME) brings in the recordings.',
     'Exit status: 0 sound (notes do not count), 1 an error or a warning, 2 trouble.',
   ].join('\n'),
   args: [{ name: 'FILE', help: 'files to check; - is standard input', many: true }],
-  options: [MIN_SHOT, AGAINST, FILES, RULES, REPORT, ...READING],
+  options: [MIN_SHOT, AGAINST, FILES, RULES, REPORT, ...ADJUSTING.options, ...READING],
   examples: [
     { command: 'linecut check lists/*', says: 'everything that a run wrote, each by itself and together' },
     { command: 'linecut check show.edl --rate 25 --min-shot 8', says: 'a list from elsewhere, which does not say its rate' },
     { command: 'linecut check show.otio --against show.csv', says: 'does the list show what was on air?' },
+    { command: 'linecut check show.otio --against show.csv --lead 6 --corrections fix.csv', says: 'the same for a list that was made with these' },
     { command: 'linecut check lists/* --report junit > report.xml', says: 'for a build server' },
   ],
   run,
@@ -54,21 +59,22 @@ export const check: Command = {
 
 async function run({ args, values, io }: Call): Promise<number> {
   const names = new Set(args);
-  const twice = standardTwice([...names, values.get(AGAINST)]);
-  if (twice !== undefined) {
-    await complain([twice], io);
+  const wrong = usageFaults([...names], values);
+  if (wrong.length > 0) {
+    await complain(wrong, io);
     return 2;
   }
   const trouble = new ProblemList();
   const files = new ListFiles(values, io, trouble.add);
   const options = await optionsOf(files, values, io);
-  if (options === undefined || trouble.hasErrors) {
+  const logged = options === undefined ? undefined : await files.adjusted(options.load ?? {}, ADJUSTING);
+  if (options === undefined || logged === undefined || trouble.hasErrors) {
     await complain(trouble.problems, io);
     return 2;
   }
   const checked: Checked[] = [];
   const log = values.get(AGAINST);
-  const against = log === undefined ? undefined : await loggedBy(log, values, io, options);
+  const against = log === undefined ? undefined : await loggedBy(log, values, io, logged);
   const broken = against?.broken;
   const isAmong = names.has(log ?? '');
   if (broken !== undefined && !isAmong) checked.push(broken);
@@ -79,6 +85,13 @@ async function run({ args, values, io }: Call): Promise<number> {
   await tell(checked, values.get(REPORT) ?? 'text', io);
   if (checked.some(isTrouble) || statusOf(broken?.findings.sorted ?? []) === 2) return 2;
   return broken !== undefined || checked.some(({ findings }) => isUnsound(findings.sorted)) ? 1 : 0;
+}
+
+/** What the table of options cannot refuse by itself. */
+function usageFaults(names: readonly string[], values: Values): Problem[] {
+  const twice = standardTwice([...names, values.get(AGAINST)]);
+  const alone = values.has(AGAINST) ? [] : ADJUSTING.meaningless(values, 'it says how the log of --against was adjusted; give that too');
+  return [...(twice === undefined ? [] : [twice]), ...alone, ...ADJUSTING.faults(values, 1)];
 }
 
 /** Trouble with the file itself, not with what is in it. */
@@ -92,11 +105,13 @@ interface Logged {
   readonly broken?: Checked;
 }
 
-async function loggedBy(log: string, values: Values, io: Io, { load }: CheckOptions): Promise<Logged> {
+async function loggedBy(log: string, values: Values, io: Io, load: LoadOptions): Promise<Logged> {
   // Rules are for what is checked: an error by which there is no list is one.
   const findings = new Findings();
-  const { form, lists } = await new ListFiles(values, io, findings.add).lists(log, load ?? {});
-  return lists.length > 0 ? { lists } : { lists, broken: { name: spokenName(log), kind: form, findings } };
+  const { form, lists } = await new ListFiles(values, io, findings.add).lists(log, load);
+  const alien = form === undefined || form === 'log' ? [] : ADJUSTING.meaningless(values, `${spokenName(log)} is a list, and only a log is adjusted here`);
+  alien.forEach(findings.add);
+  return lists.length > 0 && alien.length === 0 ? { lists } : { lists: [], broken: { name: spokenName(log), kind: form, findings } };
 }
 
 /**

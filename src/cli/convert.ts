@@ -6,7 +6,7 @@ import { known } from '../known.js';
 import { MAX_BYTES } from '../log/limits.js';
 import { isFolder } from '../path-kind.js';
 import { problem, ProblemList, type Problem } from '../problems.js';
-import { adjusting, ADJUSTING, adjustingFaults, CORRECTIONS } from './adjusting.js';
+import { Adjusting } from './adjusting.js';
 import type { Call, Command, Values } from './command.js';
 import { bytesOf } from './input.js';
 import { expandLogs, expectedLogs, type LogInput } from './inputs.js';
@@ -18,6 +18,8 @@ import * as option from './options.js';
 import { removeParts, stopsItself } from './output.js';
 import { complain, tell, type Talk } from './report.js';
 import { dieOf, onEndingSignal } from './signals.js';
+
+const ADJUSTING = new Adjusting('Adjusting the list', { cutsOnly: option.CUTS_ONLY });
 
 export const convert: Command = {
   name: 'convert',
@@ -33,7 +35,7 @@ export const convert: Command = {
     option.OUT, option.TO, option.FORCE,
     option.SHOW, option.MAP, option.MEDIA_ROOT, option.RATE, option.TIME_AS, option.LOG_RATE, option.ROUNDING, option.ANCHOR,
     option.TITLE, option.START, option.END, option.AUDIO, option.TAKES, option.DISSOLVE_AT, option.CUTS_ONLY,
-    ...ADJUSTING,
+    ...ADJUSTING.options,
     option.NEWLINE, option.REEL_LENGTH, option.EDL_ORDER, option.PATHS, option.PRETTY, option.ANGLES,
     option.CHAPTERS_FROM, option.CHAPTERS_MIN, option.CHAPTERS_AS,
     option.EXPLAIN, option.WRITE_MAP, option.MAX_ROWS, option.MAX_BYTES,
@@ -125,8 +127,8 @@ async function watch(folders: readonly string[], values: Values, io: Io): Promis
     ...folders.filter((folder) => !isFolder(resolve(io.cwd, folder))).map((folder) => problem('unreadable', 'is no folder that can be watched', { file: folder })),
     ...(values.get(option.OUT) === STANDARD ? [problem('bad-option', 'a watched folder needs a folder for its lists', { option: '--out' })] : []),
     ...[option.EXPLAIN, option.WRITE_MAP].filter((one) => values.has(one)).map(({ name }) => problem('bad-option', 'is for logs that are there, not for a watched folder', { option: `--${name}` })),
-    ...(values.has(CORRECTIONS) ? [problem('bad-option', 'corrections are of one list, and a watched folder may hold many logs', { option: `--${CORRECTIONS.name}` })] : []),
-    ...adjustingFaults(values, 1),
+    ...(values.has(ADJUSTING.corrections) ? [problem('bad-option', 'corrections are of one list, and a watched folder may hold many logs', { option: `--${ADJUSTING.corrections.name}` })] : []),
+    ...ADJUSTING.faults(values, 1),
   ];
   await complain(wrong, io);
   if (wrong.length > 0) return 2;
@@ -171,14 +173,14 @@ function usageFaults(logs: readonly string[], values: Values): Problem[] {
   if (values.has(option.EXPLAIN) && values.has(option.JSON_LINES)) wrong('standard output is taken by --explain', option.JSON_LINES);
   if (values.has(option.WRITE_MAP) && logs.length > 1) wrong(`a mapping is of one log, and there are ${String(logs.length)}`, option.WRITE_MAP);
   if (values.get(option.LOGS_FROM) === STANDARD && logs.includes(STANDARD)) wrong('standard input holds the names of logs, so it is no log itself', option.LOGS_FROM);
-  faults.push(...adjustingFaults(values, logs.length));
+  faults.push(...ADJUSTING.faults(values, logs.length));
   return faults;
 }
 
 /** What a call reads, by folder: lists must not be written over it. Among a thousand logs beside one another, only those that are called like a list could be. */
 function readsOf(logs: readonly LogInput[], values: Values, cwd: string): ReadonlyMap<string, readonly string[]> {
   const reads = new Map<string, string[]>();
-  for (const path of [...logs.map((log) => log.path).filter((path) => formatOf(path) !== undefined), values.get(option.SHOW), values.get(option.MAP), values.get(CORRECTIONS)]) {
+  for (const path of [...logs.map((log) => log.path).filter((path) => formatOf(path) !== undefined), values.get(option.SHOW), values.get(option.MAP), values.get(ADJUSTING.corrections)]) {
     if (path === undefined || path === STANDARD) continue;
     const full = resolve(cwd, path);
     const folder = reads.get(dirname(full));
@@ -196,7 +198,7 @@ function jobMaker(reads: ReadonlyMap<string, readonly string[]>, values: Values,
     force: values.has(option.FORCE),
     strict: values.has(option.STRICT),
     resume: values.has(option.RESUME),
-    ...known({ show: values.get(option.SHOW), map: values.get(option.MAP), mediaRoot: values.get(option.MEDIA_ROOT), corrections: values.get(CORRECTIONS) }),
+    ...known({ show: values.get(option.SHOW), map: values.get(option.MAP), mediaRoot: values.get(option.MEDIA_ROOT), corrections: values.get(ADJUSTING.corrections) }),
     options: {
       to: values.get(option.TO) ?? FORMATS.filter((format) => format !== 'cutlog'),
       maxBytes: MAX_BYTES,
@@ -204,7 +206,7 @@ function jobMaker(reads: ReadonlyMap<string, readonly string[]>, values: Values,
       edl: known({ newline: values.get(option.NEWLINE), reelLength: values.get(option.REEL_LENGTH), order: values.get(option.EDL_ORDER) }),
       chapters: known({ from: values.get(option.CHAPTERS_FROM), least: values.get(option.CHAPTERS_MIN), as: values.get(option.CHAPTERS_AS) }),
       ...loadOptions(values),
-      ...known({ adjust: adjusting(values) }),
+      ...known({ adjust: ADJUSTING.rules(values) }),
     },
   };
   return ({ path, folder, found }) => ({

@@ -9,6 +9,7 @@ import type { Mapping } from '../log/mapping.js';
 import type { CutList } from '../cutlist/model.js';
 import { placedIn, problem, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
+import type { Adjusting } from './adjusting.js';
 import type { Values } from './command.js';
 import { bytesOf, textOf, tooMuchInput } from './input.js';
 import type { Io } from './io.js';
@@ -84,6 +85,14 @@ export class ListFiles {
       if (map === undefined) return undefined;
     }
     return { ...loadOptions(values), ...known({ map }) };
+  }
+
+  /** How a log is read that is adjusted as a call says; undefined when the corrections file has errors. */
+  async adjusted(loading: LoadOptions, adjusting: Adjusting): Promise<LoadOptions | undefined> {
+    const file = this.values.get(adjusting.corrections);
+    const text = file === undefined ? undefined : this.text(file);
+    const corrections = file === undefined || text === undefined ? undefined : (await import('../cutlist/corrections-read.js')).readCorrections(text, file, this.report);
+    return file !== undefined && corrections === undefined ? undefined : { ...loading, ...known({ adjust: adjusting.rules(this.values), corrections }) };
   }
 
   /** The list in a file, a log, an EDL or an OTIO; undefined when there are errors. */

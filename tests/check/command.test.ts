@@ -83,6 +83,39 @@ describe('check', () => {
     expect((await cli(['check', 'log.edl', '--against', 'none.csv', ...at25], { cwd: folder })).status).toBe(2);
   });
 
+  it('holds a list that was adjusted against a log that is adjusted alike', async () => {
+    const folder = await lists();
+    const { writeFileSync } = await import('node:fs');
+    writeFileSync(`${folder}/bad.csv`, 'do,at,expect,source\nsource,01:00:10:00,1,3\n');
+    const made = (...options: string[]): Promise<unknown> => cli(['convert', 'log.csv', ...at25, ...options, '--force', '-q'], { cwd: folder });
+    const checked = async (...options: string[]): Promise<string> => {
+      const { status, out, err } = await cli(['check', 'log.edl', 'log.otio', ...options, ...at25], { cwd: folder });
+      return `${String(status)} ${out}${err}`;
+    };
+    const against = (...options: string[]): Promise<string> => checked('--against', 'log.csv', ...options);
+    const corrected = ['--lead', '6', '--corrections', 'fix.csv'];
+    writeFileSync(`${folder}/fix.csv`, 'do,at,expect,source\nsource,01:00:09:19,2,3\n');
+    await made(...corrected);
+    expect(await against(...corrected)).toBe('0 log.edl: EDL, sound, 4 of 4 shots as the log has them\nlog.otio: OTIO, sound, 4 of 4 shots as the log has them\n');
+    const without = await against();
+    expect(without).toMatch(/^1 .*not-as-logged/);
+    expect(without).toContain('give check the options that the list was made with (--corrections, --lead, --anchor, …)');
+    for (const rules of [['--cuts-only'], ['--dissolve-all', '7'], ['--lag', '2=3']]) {
+      await made(...rules);
+      expect([rules, await against(...rules)]).toEqual([rules, expect.stringMatching(/^0 /)]);
+    }
+    // --min-shot looks for short shots here; the rule of that name has another one.
+    await made('--min-shot', '5', '--absorb', 'next');
+    expect(await against('--log-min-shot', '5', '--absorb', 'next', '--min-shot', '5')).toMatch(/^0 /);
+    expect(await against('--min-shot', '5')).toMatch(/^1 /);
+    expect(await checked('--lead', '6')).toBe('2 --lead: error: it says how the log of --against was adjusted; give that too [bad-option]\n');
+    expect(await checked('--against', 'log.otio', '--lead', '6')).toMatch(/^2 --lead: error: log\.otio is a list, and only a log is adjusted here \[bad-option\]\n/);
+    expect(await against('--cuts-only', '--dissolve-all', '7')).toMatch(/^2 --dissolve-all: error: /);
+    expect(await against('--corrections', 'none.csv')).toMatch(/^2 none\.csv: error: /);
+    expect(await against('--corrections', 'bad.csv')).toMatch(/^1 [^]*\nbad\.csv:2: error: [^\n]* \[correction-mismatch\]/);
+    expect(await checked('log.csv', '--against', 'log.csv', '--lead', '9=2')).toMatch(/^2 [^]*--lead: error: source '9' is not known/);
+  });
+
   it('reports a log that has errors, or is not there, and the other files all the same', async () => {
     const folder = await changed('log.csv', '10:00:20:00,cut,3', '10:00:20:99,cut,3');
     const broken = await cli(['check', 'log.edl', '--against', 'log.csv', ...at25, '--report', 'junit'], { cwd: folder });

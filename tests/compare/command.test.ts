@@ -83,6 +83,25 @@ describe('compare', () => {
     }
   });
 
+  it('compares a log as it is adjusted', async () => {
+    const folder = await made();
+    const rules = ['--lead', '6', '--min-shot', '5', '--dissolve-all', '8'];
+    for (const pair of [['log.csv', 'b/log.otio'], ['b/log.edl', 'log.csv']]) {
+      expect((await cli(['compare', ...pair, ...at25], { cwd: folder })).status).toBe(1);
+      expect(await cli(['compare', ...pair, ...at25, ...rules, '-q'], { cwd: folder })).toEqual({ status: 0, out: '', err: '' });
+    }
+    await cli(['compare', 'log.csv', 'a/log.otio', ...at25, ...rules, '--write-corrections', 'fix.csv'], { cwd: folder });
+    expect((await cli(['compare', 'log.csv', 'a/log.otio', ...at25, ...rules, '--corrections', 'fix.csv', '-q'], { cwd: folder })).status).toBe(0);
+    const refused = async (...args: string[]): Promise<string> => {
+      const { status, err } = await cli(['compare', ...args, ...at25], { cwd: folder });
+      expect(status).toBe(2);
+      return err;
+    };
+    expect(await refused('a/log.edl', 'b/log.otio', '--lead', '6')).toBe('--lead: error: neither of the two is a log, and only a log is adjusted here [bad-option]\n');
+    expect(await refused('log.csv', 'log.csv', ...rules, '--corrections', 'fix.csv')).toContain('corrections are of one list, and there are 2 logs');
+    expect(await refused('log.csv', 'a/log.edl', '--corrections', 'fix.csv', '--write-corrections', 'more.csv')).toContain('give --corrections or --write-corrections');
+  });
+
   it('lists what is different and gives 1', async () => {
     const folder = await made();
     const { status, out } = await cli(['compare', 'a/log.edl', 'b/log.otio'], { cwd: folder });

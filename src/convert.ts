@@ -10,6 +10,7 @@ import { loadLists, type Loaded, type LoadInput, type LoadOptions } from './load
 import { ofTake } from './per-take.js';
 import { problem, type Report } from './problems.js';
 
+/** How a log is read, what becomes of its list, and how that is written. */
 export interface ConvertOptions extends LoadOptions {
   /** In this order. */
   readonly to: readonly Format[];

@@ -7,6 +7,7 @@ import type { AdjustOptions } from './cutlist/adjust.js';
 import type { Correction } from './cutlist/corrections.js';
 import { correctionsAsLog, isCorrectionsTable } from './cutlist/corrections-kind.js';
 import { FOLLOW, NONE, type CutList, type EventRef, type Source } from './cutlist/model.js';
+import { formOf, type Form } from './formats/form.js';
 import { MAX_BYTES } from './log/limits.js';
 import type { LogOptions, LogReading } from './log/reading.js';
 import type { Mapping } from './log/mapping.js';
@@ -53,27 +54,13 @@ export interface LoadOptions extends Omit<LogOptions, 'file' | 'sources' | 'part
   readonly relocate?: (sources: readonly Source[], report: Report) => Promise<Source[]>;
 }
 
-export type Form = 'log' | 'edl' | 'otio';
-
+/** What came out of a file. */
 export interface Loaded {
   readonly form: Form;
   /** One; several only for a log with `takes: 'separate'`; never empty. */
   readonly lists: readonly CutList[];
   /** What the log said, for a log. */
   readonly reading?: LogReading;
-}
-
-/**
- * What a file is, by its content: OTIO is a JSON object; an EDL has numbered events, or a count line, or a title with nothing behind it
- * but lines of an EDL (the preamble of a log may have a title too); anything else is a log.
- */
-export function formOf(text: string): Form {
-  const start = withoutMark(text.slice(0, 4096)).trimStart();
-  if (start.startsWith('{')) return 'otio';
-  const word = start.slice(0, 6).toUpperCase();
-  const events = /^\s*\d{1,6}\s+\S+\s+\S+\s+(?:C|D|W\d{1,3}|K\S*)\s.*\d\d[:;.,]\d\d[:;.,]\d\d[:;.,]\d\d/m;
-  const titled = /^TITLE:[^\r\n]*(?:[\r\n]\s*(?:FCM:|\*|>>>|\d{1,6}\s)|\s*$)/i;
-  return word.startsWith('FCM:') || (word === 'TITLE:' && titled.test(start)) || events.test(start) ? 'edl' : 'log';
 }
 
 /**

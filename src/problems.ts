@@ -4,6 +4,7 @@
  */
 import { visible } from './visible.js';
 
+/** How bad a problem is: what has an error is not made, a warning is to be looked at, a note says what was chosen. */
 export type Severity = 'error' | 'warning' | 'note';
 
 /** What a code stands for: its usual severity, one line on what it means, one line on what to do. */
@@ -98,6 +99,7 @@ export const CATALOGUE = {
   'variable-rate': entry('warning', 'the frames of a recording are not evenly spaced in time', 'make a copy with a constant rate'),
 } as const satisfies Record<string, CatalogueEntry>;
 
+/** The name of a kind of problem, for scripts: it stays when the words change. */
 export type Code = keyof typeof CATALOGUE;
 
 /** Where a problem lies. Lines and columns count from 1. `option` names a command-line option instead of a file. */
@@ -108,6 +110,7 @@ export interface Place {
   readonly option?: string;
 }
 
+/** Something that was found in an input, and where. */
 export interface Problem {
   readonly code: Code;
   readonly severity: Severity;
@@ -142,9 +145,18 @@ export interface Fault {
   readonly message: string;
 }
 
+/** What a small reader returns for a value that it cannot make. */
 export const fault = (code: Code, message: string): Fault => ({ fault: code, message });
 
+/** Whether a reader (`parseRate`, `parseTimecode`, …) returned a fault in place of its value. */
 export const isFault = (value: unknown): value is Fault => typeof value === 'object' && value !== null && 'fault' in value;
+
+/** Reports the faults among values that were handed on without being looked at, as a script in plain JavaScript may; true when there was one. */
+export function reportFaults(report: Report, ...values: readonly unknown[]): boolean {
+  const faults = values.filter(isFault);
+  for (const one of faults) report(problemOf(one));
+  return faults.length > 0;
+}
 
 /** Makes a problem with the code's usual severity, or the one given. */
 export function problem(code: Code, message: string, place?: Place, severity: Severity = CATALOGUE[code].severity): Problem {

@@ -8,6 +8,8 @@ import { filesIn, folderWith } from './support/cli.js';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const MINUTES = 60_000;
+const TSC = join(root, 'node_modules/typescript/bin/tsc');
+const STRICT = ['--noEmit', '--strict', '--module', 'nodenext', '--moduleResolution', 'nodenext', '--target', 'es2022'];
 
 let packed: string[] = [];
 let home = '';
@@ -120,9 +122,19 @@ describe('import from linecut', () => {
       // @ts-expect-error: there is no such format
       export const wrong: ConvertOptions = { to: ['pdf'], otio: { base: '/' } };
     `);
-    const tsc = join(root, 'node_modules/typescript/bin/tsc');
-    const done = spawnSync(process.execPath, [tsc, '--noEmit', '--strict', '--module', 'nodenext', '--moduleResolution', 'nodenext', '--target', 'es2022', '--typeRoots', 'none', 'types/use.ts'], { cwd: home, encoding: 'utf8' });
+    const done = spawnSync(process.execPath, [TSC, ...STRICT, '--typeRoots', 'none', 'types/use.ts'], { cwd: home, encoding: 'utf8' });
     expect(done.stdout).toBe('');
     expect(done.status).toBe(0);
   }, MINUTES);
+
+  it('is used by the script of the README, which compiles and runs', () => {
+    const [, script = ''] = /## In your own scripts\n\n```ts\n([^]*?)```/.exec(readFileSync(join(root, 'README.md'), 'utf8')) ?? [];
+    mkdirSync(join(home, 'script'), { recursive: true });
+    writeFileSync(join(home, 'script/use.ts'), script);
+    writeFileSync(join(home, 'script/show.csv'), 'time,action,source\n10:00:00;00,cut,1\n10:00:02;00,cut,2\n10:00:04;00,stop,\n');
+    const done = spawnSync(process.execPath, [TSC, ...STRICT, '--skipLibCheck', '--exactOptionalPropertyTypes', '--noUncheckedIndexedAccess', '--typeRoots', join(root, 'node_modules/@types'), '--types', 'node', '--noEmit', 'false', 'script/use.ts'], { cwd: home, encoding: 'utf8' });
+    expect([done.stdout, done.status]).toEqual(['', 0]);
+    expect(execFileSync(process.execPath, ['use.js'], { cwd: join(home, 'script'), encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] })).toBe('2 shots\n');
+    expect(filesIn(join(home, 'script'))).toEqual(['show.csv', 'show.edl', 'show.otio', 'use.js', 'use.ts']);
+  }, 2 * MINUTES);
 });

@@ -6,13 +6,14 @@ import type { RateSigns } from '../formats/edl/which-rate.js';
 import { chapterFormOf } from '../formats/endings.js';
 import { known } from '../known.js';
 import { decodedText, type LoadOptions } from '../load.js';
-import { placedIn, problem, type Place, type Problem, type Report } from '../problems.js';
+import { placedIn, problem, reportFaults, type Place, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import { Findings, type Finding, type Rules } from './finding.js';
 import { chapterKind, kindOf, type Kind } from './kind.js';
 import type { Accounted } from './against.js';
 import type { PlacedList } from './list.js';
 
+/** A file to check. What it is, is found out from its content. */
 export interface CheckInput {
   /** As messages name it. */
   readonly name: string;
@@ -25,16 +26,19 @@ export interface CheckInput {
   readonly signs?: RateSigns;
 }
 
+/** How files are checked. */
 export interface CheckOptions {
   /** How logs are read, and the rate of lists that do not say it. */
   readonly load?: LoadOptions;
-  /** Shots of fewer frames are `short-shot`. */
+  /** Shots of fewer frames, ≥ 1, are `short-shot`. */
   readonly minShot?: number;
+  /** Codes that are left out, or have another severity. */
   readonly rules?: Rules;
   /** Says whether a recording is there: then `missing-file` is looked for. */
   readonly isThere?: (path: string, besides: string) => boolean;
   /** The parts behind the first of a divided EDL, for who wants the whole list: by the first one's name. Without them, undefined, there is no list. */
   readonly partsOf?: (name: string) => readonly EdlPart[] | undefined;
+  /** A larger file is `too-large` (default 512 MiB). */
   readonly maxBytes?: number;
 }
 
@@ -57,6 +61,7 @@ export interface Checked {
 export async function checkFile(input: CheckInput, options: CheckOptions = {}): Promise<Checked> {
   const findings = new Findings(options.rules);
   const { name } = input;
+  if (reportFaults(findings.add, options.load?.rate, options.load?.logRate)) return { name, kind: undefined, findings };
   const text = decodedText(input, known({ map: options.load?.map, maxBytes: options.maxBytes }), findings.add);
   if (text === undefined) return { name, kind: undefined, findings };
   const kind = options.load?.map !== undefined && chapterKind(text, name) === 'text' && chapterFormOf(name) !== 'text' ? 'log' : kindOf(text, name);

@@ -1,6 +1,7 @@
 /** Findings: problems with advice, and the rules that a user sets for them. */
 import { CATALOGUE, type Code, type Problem, type Report, type Severity } from '../problems.js';
 
+/** A problem of a file that was checked. */
 export interface Finding extends Problem {
   /** What to do about it. */
   readonly advice: string;

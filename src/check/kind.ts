@@ -3,7 +3,7 @@ import { withoutMark } from '../byte-order-mark.js';
 import { isCorrectionsTable } from '../cutlist/corrections-kind.js';
 import type { ChapterForm } from '../formats/chapters/forms.js';
 import { chapterFormOf, formatOf } from '../formats/endings.js';
-import { formOf } from '../load.js';
+import { formOf } from '../formats/form.js';
 
 export type Kind = 'log' | 'edl' | 'otio' | 'chapters' | 'show file' | 'mapping file' | 'corrections';
 

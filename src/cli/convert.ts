@@ -92,7 +92,7 @@ async function run(call: Call): Promise<number> {
 
 /** Corrections that lie in the folder of their log are found with it. */
 function withoutCorrections(logs: LogInput[], values: Values, cwd: string): LogInput[] {
-  const corrections = values.get(CORRECTIONS);
+  const corrections = values.get(ADJUSTING.corrections);
   if (corrections === undefined) return logs;
   const path = resolve(cwd, corrections);
   return logs.filter((log) => log.found !== true || resolve(cwd, log.path) !== path);

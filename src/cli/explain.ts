@@ -2,7 +2,8 @@
 import { resolve } from 'node:path';
 import { known } from '../known.js';
 import { isCorrectionsTable } from '../cutlist/corrections-kind.js';
-import { decodedText, formOf, readLogOf } from '../load.js';
+import { formOf } from '../formats/form.js';
+import { decodedText, readLogOf } from '../load.js';
 import { explainLog, explainOutline } from '../log/explain.js';
 import { FILL_IN } from '../log/mapping.js';
 import { outlineLog, type Outline } from '../log/outline.js';

@@ -5,7 +5,7 @@ import type { Finding } from '../check/finding.js';
 import { carriedBy, notCompared } from '../compare/carried.js';
 import { compareLists } from '../compare/compare.js';
 import { known } from '../known.js';
-import type { Form } from '../load.js';
+import type { Form } from '../formats/form.js';
 import { drawPicture } from '../picture/picture.js';
 import type { PictureInput, PictureNote } from '../picture/scene.js';
 import { problem, ProblemList, type Problem, type Report } from '../problems.js';

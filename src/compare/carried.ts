@@ -2,9 +2,10 @@
 import type { CutList } from '../cutlist/model.js';
 import { asciiText } from '../formats/edl/ascii.js';
 import { CHANNELS, TITLE_LENGTH } from '../formats/edl/columns.js';
-import type { Form } from '../load.js';
+import type { Form } from '../formats/form.js';
 import { problem, type Problem } from '../problems.js';
 
+/** What both lists can say, by the formats they come from: the rest is not compared. */
 export interface Carried {
   /** Both carry markers. */
   readonly markers: boolean;

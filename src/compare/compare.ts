@@ -15,6 +15,7 @@ import { following, sameMix, slip, useDiffers, type Pair } from './points.js';
 import { soundDifferences } from './sound.js';
 import { SourceNames } from './source-names.js';
 
+/** What counts as a difference. */
 export interface CompareOptions {
   /** Distances of so many frames, or fewer, are no difference. */
   readonly within?: number;

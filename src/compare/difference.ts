@@ -1,6 +1,7 @@
 /** One thing in which two lists differ, and how it is said. */
 import { framesText } from '../cutlist/transitions.js';
 
+/** What is different. */
 export type DifferenceKind =
   | 'title' | 'rate' | 'record-start' | 'running-time'
   | 'moved' | 'lengthened' | 'shortened' | 'shifted' | 're-sourced' | 'source-points' | 'speed' | 'transition' | 'added' | 'removed'
@@ -16,6 +17,7 @@ export interface DifferenceSide {
   readonly at: string;
 }
 
+/** One thing in which list B differs from list A. */
 export interface Difference {
   readonly kind: DifferenceKind;
   readonly a?: DifferenceSide;

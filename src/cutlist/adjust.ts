@@ -27,12 +27,13 @@ export interface SourceFrames {
   readonly of?: Readonly<Record<string, number>>;
 }
 
+/** Rules for all shots of a list, in frames of the list. */
 export interface AdjustOptions {
   /** Switches come this many frames earlier: the operator's reaction time. */
   readonly lead?: SourceFrames;
   /** Switches come this many frames later. */
   readonly lag?: SourceFrames;
-  /** A shot of fewer frames goes to a neighbour. */
+  /** A shot of fewer frames, ≥ 1, goes to a neighbour. */
   readonly minShot?: number;
   /** Which neighbour: `previous` by default; `longer` takes the previous one of two that are equally long. */
   readonly absorb?: Absorb;
@@ -40,6 +41,7 @@ export interface AdjustOptions {
   readonly dissolveAll?: number;
   /** Where new dissolves keep the shot boundary (rule 10): `start` by default. */
   readonly dissolveAt?: DissolveAt;
+  /** Every transition becomes a cut where its mix begins. */
   readonly cutsOnly?: boolean;
 }
 

@@ -14,6 +14,7 @@ import { Switcher, type SoundChange, type TakeContent } from './switches.js';
 import { stretchesOf, type LogTake, type Stretch } from './takes.js';
 import type { DissolveAt } from './transitions.js';
 
+/** What makes a list of events. */
 export interface BuildOptions {
   readonly title: string;
   readonly count: Count;

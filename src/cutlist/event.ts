@@ -2,6 +2,7 @@
 
 export const ACTIONS = ['cut', 'dissolve', 'dissolve-end', 'wipe', 'cue', 'start', 'stop', 'marker', 'audio'] as const;
 
+/** What a row of a log does; rows of other kinds are sent to `ignore`. */
 export type Action = (typeof ACTIONS)[number];
 
 /** One row of a log, in the log's order. */

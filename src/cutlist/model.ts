@@ -13,8 +13,9 @@ export const BLACK = 'black';
 /** The id of the program recording as a source. */
 export const PROGRAM = 'program';
 
-/** Words for where sound comes from, beside the sources: the shot's own source, and nowhere. */
+/** A word for where sound comes from, beside the sources: the shot's own source. */
 export const FOLLOW = 'follow';
+/** No sound. */
 export const NONE = 'none';
 
 /** One recorded file. What is not known is left out. */
@@ -174,6 +175,7 @@ export interface FrameRange {
   readonly out: number;
 }
 
+/** A cut list: what every reader gives and every writer takes. All frames are whole and at the rate of `count`, but those of sources, which count as the source does. */
 export interface CutList {
   readonly title: string;
   /** The list's rate, and how its labels are written. */

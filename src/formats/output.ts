@@ -2,6 +2,7 @@
 
 export const FORMATS = ['edl', 'otio', 'chapters', 'cutlog'] as const;
 
+/** What can be written. */
 export type Format = (typeof FORMATS)[number];
 
 /**
@@ -10,6 +11,7 @@ export type Format = (typeof FORMATS)[number];
  */
 export const CHUNK = 1 << 14;
 
+/** One file to be written. */
 export interface Output {
   readonly format: Format;
   /** What follows the list's name: `.edl`, `-2.edl`, `.otio`, `.chapters.txt`, … */

@@ -9,8 +9,10 @@ export const FILL_IN = 'FILL IN';
 
 export const TIME_KINDS = ['timecode', 'frames', 'seconds', 'milliseconds', 'clock'] as const;
 
+/** What the times of a log are: labels, numbers from the first frame of the recording, or clock times. */
 export type TimeKind = (typeof TIME_KINDS)[number];
 
+/** How a log in its own columns or elements is read: a mapping file, or `log` in a show file (mapping.schema.json). */
 export interface Mapping {
   /** XML only: path of element names to a row, `/session/list/item`. */
   readonly rows?: string;

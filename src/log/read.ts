@@ -1,6 +1,7 @@
 /** Reading a log, from bytes to events: decode → rows → what the rows say → frames. */
 import { isSwitch } from '../cutlist/event.js';
-import { problem, type Report } from '../problems.js';
+import { problem, reportFaults, type Report } from '../problems.js';
+import { isClockReady } from '../timecode/luxon.js';
 import { readCsvRows } from './csv.js';
 import { decodeLog } from './decode.js';
 import { eventsOnFrames } from './frames.js';
@@ -14,10 +15,15 @@ import { readXmlRows } from './xml.js';
 
 /**
  * Reads a log. Undefined when it has errors (all of them are reported), unless `partial`. Before logs with `clockFormat` or
- * `zone` in their mapping, `await loadClock(map)` (src/timecode/luxon.ts).
+ * `zone` in their mapping, `await loadClock(map)`; without it, `bad-option`.
  */
 export function readLog(input: string | Uint8Array, options: LogOptions, report: Report): LogReading | undefined {
   const { file, map } = options;
+  if (reportFaults(report, options.rate, options.logRate)) return undefined;
+  if (!isClockReady(map)) {
+    report(problem('bad-option', 'its mapping has clockFormat or zone; await loadClock(map) before readLog', { file }));
+    return undefined;
+  }
   let errors = 0;
   const counting: Report = (found) => {
     if (found.severity === 'error') errors += 1;

@@ -6,20 +6,24 @@ import type { Mapping, TimeKind } from './mapping.js';
 import type { LogHead } from './rows.js';
 import type { KnownSource, NamedSource } from './sources.js';
 
+/** How a log is read. What is given here wins over the mapping, which wins over what is found. */
 export interface LogOptions {
   /** Name for messages. */
   readonly file: string;
   readonly map?: Mapping;
   /** Of the command line, else of the show file. */
   readonly rate?: RateSpec;
+  /** Default: found by itself. */
   readonly timeAs?: TimeKind;
   /** Rate that labels count at, where it is half the list's (frame pairs, ST 12-1). Wins over the mapping's. */
   readonly logRate?: RateSpec;
+  /** To which frame a time between two goes (default: the nearest, halves up). */
   readonly rounding?: Rounding;
   /** A clock time and the label of the same moment: clock times then become labels. */
   readonly anchor?: { readonly clock: string; readonly timecode: string };
   /** The show file's. Undefined or empty: the sources are those that the log names. */
   readonly sources?: readonly KnownSource[];
+  /** Most rows, ≥ 1 (default 2,000,000), and most bytes (default 512 MiB): `too-large` above them. */
   readonly maxRows?: number;
   readonly maxBytes?: number;
   /** Where the list ends, in the log's kind of time. */
@@ -28,6 +32,7 @@ export interface LogOptions {
   readonly partial?: boolean;
 }
 
+/** What a log says: events on frames, before there is a list. */
 export interface LogReading {
   /** In the log's order; rows a shot in order of time. */
   readonly events: LogEvent[];

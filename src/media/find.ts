@@ -17,6 +17,7 @@ export interface FoundMedia {
   readonly extentOf?: (source: Source) => { readonly start?: number; readonly frames?: number } | undefined;
 }
 
+/** Where recordings are sought, and how their paths come back. */
 export interface FindOptions {
   /** Absolute: where recordings are sought. */
   readonly root: string;

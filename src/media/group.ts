@@ -4,6 +4,7 @@ import { RESERVED_IDS } from '../cutlist/naming.js';
 import { folderOf, hasWeakNumber, stemOf, titleOf, withoutEnding } from './names.js';
 import { byName, cannotBeOne, inOrder, type Placed } from './order.js';
 
+/** The recordings that are one source. */
 export interface Group {
   /** What the source is called: unique among the groups in any case. */
   readonly name: string;
@@ -13,6 +14,7 @@ export interface Group {
   readonly files: readonly Placed[];
 }
 
+/** All groups, in order of name: pictures first, then those of sound only. */
 export interface Grouping {
   readonly groups: readonly Group[];
   /** Files that a pattern does not match: they belong to no source. */

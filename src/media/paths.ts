@@ -1,6 +1,6 @@
 /** Paths of recordings as show files give them: relative, absolute, of either kind of system, or file URLs. */
 import { isAbsolute, relative, resolve, sep } from 'node:path';
-import { isUrl, pathOfUrl } from '../formats/url.js';
+import { isUrl, pathOfUrl } from '../file-url.js';
 
 /** A drive's or a network share's path, as `formats/url` reads it: it means nothing to this system, and is kept as it is. */
 const FOREIGN = /^(?:[a-z]:[\\/]|\\\\|\/\/[^/]+\/+[^/])/i;

@@ -11,6 +11,7 @@ import { probeAll, type PoolOptions } from './pool.js';
 import { isUnread } from './probe.js';
 import type { Recording } from './recording.js';
 
+/** How recordings are read. */
 export interface ReadOptions extends PoolOptions {
   /** Absolute folder that relative paths are below. */
   readonly cwd: string;

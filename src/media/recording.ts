@@ -4,6 +4,7 @@ import { scale } from '../timecode/exact.js';
 
 export type Scan = 'progressive' | 'interlaced' | 'top first' | 'bottom first';
 
+/** What a recorded file says of itself. */
 export interface Recording {
   /** As the file was found: the folder that was asked for, joined with the path below it. */
   readonly path: string;
@@ -24,6 +25,7 @@ export interface Recording {
   readonly framePairs?: boolean;
 }
 
+/** Its picture; width and height in pixels. */
 export interface Picture {
   readonly width: number;
   readonly height: number;
@@ -38,6 +40,7 @@ export interface Picture {
   readonly varying: boolean;
 }
 
+/** Its sound. */
 export interface Sound {
   /** Channels of all sound tracks together. */
   readonly channels: number;

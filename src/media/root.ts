@@ -14,7 +14,7 @@ import { extentIn, type Recording } from './recording.js';
 
 /**
  * Finds the recordings of `sources` below a folder and gives the sources with their paths put right (`relocateSources`). Only files that
- * have the name of a recording are opened. A folder that cannot be read is reported (`unreadable`).
+ * have the name of a recording are opened. As `relocate` of `LoadOptions` it is what `--media-root` does: `root` may be relative to `cwd`. A folder that cannot be read is reported (`unreadable`).
  */
 export async function findBelow(
   root: string, sources: readonly Source[], options: Omit<FindOptions, 'root' | 'rootName' | 'isThere'> & { readonly cwd: string }, report: Report,

@@ -12,6 +12,7 @@ import { editJson, jsonText, type JsonEdit } from './jsontext.js';
 import type { Placed } from './order.js';
 import { inFolder, pathTo } from './paths.js';
 
+/** The show file into which recordings are written. */
 export interface ShowTarget {
   /** As messages name it. */
   readonly file: string;

@@ -12,6 +12,7 @@ export interface ShowMedia {
   readonly size?: number;
 }
 
+/** One source of a show. Only `id` has to be there. */
 export interface ShowSource {
   readonly id: string;
   readonly name?: string;
@@ -27,6 +28,7 @@ export interface ShowSource {
   readonly picture?: boolean;
 }
 
+/** A show file, read and found sound: times are still labels, paths as they were written. */
 export interface ShowFile {
   readonly title?: string;
   readonly rate?: string;

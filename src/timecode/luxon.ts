@@ -16,8 +16,13 @@ export interface ClockNeeds {
 
 /** Gets ready for the clock times of a mapping. Costs nothing where it has neither `clockFormat` nor `zone`. */
 export async function loadClock(needs: ClockNeeds | undefined): Promise<void> {
-  if (needs?.clockFormat !== undefined || needs?.zone !== undefined) loaded ??= await import('luxon');
+  if (isNeeded(needs)) loaded ??= await import('luxon');
 }
+
+const isNeeded = (needs: ClockNeeds | undefined): boolean => needs?.clockFormat !== undefined || needs?.zone !== undefined;
+
+/** @internal Whether clock times of a mapping can be read now. */
+export const isClockReady = (needs: ClockNeeds | undefined): boolean => loaded !== undefined || !isNeeded(needs);
 
 /** @internal luxon itself. Throws when `loadClock` was not awaited before: a fault of the program, never of its input. */
 export function luxon(): Luxon {

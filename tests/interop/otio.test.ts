@@ -5,7 +5,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { BLACK, type CutList, type Shot } from '../../src/cutlist/model.js';
 import { reelNames } from '../../src/formats/edl/reels.js';
 import { readOtio } from '../../src/formats/otio/read.js';
-import { fileUrl } from '../../src/formats/url.js';
+import { fileUrl } from '../../src/file-url.js';
 import { writeOtio } from '../../src/formats/otio/write.js';
 import type { Problem } from '../../src/problems.js';
 import { countName, parseRate, type Count, type RateSpec } from '../../src/timecode/rate.js';

@@ -15,6 +15,7 @@ export type ChaptersFrom =
   /** At zero and every so many seconds, on the first frame that is not before it. */
   | { readonly by: 'every'; readonly seconds: number };
 
+/** Which chapters a list has. */
 export interface ChaptersWanted {
   /** Default: markers. */
   readonly from?: ChaptersFrom;

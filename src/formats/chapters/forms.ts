@@ -13,6 +13,7 @@ export const FORMS = {
   matroska: { ending: '.chapters.xml', load: async () => (await import('./matroska.js')).matroska },
 } as const satisfies Readonly<Record<string, { readonly ending: string; readonly load: () => Promise<ChapterWriter> }>>;
 
+/** The forms of chapters. */
 export type ChapterForm = keyof typeof FORMS;
 
 export const CHAPTER_FORMS = Object.keys(FORMS) as readonly ChapterForm[];

@@ -5,6 +5,7 @@ import type { Output } from '../output.js';
 import { chapterSource, chaptersOf, type ChaptersWanted } from './chapters.js';
 import { FORMS, type ChapterForm } from './forms.js';
 
+/** Which chapters are written, and in what form. */
 export interface ChapterOptions extends ChaptersWanted {
   /** Default: text. */
   readonly as?: ChapterForm;

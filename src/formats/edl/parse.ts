@@ -1,5 +1,5 @@
 /** EDL text → document: every line read, every doubt reported with its place. */
-import { isFault, problem, type Code, type Place, type Report } from '../../problems.js';
+import { isFault, problem, reportFaults, type Code, type Place, type Report } from '../../problems.js';
 import type { RateSpec } from '../../timecode/rate.js';
 import { hasDropMark } from '../../timecode/timecode.js';
 import { shorten } from '../../visible.js';
@@ -10,6 +10,7 @@ import { addComment, addSpeed, hasNoLength, joinFirst, openEvent, readMarker, se
 import { fieldColumn, linesOf, readFields, type EventFields } from './tokens.js';
 import { whichRate, type RateSigns } from './which-rate.js';
 
+/** How an EDL is read. */
 export interface ParseOptions {
   /** The file's name, for messages and for the title of a list without one. */
   readonly file: string;
@@ -53,7 +54,8 @@ interface State {
  * (undefined then), `bad-event`, `bad-time`, `dropped-label`, `event-number`, with line and column. An event that cannot be read is left out; the rest is kept.
  */
 export function parseEdl(text: string, options: ParseOptions, report: Report): EdlDocument | undefined {
-  const { file } = options;
+  const { file, rate } = options;
+  if (reportFaults(report, rate)) return undefined;
   const lines = linesOf(text);
   if (!lines.some((line) => /^\s*\d+\s/.test(line))) {
     report(problem('no-events', 'no line looks like an event of an EDL; check that this is the right file', { file }));

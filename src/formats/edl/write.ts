@@ -14,6 +14,7 @@ import { EventText } from './event-text.js';
 import { reelNames } from './reels.js';
 import { splitParts, type Part } from './split.js';
 
+/** How an EDL is written. */
 export interface EdlOptions {
   /** Width of the reel column, and longest reel: 8 (default), or 32 for systems that take it. */
   readonly reelLength?: 8 | 32;

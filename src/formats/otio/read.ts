@@ -1,7 +1,7 @@
 /** Reads an OpenTimelineIO file as a cut list. */
 import { BLACK, type Angle, type CutList, type Marker, type Shot } from '../../cutlist/model.js';
 import { framesText } from '../../cutlist/transitions.js';
-import type { Report } from '../../problems.js';
+import { reportFaults, type Report } from '../../problems.js';
 import type { Count, RateSpec } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
 import { Document, metadataAt, objectAt, objectsAt, schemaOf, textAt, type At } from './document.js';
@@ -16,6 +16,7 @@ import { inFrames, rangeAt, timeAt } from './times.js';
 import { layersOf, type Layer } from './tracks.js';
 import { whichRate } from './which-rate.js';
 
+/** How an OTIO is read. */
 export interface ReadOtioOptions {
   /** Name for messages. */
   readonly file: string;
@@ -30,6 +31,7 @@ export interface ReadOtioOptions {
  * `no-events`, `transition-cut-short`, `short-handle`, `hole`, notes of what was chosen; each names the path in the document.
  */
 export function readOtio(text: string, options: ReadOtioOptions, report: Report): CutList | undefined {
+  if (reportFaults(report, options.rate)) return undefined;
   const parsed = Document.parse(text, options.file, report);
   if (parsed === undefined) return undefined;
   const { document } = parsed;

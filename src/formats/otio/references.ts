@@ -1,7 +1,7 @@
 /** Recordings as they are written: what a clip refers to, and what the timeline's metadata say of a source. */
 import type { MediaFile, Source } from '../../cutlist/model.js';
 import { countName } from '../../timecode/rate.js';
-import { fileUrl, relativeUrl } from '../url.js';
+import { fileUrl, relativeUrl } from '../../file-url.js';
 import { Double, type Json } from './json.js';
 import { OURS, SCHEMA } from './schema.js';
 import { range } from './time-json.js';

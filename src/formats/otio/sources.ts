@@ -4,7 +4,7 @@ import { programLast } from '../../cutlist/program-last.js';
 import { isFault } from '../../problems.js';
 import type { Count } from '../../timecode/rate.js';
 import { countOf, parseCount } from '../../timecode/timecode.js';
-import { pathOfUrl } from '../url.js';
+import { pathOfUrl } from '../../file-url.js';
 import { isMembers, metadataAt, textAt, type At, type Document, type Members } from './document.js';
 import { mediaOf, urlOf } from './media.js';
 import { EDL_KEY, OURS } from './schema.js';

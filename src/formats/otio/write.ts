@@ -13,6 +13,7 @@ import { sourceFacts } from './references.js';
 import { AUDIO, audioTrack, COLORS, OURS, PLAIN_COLOR, SCHEMA, VIDEO, VIDEO_TRACK } from './schema.js';
 import { range, time } from './time-json.js';
 
+/** How an OTIO is written. */
 export interface OtioOptions {
   /** Media as absolute file URLs (default), or relative to `folder`. */
   readonly paths?: 'absolute' | 'relative';

@@ -1,7 +1,7 @@
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fileUrl, pathOfUrl, relativeUrl } from '../../src/formats/url.js';
+import { fileUrl, pathOfUrl, relativeUrl } from '../src/file-url.js';
 
 describe('fileUrl', () => {
   // The forms of RFC 8089 appendix B, E.2 and E.3.1 (written down from memory), from the paths they stand for.

@@ -10,12 +10,14 @@ const read = (path) => JSON.parse(readFileSync(at(path), 'utf8'));
 
 /** The module's text. */
 export function schemaModule() {
+  const [mapping, show] = [read('log/mapping.schema.json'), read('show/show.schema.json')];
   const ajv = new Ajv2020({ allErrors: true, verbose: true, allowUnionTypes: true, inlineRefs: false, code: { source: true, esm: true } });
-  ajv.addSchema(read('log/mapping.schema.json'));
-  ajv.addSchema(read('show/show.schema.json'));
+  ajv.addSchema(mapping);
+  ajv.addSchema(show);
   const code = standalone.default(ajv, { validateShow: 'linecut:show', validateMapping: 'linecut:mapping' });
   if (/\brequire\(/.test(code)) throw new Error('the compiled schema needs a library at run time; use a pattern instead');
-  return `// Generated from the schemas by scripts/schemas.mjs; do not edit.\n${code}`;
+  const keys = (name, { properties }) => `export const ${name} = ${JSON.stringify(Object.keys(properties).filter((key) => !key.startsWith('$')))};\n`;
+  return `// Generated from the schemas by scripts/schemas.mjs; do not edit.\n${code}\n${keys('SHOW_KEYS', show)}${keys('MAPPING_KEYS', mapping)}`;
 }
 
 /** The show file's schema as it is shipped: with the mapping's inside (a compound document of JSON Schema 2020-12, §9.3). */

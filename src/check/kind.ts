@@ -4,6 +4,7 @@ import { isCorrectionsTable } from '../cutlist/corrections-kind.js';
 import type { ChapterForm } from '../formats/chapters/forms.js';
 import { chapterFormOf, formatOf } from '../formats/endings.js';
 import { formOf } from '../formats/form.js';
+import { MAPPING_KEYS, SHOW_KEYS } from '../schema/compiled.js';
 
 export type Kind = 'log' | 'edl' | 'otio' | 'chapters' | 'show file' | 'mapping file' | 'corrections';
 
@@ -27,7 +28,9 @@ export function chapterKind(text: string, name: string): ChapterForm | undefined
   return first !== undefined && /^\s*(?:\d{1,3}:)?\d{1,2}:\d\d(?:[.,]\d{1,3})?\s+[^\d\s,;|]/.test(first) && !/[\t;|]/.test(first) ? 'text' : undefined;
 }
 
-const MAPPING_KEYS = ['rows', 'skipLines', 'delimiter', 'encoding', 'decimal', 'fields', 'actions', 'timeAs', 'clockFormat', 'zone', 'rowsAre'];
+/** Keys that one of the two has and the other lacks; both have a rate. */
+const ONLY_SHOW = SHOW_KEYS.filter((key) => !MAPPING_KEYS.includes(key));
+const ONLY_MAPPING = MAPPING_KEYS.filter((key) => !SHOW_KEYS.includes(key));
 
 function jsonKind(text: string, name: string): Kind {
   const value = parsed(text);
@@ -37,8 +40,8 @@ function jsonKind(text: string, name: string): Kind {
     const { sources } = value as { readonly sources?: unknown };
     if (has('OTIO_SCHEMA')) return 'otio';
     if (has('corrections')) return 'corrections';
-    if (Array.isArray(sources) || ['title', 'recordStart', 'program', 'audio', 'log'].some(has)) return 'show file';
-    if (MAPPING_KEYS.some(has) || sources !== undefined) return 'mapping file';
+    if (Array.isArray(sources) || ONLY_SHOW.some(has)) return 'show file';
+    if (ONLY_MAPPING.some(has) || sources !== undefined) return 'mapping file';
   } else if (text.slice(0, 4096).includes('"OTIO_SCHEMA"')) {
     return 'otio';
   }

@@ -9,15 +9,13 @@ import { problem, type Problem } from '../problems.js';
 export interface Carried {
   /** Both carry markers. */
   readonly markers: boolean;
-  /** Both know which channels of a source are heard. */
-  readonly channels: boolean;
   /** Program sound channels up to this one are held by both: an EDL has no others. */
   readonly tracks: number;
   /** One of them holds ASCII only (an EDL): titles and notes are compared as it would write them. */
   readonly ascii: boolean;
 }
 
-export const EVERYTHING: Carried = { markers: true, channels: true, tracks: Infinity, ascii: false };
+export const EVERYTHING: Carried = { markers: true, tracks: Infinity, ascii: false };
 
 /**
  * What two lists can say by the formats they come from. An EDL holds ASCII, four sound channels, and markers as comments that not every system writes: one
@@ -26,7 +24,7 @@ export const EVERYTHING: Carried = { markers: true, channels: true, tracks: Infi
 export function carriedBy(a: Form, b: Form, listA: CutList, listB: CutList): Carried {
   const silent = (form: Form, list: CutList): boolean => form === 'edl' && list.markers.length === 0;
   const edl = a === 'edl' || b === 'edl';
-  return { markers: !silent(a, listA) && !silent(b, listB), channels: true, tracks: edl ? CHANNELS : Infinity, ascii: edl };
+  return { markers: !silent(a, listA) && !silent(b, listB), tracks: edl ? CHANNELS : Infinity, ascii: edl };
 }
 
 /** What one of two lists has and the other cannot say, as notes. */

@@ -15,19 +15,19 @@ export interface SoundDifference {
   readonly channels: readonly number[];
 }
 
-/** Differences in record order, on the program channels that both lists hold; channels of the sources count only where both know them. */
-export function soundDifferences(pair: Pair, { channels, tracks }: Carried): SoundDifference[] {
+/** Differences in record order, on the program channels that both lists hold. */
+export function soundDifferences(pair: Pair, { tracks }: Carried): SoundDifference[] {
   const [a, b] = [stretches(pair.a, pair.countA), stretches(pair.b, pair.countB)];
   const single: SoundDifference[] = [];
   const both = [...new Set([...a.keys(), ...b.keys()])].filter((track) => track <= tracks);
   for (const track of both.sort((one, other) => one - other)) {
-    single.push(...onTrack(pair, track, a.get(track) ?? [], b.get(track) ?? [], channels));
+    single.push(...onTrack(pair, track, a.get(track) ?? [], b.get(track) ?? []));
   }
   return together(single);
 }
 
 /** Walks both sides of a track, from seam to seam. */
-function onTrack(pair: Pair, track: number, a: readonly Stretch[], b: readonly Stretch[], channels: boolean): SoundDifference[] {
+function onTrack(pair: Pair, track: number, a: readonly Stretch[], b: readonly Stretch[]): SoundDifference[] {
   const out: SoundDifference[] = [];
   let [i, j, at] = [0, 0, 0];
   const end = Math.max(a.at(-1)?.out ?? 0, b.at(-1)?.out ?? 0);
@@ -42,7 +42,7 @@ function onTrack(pair: Pair, track: number, a: readonly Stretch[], b: readonly S
       (heardB === undefined ? nextB?.in : heardB.out) ?? Infinity,
       end,
     );
-    if (!soundsSame(pair, heardA, heardB, at, channels)) {
+    if (!soundsSame(pair, heardA, heardB, at)) {
       const before = out.at(-1);
       if (before !== undefined && before.out === at && before.b === heardB && before.a === heardA) out[out.length - 1] = { ...before, out: until };
       else {
@@ -57,9 +57,9 @@ function onTrack(pair: Pair, track: number, a: readonly Stretch[], b: readonly S
   return wholePieces(out);
 }
 
-function soundsSame(pair: Pair, a: Stretch | undefined, b: Stretch | undefined, at: number, channels: boolean): boolean {
+function soundsSame(pair: Pair, a: Stretch | undefined, b: Stretch | undefined, at: number): boolean {
   if (a === undefined || b === undefined) return a === b;
-  if (pair.key.a(a.source) !== pair.key.b(b.source) || (channels && a.channel !== b.channel)) return false;
+  if (pair.key.a(a.source) !== pair.key.b(b.source) || a.channel !== b.channel) return false;
   const plain = isUnity(a) && isUnity(b) && a.transition === undefined && b.transition === undefined;
   // Where nothing stretches or mixes, only what sounds now counts; otherwise the pieces have to be the same.
   if (plain) return slip(pair, { ...a, sourceIn: a.sourceIn + at - a.in }, { ...b, sourceIn: b.sourceIn + at - b.in }) === 0;

@@ -1,4 +1,4 @@
-/** What scripts/schemas.mjs compiles: a check a schema, which leaves what it found in `errors`. */
+/** What scripts/schemas.mjs compiles: a check a schema, which leaves what it found in `errors`, and the keys at its top. */
 
 /** One finding, in ajv's words; `parentSchema` is the part of the schema that found it, `data` the value it found. */
 export interface SchemaError {
@@ -16,3 +16,5 @@ export interface SchemaCheck {
 
 export const validateShow: SchemaCheck;
 export const validateMapping: SchemaCheck;
+export const SHOW_KEYS: readonly string[];
+export const MAPPING_KEYS: readonly string[];

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { chapterKind, kindOf } from '../../src/check/kind.js';
 import { CHAPTER_FORMS } from '../../src/formats/chapters/forms.js';
+import { MAPPING_KEYS, SHOW_KEYS } from '../../src/schema/compiled.js';
 import { arbitraryList } from '../support/lists.js';
 import { listOf } from '../support/small.js';
 import { chaptersOf, checkAll, edlOf, otioOf, said } from './written.js';
@@ -49,6 +50,9 @@ describe('what a file is', () => {
     expect(kindOf('{"sources": []}', 'a')).toBe('show file');
     expect(kindOf('{"sources": {"CAM 1": "1"}}', 'a')).toBe('mapping file');
     expect(kindOf('{"fields": {}}', 'a')).toBe('mapping file');
+    // Both have a rate, and both name sources.
+    for (const key of MAPPING_KEYS) expect([key, kindOf(`{"${key}": {}}`, 'a.json')]).toEqual([key, key === 'rate' ? 'show file' : 'mapping file']);
+    for (const key of SHOW_KEYS) expect([key, kindOf(`{"${key}": []}`, 'a.map.json')]).toEqual([key, key === 'rate' ? 'mapping file' : 'show file']);
     expect(kindOf('{"corrections": []}', 'a')).toBe('corrections');
     expect(kindOf('[]', 'a')).toBe('corrections');
     expect(kindOf('\uFEFFDo;At;"Expect";frames\ndissolve;01:00:10:00;2;25\n', 'a')).toBe('corrections');

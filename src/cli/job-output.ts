@@ -1,5 +1,5 @@
 /** What a job writes: every list or none, and over nothing that is not its own. */
-import { basename, join, resolve } from 'node:path';
+import { basename, join, relative, resolve } from 'node:path';
 import type { Converted } from '../convert.js';
 import { stemOf } from '../formats/endings.js';
 import type { Format } from '../formats/output.js';
@@ -9,7 +9,7 @@ import { isFolder } from '../path-kind.js';
 import { fileTrouble } from '../trouble.js';
 import type { Job } from './job.js';
 import type { LastRun } from './last-run.js';
-import { listName, nameKey, RECORDS, STANDARD } from './names.js';
+import { listName, nameKey, ownersOf, RECORDS, STANDARD } from './names.js';
 import { exists, FileSet, prepareFolder } from './output.js';
 import { hasRecord, leftEdl, oldParts, removeStale, type KnownFiles, type Settled } from './stale.js';
 
@@ -30,7 +30,7 @@ interface ListFile extends Target {
 export async function writeLists(job: Job, folder: string, converted: readonly Converted[], last: LastRun | undefined, report: Report): Promise<{ format: Format; path: string }[] | undefined> {
   const [own, into] = [listName(job.log), resolve(job.cwd, folder)];
   const outputs = listFiles(converted, own, folder, into);
-  if (!mayBegin(outputs, job, last, report)) return undefined;
+  if (inTheWay(outputs, job, report) || await areAnothers(outputs, own, into, job, report) || isBlocked(outputs, job, last, report)) return undefined;
   const files = new FileSet();
   let at = folder;
   try {
@@ -41,7 +41,9 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
     }
     if (last !== undefined) {
       const parts = new Map(files.parts.map(({ part, target }) => [target, part]));
-      if (refused(outputs, ({ target }) => job.force || last.resume.isOurs(target, last.record, parts.get(target) ?? ''), job, report)) {
+      const names = new Set([...last.record?.files ?? [], ...last.record?.earlier ?? []].map(({ name }) => name));
+      const why = ({ target }: Target): string => (names.has(basename(target)) ? 'was changed since an earlier run wrote it' : 'is there already');
+      if (refused(outputs, ({ target }) => job.force || last.resume.isOurs(target, last.record, parts.get(target) ?? ''), job, report, why)) {
         files.discard();
         return undefined;
       }
@@ -71,15 +73,14 @@ const listFiles = (converted: readonly Converted[], own: string, folder: string,
     return { list: name, format, chunks, path: join(folder, file), target: join(into, file) };
   }));
 
-/** False where something is in the way of a list, which was reported. Said before anything is written: the lists before it would have their names already. */
-function mayBegin(outputs: readonly Target[], job: Job, last: LastRun | undefined, report: Report): boolean {
-  if (inTheWay(outputs, job, report)) return false;
+/** True where a file or folder is in the way of a list, which was reported. Said before anything is written: the lists before it would have their names already. */
+function isBlocked(outputs: readonly Target[], job: Job, last: LastRun | undefined, report: Report): boolean {
   const asks = !job.force && last === undefined;
-  if (refused(outputs, ({ target }) => !asks || !exists(target), job, report)) return false;
+  if (refused(outputs, ({ target }) => !asks || !exists(target), job, report)) return true;
   const blocked = asks ? undefined : outputs.find(({ target }) => isFolder(target));
-  if (blocked === undefined) return true;
+  if (blocked === undefined) return false;
   report(problem('unreadable', `cannot be written: ${fileTrouble({ code: 'EISDIR' })}`, { file: blocked.path }));
-  return false;
+  return true;
 }
 
 /** Says what became of older lists. */
@@ -131,15 +132,37 @@ function inTheWay(outputs: readonly Target[], job: Job, report: Report): boolean
   return told.size > 0;
 }
 
+/**
+ * Reports the lists that an earlier run wrote of another log, whose divided EDL or takes have the names that lists of this one are to have, or
+ * the other way round; true when there is one. A part that got another list's place would leave a list that looks whole.
+ */
+async function areAnothers(outputs: readonly Target[], own: string, into: string, job: Job, report: Report): Promise<boolean> {
+  const told = new Set<string>();
+  for (const { path, target } of outputs) {
+    const stem = stemOf(basename(target));
+    const names = exists(target) ? [stem, ...ownersOf(stem)].filter((name) => nameKey(name) !== nameKey(own) && hasRecord(into, name)) : [];
+    for (const name of names) {
+      const { isUntouched, otherLog, readRecord } = await import('./resume.js');
+      const record = readRecord(into, name);
+      if (record === undefined || !isUntouched(target, { ...record, earlier: [] })) continue;
+      const other = otherLog(into, resolve(job.cwd, job.log), record);
+      if (other === undefined || told.has(other)) continue;
+      told.add(other);
+      report(problem('same-output', `${path} is one of the lists of ${relative(job.cwd, other)}; convert this log into another folder`, { file: job.log }));
+    }
+  }
+  return told.size > 0;
+}
+
 /** Reports every path that must not be written over; true when there is one. What the call reads is never written over. */
-function refused(outputs: readonly Target[], free: (one: Target) => boolean, job: Job, report: Report): boolean {
+function refused(outputs: readonly Target[], free: (one: Target) => boolean, job: Job, report: Report, why: (one: Target) => string = () => 'is there already'): boolean {
   let found = false;
   for (const one of outputs) {
     const { path, target } = one;
     const own = job.reads.includes(target);
     if (!own && free(one)) continue;
     found = true;
-    report(problem('file-exists', own ? 'this file is read by the same call and is not written over; choose another folder' : 'is there already; --force replaces it', { file: path }));
+    report(problem('file-exists', own ? 'this file is read by the same call and is not written over; choose another folder' : `${why(one)}; --force replaces it`, { file: path }));
   }
   return found;
 }

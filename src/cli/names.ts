@@ -41,7 +41,7 @@ export function nameClashes(logs: readonly LogInput[]): Problem[] {
 export const nameKey = (name: string): string => name.normalize('NFC').toLowerCase();
 
 /** The names that lists called `name` may belong to besides: a take on its own (`SHOW.take2`), a part of a divided EDL (`SHOW-2`, `SHOW.take2-3`). */
-function ownersOf(name: string): Set<string> {
+export function ownersOf(name: string): Set<string> {
   const whole = withoutPart(name);
   const owners = new Set([whole, withoutTake(whole)]);
   owners.delete(name);

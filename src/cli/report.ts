@@ -38,10 +38,11 @@ export const printable = (line: string): string => (line.endsWith('\n') ? `${vis
 /** One problem for the many of a code that are counted and not kept. */
 const moreOf = (log: string, { code, severity, count }: JobResult['dropped'][number]): Problem => problem(code, `${String(count)} more of these`, { file: spokenName(log) }, severity);
 
-/** The object of `--json`; what is not known is null. */
-export function objectOf({ log, outputs, facts, problems, dropped }: JobResult): object {
+/** The object of `--json`; what is not known is null. A log that was passed over has `current`: its problems were told by the run that made its lists. */
+export function objectOf({ log, outputs, facts, problems, dropped, current }: JobResult): object {
   return {
     log,
+    ...(current === true ? { current } : {}),
     outputs,
     rate: facts?.rate ?? null,
     dropFrame: facts?.dropFrame ?? null,

@@ -70,11 +70,12 @@ export function oldParts({ folder, own, lists }: Pick<RunLists, 'folder' | 'own'
  * NAME.edl where it has the title of the new list, which is divided. A title alone makes no part: all logs of a show may have one. The others stay.
  */
 export function removeStale(run: RunLists, files: KnownFiles): Settled {
+  const { isOwn } = files;
   const removed: string[] = [];
   const left: LeftFile[] = [];
   const settle = (name: string, like: LeftFile['like'], mayGo = false): void => {
     const path = join(run.folder, name);
-    if (!mayGo && !files.isOwn(path)) {
+    if (!mayGo && !isOwn(path)) {
       left.push({ name, like });
       return;
     }
@@ -85,9 +86,9 @@ export function removeStale(run: RunLists, files: KnownFiles): Settled {
     const first = run.written.find((one) => one.format === 'edl' && one.list === list);
     if (first === undefined) continue;
     const title = titleLine(first.target);
-    for (const one of edlsOf(run, list)) settle(one.name, 'part', files.parts !== undefined && (one.isPart ? files.parts.has(one.name) : one.title === title));
+    for (const one of edlsOf(run, list, isOwn)) settle(one.name, 'part', files.parts !== undefined && (one.isPart ? files.parts.has(one.name) : one.title === title));
   }
-  for (const name of ofOtherTakes(run, files.recorded)) settle(name, 'take');
+  for (const name of ofOtherTakes(run, files)) settle(name, 'take');
   return { removed, left };
 }
 
@@ -105,8 +106,8 @@ interface FoundEdl {
   readonly isPart: boolean;
 }
 
-/** The EDLs called like a list or like parts of it (up to the first that is missing) that this run did not write, and that are not another log's. */
-function edlsOf(run: RunLists, list: string): FoundEdl[] {
+/** The EDLs called like a list or like parts of it (up to the first that is missing) that this run did not write, and that are not another log's: unless they are known to be ours (`isOwn`). */
+function edlsOf(run: RunLists, list: string, isOwn: KnownFiles['isOwn']): FoundEdl[] {
   const { folder, own, others } = run;
   const mine = new Set(run.written.filter((one) => one.list === list).map(({ target }) => basename(target)));
   const found: FoundEdl[] = [];
@@ -123,12 +124,12 @@ function edlsOf(run: RunLists, list: string): FoundEdl[] {
     const title = titleLine(path);
     // A list that says its own name as its title is a list of its own: parts have that of the whole.
     const ofAnother = others?.has(nameKey(stem)) === true || (part > 0 && hasMore(folder, stem)) || (stem !== own && title === `TITLE: ${stem}`);
-    if (title !== undefined && !ofAnother) found.push({ name, title, isPart: part > 0 });
+    if (title !== undefined && (!ofAnother || isOwn(path))) found.push({ name, title, isPart: part > 0 });
   }
 }
 
 /** Lists that a log had when its takes were others: those of further takes, or of takes at all, or the one of all takes. */
-function ofOtherTakes(run: RunLists, recorded: KnownFiles['recorded']): ReadonlySet<string> {
+function ofOtherTakes(run: RunLists, { recorded, isOwn }: KnownFiles): ReadonlySet<string> {
   const { folder, own, lists, formats, others, written } = run;
   const names = new Set<string>();
   const isStale = (list: string): boolean => !lists.includes(list) && others?.has(nameKey(own + list)) !== true;
@@ -136,15 +137,17 @@ function ofOtherTakes(run: RunLists, recorded: KnownFiles['recorded']): Readonly
     // A cutlog holds the whole log, whatever lists its takes become.
     if (format === 'cutlog' || !formats.includes(format) || !name.startsWith(own)) continue;
     const stem = stemOf(name);
-    if (stem !== own && (others?.has(nameKey(stem)) === true || (withoutPart(stem) !== stem ? hasMore(folder, stem) : hasRecord(folder, stem)))) continue;
+    const isMine = isOwn(join(folder, name));
+    if (stem !== own && !isMine && (others?.has(nameKey(stem)) === true || (withoutPart(stem) !== stem ? hasMore(folder, stem) : hasRecord(folder, stem)))) continue;
     const take = takeIn(stem.slice(own.length));
-    if (isStale(take === undefined ? '' : takeEnding(take)) && exists(join(folder, name))) names.add(name);
+    const list = take === undefined ? '' : takeEnding(take);
+    if ((isMine ? !lists.includes(list) : isStale(list)) && exists(join(folder, name))) names.add(name);
   }
   const endings = new Set(written.filter(({ list, format }) => list === lists[0] && format !== 'edl' && format !== 'cutlog').map(({ list, target }) => basename(target).slice(own.length + list.length)));
   const look = (list: string): boolean => {
     if (!isStale(list) || (list !== '' && hasRecord(folder, own + list))) return false;
     const there = [
-      ...(formats.includes('edl') ? edlsOf(run, list).map(({ name }) => name) : []),
+      ...(formats.includes('edl') ? edlsOf(run, list, isOwn).map(({ name }) => name) : []),
       ...[...endings].map((ending) => `${own}${list}${ending}`).filter((name) => exists(join(folder, name))),
     ];
     for (const name of there) names.add(name);

@@ -1,5 +1,5 @@
 /** Logs of one call whose lists would have one name only because one of them is divided into parts or takes. */
-import { writeFileSync } from 'node:fs';
+import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { filesIn, folderWith, textOf, type CliResult } from '../support/cli.js';
@@ -44,6 +44,38 @@ describe('a log that needs several EDLs beside a log that is called like one of 
       expect((await convert(cwd, 'show.csv', how)).status).toBe(0);
       expect(edlsIn(cwd)).toEqual(['show.edl']);
     }
+  });
+
+  it('never takes the place of a part that an earlier run wrote of another log, nor the other way round', async () => {
+    for (const how of [['--resume'], ['--resume', '--force'], ['--force'], []]) {
+      const cwd = folderWith({ 'show.csv': log(1001), 'show-1.csv': log(4) });
+      await convert(cwd, 'show.csv', '--resume');
+      const { status, err } = await convert(cwd, 'show-1.csv', ...how);
+      expect([status, err]).toEqual([2, expect.stringContaining('show-1.csv: error: out/show-1.edl is one of the lists of show.csv; convert this log into another folder [same-output]')]);
+      // Beside its log, which is current by now, as well.
+      expect((await convert(cwd, 'show.csv', 'show-1.csv', '--resume', ...how)).status).toBe(2);
+      expect(textOf(cwd, 'out/show-1.edl')).toContain('TITLE: show\r\n');
+      const other = folderWith({ 'show.csv': log(1001), 'show-1.csv': log(4) });
+      await convert(other, 'show-1.csv', '--resume');
+      const second = await convert(other, 'show.csv', ...how);
+      expect([second.status, second.err]).toEqual([2, expect.stringContaining('show.csv: error: out/show-1.edl is one of the lists of show-1.csv')]);
+      expect(edlsIn(other)).toEqual(['show-1.edl']);
+    }
+  });
+
+  it('may have its place when the part is not of the other log any more', async () => {
+    const cwd = folderWith({ 'show.csv': log(1001), 'show-1.csv': log(4) });
+    await convert(cwd, 'show.csv', '--resume');
+    writeFileSync(join(cwd, 'show.csv'), log(3));
+    // The longer list's parts go, whatever other logs are called.
+    await convert(cwd, 'show.csv', 'show-1.csv', '--resume');
+    expect((await convert(cwd, 'show.csv', 'show-1.csv', '--resume')).status).toBe(0);
+    expect(edlsIn(cwd)).toEqual(['show-1.edl', 'show.edl']);
+    expect(textOf(cwd, 'out/show-1.edl')).toContain('TITLE: show-1\r\n');
+    const gone = folderWith({ 'show.csv': log(1001), 'show-1.csv': log(4) });
+    await convert(gone, 'show.csv', '--resume');
+    rmSync(join(gone, 'show.csv'));
+    expect((await convert(gone, 'show-1.csv', '--force')).status).toBe(0);
   });
 
   it('is refused for takes of their own as well', async () => {

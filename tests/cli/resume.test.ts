@@ -21,6 +21,13 @@ describe('--resume', () => {
     expect((await resume(cwd, 'show.csv', '--force')).status).toBe(0);
   });
 
+  it('says in the object of a log that was passed over that it was', async () => {
+    const cwd = folderWith({ 'show.csv': log(3) });
+    const told = async (): Promise<unknown> => JSON.parse((await resume(cwd, 'show.csv', '--json')).out);
+    expect(await told()).not.toHaveProperty('current');
+    expect(await told()).toMatchObject({ current: true, shots: null, outputs: [{ path: 'out/show.edl' }, { path: 'out/show.otio' }, { path: 'out/show.chapters.txt' }] });
+  });
+
   it('keeps an EDL of which no run is known', async () => {
     const cwd = folderWith({ 'show.csv': log(1001), 'out/show.edl': 'TITLE: show\r\n' });
     const { status, err } = await resume(cwd, 'show.csv');
@@ -51,7 +58,7 @@ describe('--resume', () => {
     // One that was changed meanwhile is not.
     await resume(cwd, 'show.csv', '--to', 'edl');
     appendFileSync(join(cwd, 'out/show.otio'), ' ');
-    expect(await resume(cwd, 'show.csv')).toMatchObject({ status: 2, err: expect.stringContaining('out/show.otio: error: is there already') as string });
+    expect(await resume(cwd, 'show.csv')).toMatchObject({ status: 2, err: expect.stringContaining('out/show.otio: error: was changed since an earlier run wrote it; --force replaces it') as string });
   });
 
   it.each([[['a.csv']], [['a.csv', 'b.csv']]])('says again that a list could not be written in its format: %j', async (logs) => {

@@ -209,7 +209,7 @@ describe('an interrupted batch', () => {
     appendFileSync(join(out, 'show-0001.edl'), '* my own remark\r\n');
     const third = linecut([...logs, '-o', out, ...RATE, '--resume']);
     expect(third.status).toBe(2);
-    expect(third.err).toContain('show-0001.edl: error: is there already; --force replaces it [file-exists]');
+    expect(third.err).toContain('show-0001.edl: error: was changed since an earlier run wrote it; --force replaces it [file-exists]');
     expect(readFileSync(join(out, 'show-0001.edl'), 'utf8')).toContain('my own remark');
   });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { applyCorrections } from '../../../src/cutlist/corrections.js';
 import type { CutList } from '../../../src/cutlist/model.js';
+import { without } from '../../../src/cutlist/shift.js';
 import { readOtio } from '../../../src/formats/otio/read.js';
 import { loadLists } from '../../../src/load.js';
 import type { ShowFile } from '../../../src/show/show.js';
@@ -36,7 +37,8 @@ describe('a list that was read from its OTIO', () => {
   it('is the list that the log made, with all that says where its takes lie in the recordings', async () => {
     const lists = [...(await listsOf('joined')), ...(await listsOf('separate'))];
     expect(lists).toHaveLength(3);
-    for (const list of lists) expect(again(list)).toEqual(list);
+    // Why it sounds as it does is what only the log says.
+    for (const list of lists) expect(again(list)).toEqual(without(list, 'follows'));
   });
 
   it('takes corrections to the same frames: 50 frames into the second recording of source 3', async () => {

@@ -27,9 +27,11 @@ export const SELDOM = new Set([
   'src/cutlist/angles.ts',
   'src/cutlist/cover.ts',
   'src/cutlist/end.ts',
+  'src/cutlist/known-files.ts',
   'src/cutlist/place-shots.ts',
   'src/cutlist/place-sound.ts',
   'src/cutlist/rates.ts',
+  'src/cutlist/seams.ts',
   'src/log/shots.ts',
   'src/log/xml.ts',
 ]);

@@ -5,13 +5,14 @@ const MAY_IMPORT = {
   timecode: [],
   schema: [],
   cutlist: ['timecode'],
+  corrections: ['timecode', 'cutlist'],
   log: ['timecode', 'schema', 'cutlist'],
   show: ['timecode', 'schema', 'cutlist', 'log'],
   formats: ['timecode', 'cutlist'],
   media: ['timecode', 'cutlist', 'show'],
-  compare: ['timecode', 'cutlist', 'formats'],
+  compare: ['timecode', 'cutlist', 'corrections', 'formats'],
   picture: ['timecode', 'cutlist', 'compare'],
-  check: ['timecode', 'schema', 'cutlist', 'log', 'show', 'formats', 'compare', 'load'],
+  check: ['timecode', 'schema', 'cutlist', 'corrections', 'log', 'show', 'formats', 'compare', 'load'],
 };
 const FOLDERS = [...Object.keys(MAY_IMPORT), 'cli'];
 /** Files at the top that put the folders together. */

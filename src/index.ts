@@ -33,10 +33,10 @@ export type { BuildOptions } from './cutlist/build.js';
 export { placeOnRecordings } from './cutlist/place.js';
 export { adjustList } from './cutlist/adjust.js';
 export type { AdjustOptions, SourceFrames } from './cutlist/adjust.js';
-export { readCorrections } from './cutlist/corrections-read.js';
-export { applyCorrections } from './cutlist/corrections.js';
-export type { Correction } from './cutlist/corrections.js';
-export { writeCorrections } from './cutlist/corrections-write.js';
+export { readCorrections } from './corrections/read.js';
+export { applyCorrections } from './corrections/apply.js';
+export type { Correction } from './corrections/apply.js';
+export { writeCorrections } from './corrections/write.js';
 
 // Two lists, and files that have to be sound
 export { compareLists } from './compare/compare.js';

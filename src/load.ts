@@ -4,8 +4,8 @@
  */
 import { withoutMark } from './byte-order-mark.js';
 import type { AdjustOptions } from './cutlist/adjust.js';
-import type { Correction } from './cutlist/corrections.js';
-import { correctionsAsLog, isCorrectionsTable } from './cutlist/corrections-kind.js';
+import type { Correction } from './corrections/apply.js';
+import { correctionsAsLog, isCorrectionsTable } from './corrections/kind.js';
 import { FOLLOW, NONE, type CutList, type EventRef, type Source } from './cutlist/model.js';
 import { formOf, type Form } from './formats/form.js';
 import { MAX_BYTES } from './log/limits.js';
@@ -205,7 +205,7 @@ async function finished(list: CutList, form: Form, options: LoadOptions, countin
   const placed = (changed: CutList, before: CutList): CutList => (form === 'log' ? placeOnRecordings(changed, once, placeOf) : placeChanged(changed, before, once));
   const ready = placed(adjusted, list);
   if (corrections === undefined || counting.errors > 0) return ready;
-  const { applyCorrections } = await import('./cutlist/corrections.js');
+  const { applyCorrections } = await import('./corrections/apply.js');
   const corrected = applyCorrections(ready, corrections, report, { uncover: true, ...known({ dissolveAt }) });
   return corrected === undefined ? corrected : placed(corrected, ready);
 }

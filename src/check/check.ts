@@ -184,7 +184,7 @@ async function checkLog(base: Base, text: string, input: CheckInput, options: Ch
 async function checkDescription(base: Base, kind: Kind, text: string, input: CheckInput, options: CheckOptions): Promise<Checked> {
   const { name, findings } = base;
   if (kind === 'mapping file') (await import('../log/mapping-file.js')).readMapping(text, name, findings.add);
-  else if (kind === 'corrections') (await import('../cutlist/corrections-read.js')).readCorrections(text, name, findings.add);
+  else if (kind === 'corrections') (await import('../corrections/read.js')).readCorrections(text, name, findings.add);
   else await checkShow(text, input, options, findings);
   return base;
 }

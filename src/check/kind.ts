@@ -1,6 +1,6 @@
 /** What kind of file something is, by its content; its name only decides between JSON files that say nothing. */
 import { withoutMark } from '../byte-order-mark.js';
-import { isCorrectionsTable } from '../cutlist/corrections-kind.js';
+import { isCorrectionsTable } from '../corrections/kind.js';
 import type { ChapterForm } from '../formats/chapters/forms.js';
 import { chapterFormOf, formatOf } from '../formats/endings.js';
 import { formOf } from '../formats/form.js';

@@ -92,7 +92,7 @@ async function saveCorrections({ a, b, carried }: Both, files: ListFiles): Promi
   const target = values.get(WRITE_CORRECTIONS);
   if (target === undefined) return;
   const { correctionsFor } = await import('../compare/corrections.js');
-  const { writeCorrections } = await import('../cutlist/corrections-write.js');
+  const { writeCorrections } = await import('../corrections/write.js');
   const corrections = correctionsFor(a, b, carried);
   const trouble = await files.save(target, writeCorrections(corrections, /\.json$/i.test(target) ? 'json' : 'csv'), values.has(FORCE));
   if (trouble !== undefined) {

@@ -1,7 +1,7 @@
 /** `--explain` and `--write-map`: how a log is read, before anything is made of it. */
 import { resolve } from 'node:path';
 import { known } from '../known.js';
-import { isCorrectionsTable } from '../cutlist/corrections-kind.js';
+import { isCorrectionsTable } from '../corrections/kind.js';
 import { formOf } from '../formats/form.js';
 import { decodedText, readLogOf } from '../load.js';
 import { explainLog, explainOutline } from '../log/explain.js';

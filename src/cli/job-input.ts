@@ -1,7 +1,7 @@
 /** What a job reads: its log, and the show file, mapping and corrections that belong to it. */
 import { dirname, resolve } from 'node:path';
-import type { Correction } from '../cutlist/corrections.js';
-import { isCorrectionsTable, KIND_HEAD } from '../cutlist/corrections-kind.js';
+import type { Correction } from '../corrections/apply.js';
+import { isCorrectionsTable, KIND_HEAD } from '../corrections/kind.js';
 import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
 import { problem, type Report } from '../problems.js';
@@ -70,6 +70,6 @@ async function readMap(job: Job, file: string, report: Report): Promise<Mapping 
 async function correctionsOf(job: Job, file: string, report: Report): Promise<readonly Correction[] | undefined> {
   const text = textOf(file, job.cwd, report);
   if (text === undefined) return undefined;
-  const { readCorrections } = await import('../cutlist/corrections-read.js');
+  const { readCorrections } = await import('../corrections/read.js');
   return readCorrections(text, file, report);
 }

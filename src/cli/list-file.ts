@@ -92,7 +92,7 @@ export class ListFiles {
   async adjusted(loading: LoadOptions, adjusting: Adjusting): Promise<LoadOptions | undefined> {
     const file = this.values.get(adjusting.corrections);
     const text = file === undefined ? undefined : this.text(file);
-    const corrections = file === undefined || text === undefined ? undefined : (await import('../cutlist/corrections-read.js')).readCorrections(text, file, this.report);
+    const corrections = file === undefined || text === undefined ? undefined : (await import('../corrections/read.js')).readCorrections(text, file, this.report);
     return file !== undefined && corrections === undefined ? undefined : { ...loading, ...known({ adjust: adjusting.rules(this.values), corrections }) };
   }
 

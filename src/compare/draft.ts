@@ -1,5 +1,5 @@
 /** Corrections on the way: not yet of any file. */
-import { applyCorrections, type Correction } from '../cutlist/corrections.js';
+import { applyCorrections, type Correction } from '../corrections/apply.js';
 import type { CutList } from '../cutlist/model.js';
 
 /** A correction without its place in a file. */

@@ -5,7 +5,7 @@ import { carriedBy } from '../../src/compare/carried.js';
 import { compareLists } from '../../src/compare/compare.js';
 import { correctionsFor } from '../../src/compare/corrections.js';
 import { differenceLine } from '../../src/compare/difference.js';
-import { applyCorrections } from '../../src/cutlist/corrections.js';
+import { applyCorrections } from '../../src/corrections/apply.js';
 import type { CutList } from '../../src/cutlist/model.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import { readEdlParts } from '../../src/formats/edl/read.js';

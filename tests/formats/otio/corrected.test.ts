@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { applyCorrections } from '../../../src/cutlist/corrections.js';
+import { applyCorrections } from '../../../src/corrections/apply.js';
 import type { CutList } from '../../../src/cutlist/model.js';
 import { without } from '../../../src/cutlist/shift.js';
 import { readOtio } from '../../../src/formats/otio/read.js';

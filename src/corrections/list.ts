@@ -1,10 +1,10 @@
 /** Corrections of markers, of the list as a whole, of how a source counts; and takes that fit the corrected shots. */
 import { problem, type Report } from '../problems.js';
 import { relabel } from '../timecode/label.js';
-import type { Edits, Spot } from './corrections-edits.js';
-import type { Kept } from './corrections-length.js';
-import { isBetweenTakes } from './gap.js';
-import type { CutList, Marker, Take } from './model.js';
+import type { Edits, Spot } from './edits.js';
+import type { Kept } from './length.js';
+import { isBetweenTakes } from '../cutlist/gap.js';
+import type { CutList, Marker, Take } from '../cutlist/model.js';
 
 /** The list with its new sources; points of sources that count differently now keep their labels. */
 export function withSourceRates(list: CutList, { sources, recounted }: Edits): CutList {

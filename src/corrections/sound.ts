@@ -1,17 +1,17 @@
 /** Corrections of sound: what is heard on some program channels for a stretch, laid over what was there. */
 import { fault, isFault, problemOf, type Fault, type Report } from '../problems.js';
 import { framesPerDay } from '../timecode/timecode.js';
-import { placeText, type Edits, type SoundEdit } from './corrections-edits.js';
-import type { Kept } from './corrections-length.js';
-import { onlyFile, pointOf } from './corrections-points.js';
-import { byTrack, goingOn, heardAt, regrouped, uncovered, type Heard } from './heard.js';
-import { BLACK, NONE, type AudioPiece, type CutList } from './model.js';
-import { sourceText } from './naming.js';
-import { shotIndexAt } from './record.js';
-import { follower, without } from './shift.js';
-import { sortedSound } from './sound-order.js';
-import { sourceLength } from './sync.js';
-import { comesOnWith } from './with-picture.js';
+import { placeText, type Edits, type SoundEdit } from './edits.js';
+import type { Kept } from './length.js';
+import { onlyFile, pointOf } from './points.js';
+import { byTrack, goingOn, heardAt, regrouped, uncovered, type Heard } from '../cutlist/heard.js';
+import { BLACK, NONE, type AudioPiece, type CutList } from '../cutlist/model.js';
+import { sourceText } from '../cutlist/naming.js';
+import { shotIndexAt } from '../cutlist/record.js';
+import { follower, without } from '../cutlist/shift.js';
+import { sortedSound } from '../cutlist/sound-order.js';
+import { sourceLength } from '../cutlist/sync.js';
+import { comesOnWith } from '../cutlist/with-picture.js';
 
 /**
  * Lays sound over the corrected list; `ready` is the list after changes of length, in which expectations are looked up.

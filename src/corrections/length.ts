@@ -3,14 +3,14 @@
  * source points and its sync with the sound.
  */
 import { known } from '../known.js';
-import type { Edits, Spot } from './corrections-edits.js';
-import type { AudioPiece, CutList, FrameRange, Marker, Shot, Take } from './model.js';
-import { shotIndexAt } from './record.js';
-import { follower, without, type Follow, type Made } from './shift.js';
-import { soundFollowing } from './sound-follow.js';
-import { sortedSound } from './sound-order.js';
-import { askedOf, NOTHING, refitter, type Uncover } from './stand-ins.js';
-import { comesOnWith } from './with-picture.js';
+import type { Edits, Spot } from './edits.js';
+import type { AudioPiece, CutList, FrameRange, Marker, Shot, Take } from '../cutlist/model.js';
+import { shotIndexAt } from '../cutlist/record.js';
+import { follower, without, type Follow, type Made } from '../cutlist/shift.js';
+import { soundFollowing } from '../cutlist/sound-follow.js';
+import { sortedSound } from '../cutlist/sound-order.js';
+import { askedOf, NOTHING, refitter, type Uncover } from '../cutlist/stand-ins.js';
+import { comesOnWith } from '../cutlist/with-picture.js';
 
 /** The list after the changes of length, and how places of the old list are found in it. */
 export interface Rippled {

@@ -2,11 +2,11 @@
 import { fault, isFault, type Fault } from '../problems.js';
 import { withinDay } from '../timecode/day.js';
 import { framesPerDay, parseTimecode } from '../timecode/timecode.js';
-import type { Correction } from './corrections.js';
-import type { Spot } from './corrections-edits.js';
-import type { CutList } from './model.js';
-import { findSource, sourceText } from './naming.js';
-import { recordLabel, shotIndexAt } from './record.js';
+import type { Correction } from './apply.js';
+import type { Spot } from './edits.js';
+import type { CutList } from '../cutlist/model.js';
+import { findSource, sourceText } from '../cutlist/naming.js';
+import { recordLabel, shotIndexAt } from '../cutlist/record.js';
 
 /** The frame of the list, ≥ 0, that a record time names; it may lie past the end. Faults: `bad-time`, `dropped-label`, `correction-mismatch`. */
 export function recordFrame(list: CutList, text: string): number | Fault {

@@ -4,16 +4,16 @@
  * and then nothing is applied. See README, "Corrections", for the file.
  */
 import type { Place, Report } from '../problems.js';
-import { findEdits } from './corrections-find.js';
-import { rippled } from './corrections-length.js';
-import { fitTakes, withListEdits, withMarkerEdits, withSourceRates } from './corrections-list.js';
-import { arranged } from './corrections-shots.js';
-import { withSounds } from './corrections-sound.js';
-import type { CutList } from './model.js';
-import { without, type Made } from './shift.js';
-import { soundFollowing } from './sound-follow.js';
-import type { Uncover } from './stand-ins.js';
-import { inOffsetAt, type DissolveAt } from './transitions.js';
+import { findEdits } from './find.js';
+import { rippled } from './length.js';
+import { fitTakes, withListEdits, withMarkerEdits, withSourceRates } from './list.js';
+import { arranged } from './shots.js';
+import { withSounds } from './sound.js';
+import type { CutList } from '../cutlist/model.js';
+import { without, type Made } from '../cutlist/shift.js';
+import { soundFollowing } from '../cutlist/sound-follow.js';
+import type { Uncover } from '../cutlist/stand-ins.js';
+import { inOffsetAt, type DissolveAt } from '../cutlist/transitions.js';
 
 /**
  * What a correction names its shot or place by, what it expects there, and what it changes; the keys of a JSON file and

@@ -1,17 +1,17 @@
 /** The shots after all corrections: who is on air where, then each shot's points, then how it comes on. */
 import { fault, isFault, problemOf, type Fault, type Report } from '../problems.js';
-import type { Correction } from './corrections.js';
-import { placeText, type Edits, type InsertEdit, type Mix, type ShotEdit } from './corrections-edits.js';
-import type { Kept } from './corrections-length.js';
-import { shotText } from './corrections-where.js';
-import { onlyFile, pointOf } from './corrections-points.js';
-import { BLACK, type CutList, type Shot } from './model.js';
-import { sourceText } from './naming.js';
-import { shotIndexAt } from './record.js';
-import { follower, without, type Follow, type Made, type Refit } from './shift.js';
-import { askedOf, NOTHING, refitter, type Asked, type Uncover } from './stand-ins.js';
-import { sourceLength } from './sync.js';
-import { resized } from './transitions.js';
+import type { Correction } from './apply.js';
+import { placeText, type Edits, type InsertEdit, type Mix, type ShotEdit } from './edits.js';
+import type { Kept } from './length.js';
+import { shotText } from './where.js';
+import { onlyFile, pointOf } from './points.js';
+import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
+import { sourceText } from '../cutlist/naming.js';
+import { shotIndexAt } from '../cutlist/record.js';
+import { follower, without, type Follow, type Made, type Refit } from '../cutlist/shift.js';
+import { askedOf, NOTHING, refitter, type Asked, type Uncover } from '../cutlist/stand-ins.js';
+import { sourceLength } from '../cutlist/sync.js';
+import { resized } from '../cutlist/transitions.js';
 
 /** A stretch of the record side and who holds it: a shot of the (rippled) list, or an insertion over one. */
 interface Segment {

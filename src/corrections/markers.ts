@@ -1,10 +1,10 @@
 /** Which marker a correction means. */
 import { fault, isFault, type Fault } from '../problems.js';
-import type { Correction } from './corrections.js';
-import { placeText } from './corrections-edits.js';
-import { recordFrame } from './corrections-where.js';
-import type { CutList } from './model.js';
-import { recordLabel } from './record.js';
+import type { Correction } from './apply.js';
+import { placeText } from './edits.js';
+import { recordFrame } from './where.js';
+import type { CutList } from '../cutlist/model.js';
+import { recordLabel } from '../cutlist/record.js';
 
 /** The markers of a list, and what corrects each of them so far. */
 export class MarkerFinder {

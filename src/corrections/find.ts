@@ -4,13 +4,13 @@ import { fault, isFault, problemOf, type Fault, type Report } from '../problems.
 import type { Count } from '../timecode/rate.js';
 import { parseTimecode } from '../timecode/timecode.js';
 import { shorten } from '../visible.js';
-import type { Correction } from './corrections.js';
-import { placeText, type Edits, type InsertEdit, type MarkerEdit, type Mix, type ShotEdit, type SoundEdit, type Spot } from './corrections-edits.js';
-import { newFacts, withNewRate, withNewSource, type Facts } from './corrections-facts.js';
-import { MarkerFinder } from './corrections-markers.js';
-import { namedShot, shotText, signed, spotAt } from './corrections-where.js';
-import { BLACK, NONE, type CutList, type Source } from './model.js';
-import { findSource } from './naming.js';
+import type { Correction } from './apply.js';
+import { placeText, type Edits, type InsertEdit, type MarkerEdit, type Mix, type ShotEdit, type SoundEdit, type Spot } from './edits.js';
+import { newFacts, withNewRate, withNewSource, type Facts } from './facts.js';
+import { MarkerFinder } from './markers.js';
+import { namedShot, shotText, signed, spotAt } from './where.js';
+import { BLACK, NONE, type CutList, type Source } from '../cutlist/model.js';
+import { findSource } from '../cutlist/naming.js';
 
 /** All edits, or undefined when a correction is an error; every error is reported. */
 export function findEdits(list: CutList, corrections: readonly Correction[], report: Report): Edits | undefined {

@@ -1,12 +1,12 @@
 /** Where a source is at a moment of the list, for corrections that name a source and no source point. */
 import { fault, problem, type Fault, type Report } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';
-import type { Correction } from './corrections.js';
-import { BLACK, type CutList, type Shot } from './model.js';
-import { sourceText } from './naming.js';
-import { shotIndexAt } from './record.js';
-import { sourceStep } from './shift.js';
-import { numberedTake, sourceFrame, sourceLength } from './sync.js';
+import type { Correction } from './apply.js';
+import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
+import { sourceText } from '../cutlist/naming.js';
+import { shotIndexAt } from '../cutlist/record.js';
+import { sourceStep } from '../cutlist/shift.js';
+import { numberedTake, sourceFrame, sourceLength } from '../cutlist/sync.js';
 
 type Moment = Pick<Shot, 'in' | 'take'>;
 

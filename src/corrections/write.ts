@@ -1,6 +1,6 @@
 /** Writing corrections as a file that `readCorrections` takes back unchanged. */
-import type { Correction } from './corrections.js';
-import { KEYS } from './corrections-read.js';
+import type { Correction } from './apply.js';
+import { KEYS } from './read.js';
 
 type Column = Exclude<keyof typeof KEYS, 'remark'>;
 

@@ -2,11 +2,11 @@
 import { fault, isFault, type Fault } from '../problems.js';
 import { countName } from '../timecode/rate.js';
 import { parseCount, parseTimecode } from '../timecode/timecode.js';
-import type { Correction } from './corrections.js';
-import type { Edits } from './corrections-edits.js';
-import { BLACK, FOLLOW, NONE, type CutList, type Source } from './model.js';
-import { programLast } from './program-last.js';
-import { recordLabel } from './record.js';
+import type { Correction } from './apply.js';
+import type { Edits } from './edits.js';
+import { BLACK, FOLLOW, NONE, type CutList, type Source } from '../cutlist/model.js';
+import { programLast } from '../cutlist/program-last.js';
+import { recordLabel } from '../cutlist/record.js';
 
 export type Facts = Pick<Edits, 'title' | 'recordStart' | 'count'>;
 

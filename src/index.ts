@@ -35,7 +35,7 @@ export { adjustList } from './cutlist/adjust.js';
 export type { AdjustOptions, SourceFrames } from './cutlist/adjust.js';
 export { readCorrections } from './corrections/read.js';
 export { applyCorrections } from './corrections/apply.js';
-export type { Correction } from './corrections/apply.js';
+export type { Correction } from './corrections/model.js';
 export { writeCorrections } from './corrections/write.js';
 
 // Two lists, and files that have to be sound

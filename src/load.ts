@@ -4,7 +4,7 @@
  */
 import { withoutMark } from './byte-order-mark.js';
 import type { AdjustOptions } from './cutlist/adjust.js';
-import type { Correction } from './corrections/apply.js';
+import type { Correction } from './corrections/model.js';
 import { correctionsAsLog, isCorrectionsTable } from './corrections/kind.js';
 import { FOLLOW, NONE, type CutList, type EventRef, type Source } from './cutlist/model.js';
 import { formOf, type Form } from './formats/form.js';

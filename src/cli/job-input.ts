@@ -1,6 +1,6 @@
 /** What a job reads: its log, and the show file, mapping and corrections that belong to it. */
 import { dirname, resolve } from 'node:path';
-import type { Correction } from '../corrections/apply.js';
+import type { Correction } from '../corrections/model.js';
 import { isCorrectionsTable, KIND_HEAD } from '../corrections/kind.js';
 import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';

@@ -1,5 +1,5 @@
 /** The differences of two lists as corrections: applied to A they give B. */
-import type { Correction } from '../corrections/apply.js';
+import type { Correction } from '../corrections/model.js';
 import type { CutList } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
 import { countName } from '../timecode/rate.js';

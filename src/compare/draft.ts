@@ -1,5 +1,6 @@
 /** Corrections on the way: not yet of any file. */
-import { applyCorrections, type Correction } from '../corrections/apply.js';
+import { applyCorrections } from '../corrections/apply.js';
+import type { Correction } from '../corrections/model.js';
 import type { CutList } from '../cutlist/model.js';
 
 /** A correction without its place in a file. */

@@ -1,7 +1,7 @@
 /** What corrections ask for once they have found their shots: numbers instead of words, sorted by what they change. */
 import type { Place } from '../problems.js';
 import type { Count } from '../timecode/rate.js';
-import type { Correction } from './apply.js';
+import type { Correction } from './model.js';
 import type { Source, Transition } from '../cutlist/model.js';
 
 /** A place on the record side that a change of length moves along: so many frames into a shot of the list as it was. */

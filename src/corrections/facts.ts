@@ -2,7 +2,7 @@
 import { fault, isFault, type Fault } from '../problems.js';
 import { countName } from '../timecode/rate.js';
 import { parseCount, parseTimecode } from '../timecode/timecode.js';
-import type { Correction } from './apply.js';
+import type { Correction } from './model.js';
 import type { Edits } from './edits.js';
 import { BLACK, FOLLOW, NONE, type CutList, type Source } from '../cutlist/model.js';
 import { programLast } from '../cutlist/program-last.js';

@@ -4,7 +4,7 @@ import { fault, isFault, problemOf, type Fault, type Report } from '../problems.
 import type { Count } from '../timecode/rate.js';
 import { parseTimecode } from '../timecode/timecode.js';
 import { shorten } from '../visible.js';
-import type { Correction } from './apply.js';
+import type { Correction } from './model.js';
 import { placeText, type Edits, type InsertEdit, type MarkerEdit, type Mix, type ShotEdit, type SoundEdit, type Spot } from './edits.js';
 import { newFacts, withNewRate, withNewSource, type Facts } from './facts.js';
 import { MarkerFinder } from './markers.js';

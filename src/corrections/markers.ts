@@ -1,6 +1,6 @@
 /** Which marker a correction means. */
 import { fault, isFault, type Fault } from '../problems.js';
-import type { Correction } from './apply.js';
+import type { Correction } from './model.js';
 import { placeText } from './edits.js';
 import { recordFrame } from './where.js';
 import type { CutList } from '../cutlist/model.js';

@@ -1,7 +1,7 @@
 /** Where a source is at a moment of the list, for corrections that name a source and no source point. */
 import { fault, problem, type Fault, type Report } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';
-import type { Correction } from './apply.js';
+import type { Correction } from './model.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { shotIndexAt } from '../cutlist/record.js';

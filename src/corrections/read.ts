@@ -4,7 +4,7 @@ import { withoutMark } from '../byte-order-mark.js';
 import { readJson } from '../json.js';
 import { didYouMean } from '../nearest.js';
 import { fault, isFault, problem, type Fault, type Place, type Report } from '../problems.js';
-import { OPERATIONS, type Correction, type CorrectionKey, type Operation } from './apply.js';
+import { OPERATIONS, type Correction, type CorrectionKey, type Operation } from './model.js';
 
 /** How a value is written: text, a whole number from a least one, or a list of whole numbers from 1. */
 type Kind = 'text' | 'list' | readonly [least: number, most: number];

@@ -1,6 +1,6 @@
 /** The shots after all corrections: who is on air where, then each shot's points, then how it comes on. */
 import { fault, isFault, problemOf, type Fault, type Report } from '../problems.js';
-import type { Correction } from './apply.js';
+import type { Correction } from './model.js';
 import { placeText, type Edits, type InsertEdit, type Mix, type ShotEdit } from './edits.js';
 import type { Kept } from './length.js';
 import { shotText } from './where.js';

@@ -2,7 +2,7 @@
 import { fault, isFault, type Fault } from '../problems.js';
 import { withinDay } from '../timecode/day.js';
 import { framesPerDay, parseTimecode } from '../timecode/timecode.js';
-import type { Correction } from './apply.js';
+import type { Correction } from './model.js';
 import type { Spot } from './edits.js';
 import type { CutList } from '../cutlist/model.js';
 import { findSource, sourceText } from '../cutlist/naming.js';

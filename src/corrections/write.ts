@@ -1,5 +1,5 @@
 /** Writing corrections as a file that `readCorrections` takes back unchanged. */
-import type { Correction } from './apply.js';
+import type { Correction } from './model.js';
 import { KEYS } from './read.js';
 
 type Column = Exclude<keyof typeof KEYS, 'remark'>;

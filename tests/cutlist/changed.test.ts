@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { adjustList, type AdjustOptions } from '../../src/cutlist/adjust.js';
-import { applyCorrections, type Correction } from '../../src/corrections/apply.js';
+import { applyCorrections } from '../../src/corrections/apply.js';
+import type { Correction } from '../../src/corrections/model.js';
 import { BLACK, type CutList, type Shot } from '../../src/cutlist/model.js';
 import { placeChanged, placeOnRecordings } from '../../src/cutlist/place.js';
 import { listFaults } from '../../src/cutlist/validate.js';

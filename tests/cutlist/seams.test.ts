@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { applyCorrections, type Correction } from '../../src/corrections/apply.js';
+import { applyCorrections } from '../../src/corrections/apply.js';
+import type { Correction } from '../../src/corrections/model.js';
 import { adjustList } from '../../src/cutlist/adjust.js';
 import type { AudioPiece, CutList, Shot } from '../../src/cutlist/model.js';
 import { placeChanged, placeOnRecordings } from '../../src/cutlist/place.js';

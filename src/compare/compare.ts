@@ -1,7 +1,7 @@
 /** What changed between two lists. */
 import { BLACK, type CutList, type Shot, type Source, type Transition } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
-import type { Stretch } from '../cutlist/stretches.js';
+import type { ChannelStretch } from '../cutlist/stretches.js';
 import { transitionText } from '../cutlist/transitions.js';
 import { digits } from '../timecode/label.js';
 import { countName } from '../timecode/rate.js';
@@ -153,7 +153,7 @@ function sounds(matched: Matched, within: number, carried: Carried): Difference[
   const list = follows ? pictureCorrections(matched, names).list : a;
   const pair: Pair = names.pair(list);
   const [nameA, nameB] = [namer(list.sources), namer(b.sources)];
-  const heard = (one: Stretch | undefined, name: (id: string) => string, count: (id: string) => Parameters<typeof formatTimecode>[1], at: number): string => {
+  const heard = (one: ChannelStretch | undefined, name: (id: string) => string, count: (id: string) => Parameters<typeof formatTimecode>[1], at: number): string => {
     if (one === undefined) return 'silence';
     if (one.source === BLACK) return `a fade of ${String(one.transition?.frames ?? 0)} frames to silence`;
     const mix = one.transition === undefined ? '' : `, on by a ${transitionText(one.transition)}`;
@@ -167,7 +167,7 @@ function sounds(matched: Matched, within: number, carried: Carried): Difference[
     }));
 }
 
-function nearSound(pair: Pair, a: Stretch | undefined, b: Stretch | undefined, within: number): boolean {
+function nearSound(pair: Pair, a: ChannelStretch | undefined, b: ChannelStretch | undefined, within: number): boolean {
   if (within === 0 || a === undefined || b === undefined || pair.key.a(a.source) !== pair.key.b(b.source) || a.channel !== b.channel) return false;
   return Math.abs(slip(pair, a, b) - (b.in - a.in)) <= within && sameMix(a.transition, b.transition);
 }

@@ -1,7 +1,7 @@
 /** Where the running time changed: told apart from starts that moved while everything after them stayed. */
 
 /** How one matched shot lies in both lists. Record frames. */
-export interface Placed {
+export interface ShotShift {
   /** How much later it begins in B. */
   readonly later: number;
   /** How much later its source begins in B, as record frames; undefined where that says nothing (black, another source). */
@@ -16,7 +16,7 @@ const CHANGE = 1.5;
  * and moved starts as possible explain what is seen. A start that moved takes its source point along, a shot behind a change
  * of the running time keeps it. `total` is the change at the end of the list. One pass.
  */
-export function runningTime(shots: readonly Placed[], total: number): number[] {
+export function runningTime(shots: readonly ShotShift[], total: number): number[] {
   // Cost of each value that the change may have by now, less `common`, what all have paid.
   const costs = new Map<number, number>([[0, 0]]);
   let best = 0;

@@ -1,6 +1,6 @@
 /** Where the sound of two lists differs, whatever pieces it was cut into. */
 import type { AudioPiece } from '../cutlist/model.js';
-import { isUnity, stretches, type Stretch } from '../cutlist/stretches.js';
+import { isUnity, stretches, type ChannelStretch } from '../cutlist/stretches.js';
 import type { Carried } from './carried.js';
 import { sameMix, slip, useDiffers, type Pair } from './points.js';
 
@@ -9,8 +9,8 @@ export interface SoundDifference {
   readonly in: number;
   readonly out: number;
   readonly tracks: readonly number[];
-  readonly a?: Stretch;
-  readonly b?: Stretch;
+  readonly a?: ChannelStretch;
+  readonly b?: ChannelStretch;
   /** The source's channels on B's side, one a track. */
   readonly channels: readonly number[];
 }
@@ -27,7 +27,7 @@ export function soundDifferences(pair: Pair, { tracks }: Carried): SoundDifferen
 }
 
 /** Walks both sides of a track, from seam to seam. */
-function onTrack(pair: Pair, track: number, a: readonly Stretch[], b: readonly Stretch[]): SoundDifference[] {
+function onTrack(pair: Pair, track: number, a: readonly ChannelStretch[], b: readonly ChannelStretch[]): SoundDifference[] {
   const out: SoundDifference[] = [];
   let [i, j, at] = [0, 0, 0];
   const end = Math.max(a.at(-1)?.out ?? 0, b.at(-1)?.out ?? 0);
@@ -57,7 +57,7 @@ function onTrack(pair: Pair, track: number, a: readonly Stretch[], b: readonly S
   return wholePieces(out);
 }
 
-function soundsSame(pair: Pair, a: Stretch | undefined, b: Stretch | undefined, at: number): boolean {
+function soundsSame(pair: Pair, a: ChannelStretch | undefined, b: ChannelStretch | undefined, at: number): boolean {
   if (a === undefined || b === undefined) return a === b;
   if (pair.key.a(a.source) !== pair.key.b(b.source) || a.channel !== b.channel) return false;
   const plain = isUnity(a) && isUnity(b) && a.transition === undefined && b.transition === undefined;
@@ -82,7 +82,7 @@ function wholePieces(differences: readonly SoundDifference[]): SoundDifference[]
 function together(differences: readonly SoundDifference[]): SoundDifference[] {
   const groups = new Map<string, SoundDifference>();
   const ids = new Map<AudioPiece, number>();
-  const id = (stretch: Stretch | undefined): string => {
+  const id = (stretch: ChannelStretch | undefined): string => {
     if (stretch === undefined) return '-';
     const seen = ids.get(stretch.piece) ?? ids.size;
     ids.set(stretch.piece, seen);

@@ -11,7 +11,7 @@ import { inOrder } from './order.js';
 import { startsByFiles } from './starts.js';
 import { reportStarts } from './starts-differ.js';
 import { Switcher, type SoundChange, type TakeContent } from './switches.js';
-import { stretchesOf, type LogTake, type Stretch } from './takes.js';
+import { stretchesOf, type LogTake, type LogStretch } from './takes.js';
 import type { DissolveAt } from './transitions.js';
 
 /** What makes a list of events. */
@@ -118,7 +118,7 @@ class Builder {
     };
   }
 
-  lists(stretches: readonly Stretch[]): CutList[] {
+  lists(stretches: readonly LogStretch[]): CutList[] {
     const options = this.#options;
     const last = stretches.findLast(({ take }) => take !== undefined)?.take;
     for (const stretch of stretches) {
@@ -136,7 +136,7 @@ class Builder {
   }
 
   /** Rows between takes; behind the end that was asked for nothing matters any more, which is said once. */
-  #outside(stretch: Stretch): void {
+  #outside(stretch: LogStretch): void {
     const end = this.#options.endAt;
     const first = stretch.events[stretch.first];
     if (end !== undefined && first !== undefined && first.at >= end && stretch.counter === this.#counters - 1) {
@@ -148,7 +148,7 @@ class Builder {
     });
   }
 
-  #take(stretch: Stretch, take: LogTake, isLast: boolean): void {
+  #take(stretch: LogStretch, take: LogTake, isLast: boolean): void {
     const { endAt } = this.#options;
     const cut = endAt !== undefined && stretch.counter === this.#counters - 1 && endAt < (take.to ?? Infinity) ? endAt : undefined;
     if (cut !== undefined) this.#leaveOut(stretch, cut);
@@ -217,7 +217,7 @@ class Builder {
   }
 
   /** Counts what would have changed the list from log frame `end` on. Stretches come in order, and so do their rows. */
-  #leaveOut({ events, first, last }: Stretch, end: number): void {
+  #leaveOut({ events, first, last }: LogStretch, end: number): void {
     let from = last;
     while (from > first && (events[from - 1] as LogEvent).at >= end) from -= 1;
     for (let index = from; index < last; index += 1) {

@@ -2,7 +2,7 @@
 import { scale } from '../timecode/exact.js';
 import type { Count } from '../timecode/rate.js';
 import type { Source } from './model.js';
-import { daysTo, spanAt, spansBefore, type Recording, type Span } from './recording.js';
+import { daysTo, spanAt, spansBefore, type SourceRecording, type Span } from './recording.js';
 import { fromLabelZero, Run, type Played } from './sync.js';
 
 /** Where frames are missing: before the recording, behind it, in a hole between two files, or everywhere (not recorded). */
@@ -55,7 +55,7 @@ export function heldTo(run: Run, from: number, to: number, end: number): number 
  * part that is not missing has a source frame within the file. A record frame of which the file has only a part (`heldTo`) is missing,
  * unless the next file begins where this one ends: going over to that one a frame early would put it out of sync.
  */
-export function cover(stretch: Played & { readonly file?: number }, source: Source, recording: Recording, list: Count, from = stretch.in): Part[] {
+export function cover(stretch: Played & { readonly file?: number }, source: Source, recording: SourceRecording, list: Count, from = stretch.in): Part[] {
   const { spans } = recording;
   const run = new Run(stretch, list, source.count);
   const { id } = source;
@@ -119,7 +119,7 @@ function missingPart(stretch: Played, source: Source, run: Run, spans: readonly 
 }
 
 /** Whole days between the stretch's labels and the recording's: as its file says where that is known, else what brings them nearest. */
-function daysOf(stretch: Played & { readonly file?: number }, recording: Recording): number {
+function daysOf(stretch: Played & { readonly file?: number }, recording: SourceRecording): number {
   const own: Span | undefined = stretch.file === undefined ? undefined : recording.byFile.get(stretch.file);
   if (own !== undefined && stretch.sourceIn + own.days >= own.start && stretch.sourceIn + own.days < own.end) return own.days;
   return daysTo(recording, stretch.sourceIn, Math.max(stretch.sourceOut, stretch.sourceIn + 1));

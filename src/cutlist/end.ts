@@ -2,7 +2,7 @@
 import type { Count } from '../timecode/rate.js';
 import { BLACK, PROGRAM, type Source } from './model.js';
 import { heldTo } from './cover.js';
-import { daysTo, recordingEnd, Recordings, type Recording } from './recording.js';
+import { daysTo, recordingEnd, Recordings, type SourceRecording } from './recording.js';
 import { logFrameOf, plainSourceFrame, Run, sourceLength, type NumberedTake } from './sync.js';
 
 type Begins = (at: number) => readonly number[];
@@ -68,7 +68,7 @@ function heldEnd(source: Source, take: NumberedTake, list: Count, end: number, a
 }
 
 /** The end of the run of files without a hole between them that holds `frame`, or that begins next after it. */
-function endOfRun({ spans }: Recording, frame: number): number | undefined {
+function endOfRun({ spans }: SourceRecording, frame: number): number | undefined {
   let end: number | undefined;
   for (const span of spans ?? []) {
     if (end !== undefined && span.start > end) break;

@@ -3,7 +3,7 @@ import type { Count } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import { cover, type Part } from './cover.js';
 import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
-import { Recordings, toSource, type Recording } from './recording.js';
+import { Recordings, toSource, type SourceRecording } from './recording.js';
 import { logFrameOf, numberedTake, Run, sourceFrame, sourceLength, type NumberedTake, type Played } from './sync.js';
 
 /** A stretch as it was asked for: of a shot, or of a piece of sound. */
@@ -66,7 +66,7 @@ export class PartFinder {
    * Where files of a source lie on labels that have little to do with one another (each from zero), or are not known, a piece that names one
    * plays from no other: which of them holds a label cannot be told. A recorder that overlaps its files does so by a small part of them.
    */
-  #recordingOf(source: Source, { take, file }: Asked): Recording {
+  #recordingOf(source: Source, { take, file }: Asked): SourceRecording {
     const whole = this.recordings.of(source, this.#takes[take]);
     if (this.namesFiles === undefined || file === undefined || source.files.length === 1) return whole;
     return source.files.some(({ start }) => start === undefined) || whole.overlaps.some((overlap) => isLarge(overlap, source)) ? this.recordings.ofFile(source, file) : whole;
@@ -124,7 +124,7 @@ export class PartFinder {
 }
 
 /** Whether two files share half of the shorter one, or more. */
-const isLarge = ({ file, with: other, frames }: Recording['overlaps'][number], source: Source): boolean =>
+const isLarge = ({ file, with: other, frames }: SourceRecording['overlaps'][number], source: Source): boolean =>
   [file, other].some((index) => { const one = source.files[index]; return one?.frames !== undefined && 2 * frames >= toSource(one.frames, one, source); });
 
 /** Whether it is known where a file of a source begins: by itself, or as the only one of a source whose start is known. */

@@ -2,7 +2,7 @@
 import { problem, type Report } from '../problems.js';
 import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
 import { sourceText } from './naming.js';
-import { daysTo, pathOf, spansBefore, type Recording, type Recordings, type Span } from './recording.js';
+import { daysTo, pathOf, spansBefore, type SourceRecording, type Recordings, type Span } from './recording.js';
 import { rateText } from './rates.js';
 import { numberedTake, plainSourceFrame, type NumberedTake } from './sync.js';
 import { framesText } from './transitions.js';
@@ -21,7 +21,7 @@ export function reportRecordings(given: CutList, placed: CutList, recordings: Re
       if (source.id !== PROGRAM && source.recorded && source.files.length > 0) report(problem('unused-recording', `the recording of ${name} is neither seen nor heard in this list`));
       continue;
     }
-    const seen = new Set<Recording>();
+    const seen = new Set<SourceRecording>();
     for (const take of takes) {
       const recording = recordings.of(source, take);
       if (!met.has(source.id)) reportHoles(source, name, recording, take, given, report);
@@ -33,7 +33,7 @@ export function reportRecordings(given: CutList, placed: CutList, recordings: Re
   }
 }
 
-function reportFiles(source: Source, name: string, recording: Recording, report: Report): void {
+function reportFiles(source: Source, name: string, recording: SourceRecording, report: Report): void {
   const path = (file: number): string => source.files[file]?.path ?? '';
   for (const overlap of recording.overlaps) {
     report(problem('recording-overlap', `${name}: ${path(overlap.file)} holds ${framesText(overlap.frames)} that ${path(overlap.with)} holds too; the one that goes on longer is used`));
@@ -44,7 +44,7 @@ function reportFiles(source: Source, name: string, recording: Recording, report:
 }
 
 /** Holes that lie within a take: the cut does not need these frames, but they are missing. */
-function reportHoles(source: Source, name: string, recording: Recording, take: NumberedTake, list: CutList, report: Report): void {
+function reportHoles(source: Source, name: string, recording: SourceRecording, take: NumberedTake, list: CutList, report: Report): void {
   if (take.origin === undefined || recording.spans === undefined || !source.recorded) return;
   const length = take.out - take.in;
   const from = plainSourceFrame(source, take, take.logIn, list.count);

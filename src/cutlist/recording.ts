@@ -17,7 +17,7 @@ export interface Span {
  * What is known of a source's recording. `spans` is undefined when nothing is (any frame may be there): neither a start nor a
  * file whose start somebody gave, nor a log that is counted from it. Else the spans are in order, none within another.
  */
-export interface Recording {
+export interface SourceRecording {
   readonly spans: readonly Span[] | undefined;
   /** The same by file. */
   readonly byFile: ReadonlyMap<number, Span>;
@@ -39,10 +39,10 @@ const isTakeEach = (source: Source, take: Pick<Take, 'origin'>): boolean =>
  * The recording of a source; with `only`, of that file or start alone. Without files it goes on from its start. A file without a start begins where the one before it ends,
  * the first on the source's only start; a file without a length goes on to the next one, the last without end.
  */
-function recordingOf(source: Source, only?: number): Recording {
+function recordingOf(source: Source, only?: number): SourceRecording {
   const day = framesPerDay(source.count);
   const { files } = source;
-  const unknown: Recording = { spans: undefined, byFile: new Map(), overlaps: [], unplaced: files.length > 0, onlyFile: files.length === 1 ? 0 : files.length === 0 ? undefined : only, day };
+  const unknown: SourceRecording = { spans: undefined, byFile: new Map(), overlaps: [], unplaced: files.length > 0, onlyFile: files.length === 1 ? 0 : files.length === 0 ? undefined : only, day };
   const spans: Span[] = [];
   // Where it is not known which take a start belongs to, only what lies before all of them is not there.
   const begins = only !== undefined ? source.starts[only] : source.starts.length === 0 ? undefined : Math.min(...source.starts);
@@ -68,7 +68,7 @@ function recordingOf(source: Source, only?: number): Recording {
 }
 
 /** A recording of which only its first frame is known: it goes on from there. */
-const goingOn = (recording: Recording, start: number): Recording => ({ ...recording, spans: [{ file: recording.onlyFile, start, end: Infinity, days: 0 }] });
+const goingOn = (recording: SourceRecording, start: number): SourceRecording => ({ ...recording, spans: [{ file: recording.onlyFile, start, end: Infinity, days: 0 }] });
 
 const firstStart = ({ starts }: Source, only: number | undefined): number | undefined =>
   only !== undefined ? starts[only] : starts.length === 1 ? starts[0] : undefined;
@@ -77,7 +77,7 @@ const firstStart = ({ starts }: Source, only: number | undefined): number | unde
 export const toSource = (frames: number, { count }: MediaFile, source: Source): number => (count === undefined ? frames : sourceLength(frames, count, source.count));
 
 /** In order of start, without empty ones and those that lie within another; a file of unknown length ends where the next begins. */
-function inOrder(spans: readonly Span[]): { kept: Span[]; overlaps: Recording['overlaps'] } {
+function inOrder(spans: readonly Span[]): { kept: Span[]; overlaps: SourceRecording['overlaps'] } {
   const sorted = [...spans].sort((a, b) => a.start - b.start || b.end - a.end);
   const kept: Span[] = [];
   const overlaps: { file: number; with: number; frames: number }[] = [];
@@ -119,7 +119,7 @@ export function spansBefore(spans: readonly Span[], frame: number): number {
  * wrap at 24 h, and a recording may begin on the day before the log does. Zero where that is as near. A recording without a known
  * end is taken for half a day, or frames just before it would come to lie in it a day later.
  */
-export function daysTo(recording: Recording, from: number, to: number): number {
+export function daysTo(recording: SourceRecording, from: number, to: number): number {
   const first = recording.spans?.[0];
   const last = recording.spans?.at(-1);
   if (first === undefined || last === undefined) return 0;
@@ -133,17 +133,17 @@ export function daysTo(recording: Recording, from: number, to: number): number {
 }
 
 /** The end of the recording (exclusive), in source frames; undefined when it is not known. */
-export function recordingEnd(recording: Recording): number | undefined {
+export function recordingEnd(recording: SourceRecording): number | undefined {
   const end = recording.spans?.at(-1)?.end;
   return end === Infinity ? undefined : end;
 }
 
 /** The recordings of a list's sources, each looked up once. */
 export class Recordings {
-  readonly #found = new Map<string, Recording>();
+  readonly #found = new Map<string, SourceRecording>();
 
   /** What is known of the recording of `source` in a take: of all its files, or of the one that is this take's own. */
-  of(source: Source, take: NumberedTake | undefined): Recording {
+  of(source: Source, take: NumberedTake | undefined): SourceRecording {
     const only = take !== undefined && isTakeEach(source, take) ? take.number - 1 : undefined;
     const key = only === undefined ? source.id : `${source.id} ${String(only)}`;
     let found = this.#found.get(key);
@@ -156,7 +156,7 @@ export class Recordings {
   }
 
   /** What is known of one file of a source, whatever else it has. */
-  ofFile(source: Source, file: number): Recording {
+  ofFile(source: Source, file: number): SourceRecording {
     const key = `${source.id} file ${String(file)}`;
     const found = this.#found.get(key) ?? recordingOf(source, file);
     this.#found.set(key, found);

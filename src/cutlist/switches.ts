@@ -2,7 +2,7 @@
 import { problem, type Code, type Report } from '../problems.js';
 import { isSwitch, type LogEvent } from './event.js';
 import { BLACK, NONE, type Source } from './model.js';
-import type { LogTake, Stretch } from './takes.js';
+import type { LogTake, LogStretch } from './takes.js';
 
 /** A transition as the log asks for it. */
 export interface Mix {
@@ -55,7 +55,7 @@ export class Switcher {
   ) {}
 
   /** Rows outside takes: switches and cues set what is on air next, sound changes what is heard next; markers are dropped. */
-  outside({ events, first, last }: Stretch, sound: (change: SoundChange) => void): void {
+  outside({ events, first, last }: LogStretch, sound: (change: SoundChange) => void): void {
     for (let index = first; index < last; index += 1) {
       const event = events[index] as LogEvent;
       if (isSwitch(event)) this.#outsideSwitch(event, 'this switch lies outside every take; it only sets what is on air when the next take starts');
@@ -67,7 +67,7 @@ export class Switcher {
   }
 
   /** The rows of a take that ends on log frame `to` (exclusive; Infinity when not known). Of `quiet` rows from `to` on, nothing is said. */
-  take({ events, first, last }: Stretch, { from }: LogTake, to: number, quiet: boolean): TakeContent {
+  take({ events, first, last }: LogStretch, { from }: LogTake, to: number, quiet: boolean): TakeContent {
     const lead: Switch = { at: from, source: this.#onAir ?? BLACK, event: undefined, mix: undefined };
     const content = { switches: [lead], sound: [] as SoundChange[], markers: [] as LogEvent[], before: this.#onAir, unknownAtFirst: this.#onAir === undefined };
     for (let index = first; index < last; index += 1) {

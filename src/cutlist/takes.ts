@@ -3,7 +3,7 @@ import { problem, type Place, type Report } from '../problems.js';
 import { isSwitch, type LogEvent } from './event.js';
 
 /** A stretch of a log: events[first, last) of one counter, inside a take or (`take` undefined) outside all of them. */
-export interface Stretch {
+export interface LogStretch {
   readonly events: readonly LogEvent[];
   readonly first: number;
   readonly last: number;
@@ -33,7 +33,7 @@ export interface LogTake {
  * where the next take starts on its frame; with no switch before it, it changes nothing (`stray-row`). A log without any `start` is one take from its first switch on.
  * A take without frames is none (`stray-row`).
  */
-export function stretchesOf(counters: readonly (readonly LogEvent[])[], file: string, report: Report): Stretch[] {
+export function stretchesOf(counters: readonly (readonly LogEvent[])[], file: string, report: Report): LogStretch[] {
   const hasStart = counters.some((events) => events.some(({ action }) => action === 'start'));
   const finder = new TakeFinder(file, report, hasStart);
   counters.forEach((events, counter) => {
@@ -43,7 +43,7 @@ export function stretchesOf(counters: readonly (readonly LogEvent[])[], file: st
 }
 
 class TakeFinder {
-  readonly stretches: Stretch[] = [];
+  readonly stretches: LogStretch[] = [];
   #takes = 0;
   #counterIn: number | undefined;
   #events: readonly LogEvent[] = [];

@@ -1,6 +1,6 @@
 /** Sound under the lanes: a row for each program channel, or for those that play the same all along. */
 import { BLACK, type CutList } from '../cutlist/model.js';
-import { sourceCounts, stretches, type Stretch } from '../cutlist/stretches.js';
+import { sourceCounts, stretches, type ChannelStretch } from '../cutlist/stretches.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import { coord, escape } from './markup.js';
 import { INK, SOFT } from './palette.js';
@@ -15,13 +15,13 @@ export interface SoundRow {
   /** `Sound A1–A2`. */
   readonly name: string;
   /** In record order; silence between them. */
-  readonly bars: readonly Stretch[];
+  readonly bars: readonly ChannelStretch[];
 }
 
 /** The rows of a list's sound, in the order of their first channels; a channel that is silent all along has none. */
 export function soundRows(list: CutList): SoundRow[] {
   const countOf = sourceCounts(list);
-  const rows = new Map<string, { readonly tracks: number[]; readonly bars: readonly Stretch[] }>();
+  const rows = new Map<string, { readonly tracks: number[]; readonly bars: readonly ChannelStretch[] }>();
   for (const [track, heard] of [...stretches(list, countOf)].sort(([one], [other]) => one - other)) {
     const bars = heard.filter(({ source }) => source !== BLACK);
     const key = JSON.stringify(bars.map(({ source, in: from, out, sourceIn, sourceOut, transition }) => [source, from, out, sourceIn % framesPerDay(countOf(source)), sourceOut - sourceIn, transition]));

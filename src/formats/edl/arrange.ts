@@ -6,17 +6,17 @@ import { framesPerDay } from '../../timecode/timecode.js';
 import { CHANNELS, isChannel } from './columns.js';
 
 /** What shots and sound share. Record frames from the start of the list, source frames from label zero; half-open. */
-export type Stretch = Pick<AudioPiece, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'transition' | 'file'> & {
+export type EventStretch = Pick<AudioPiece, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'transition' | 'file'> & {
   /** It goes on from the stretch before: nobody switched, the list was divided. */
   readonly continued?: boolean;
 };
 
-export type PictureStretch = Stretch & Pick<Shot, 'clipName' | 'comments'>;
+export type PictureStretch = EventStretch & Pick<Shot, 'clipName' | 'comments'>;
 
 /** Sound with events of its own. */
-export type SoundStretch = Stretch & Pick<AudioPiece, 'tracks' | 'channels'> & {
+export type SoundStretch = EventStretch & Pick<AudioPiece, 'tracks' | 'channels'> & {
   /** What a mix comes from; undefined is silence. */
-  readonly from?: Stretch;
+  readonly from?: EventStretch;
 };
 
 /** What a shot's own event records beside the picture. */
@@ -92,7 +92,7 @@ function audible(audio: readonly AudioPiece[], report: Report): readonly AudioPi
  * Labels repeat: a day or more between two of them cannot be told from less, and a reader takes the next in-point for the nearest
  * of its label. So sound of a day, and shots of half a day, become several events.
  */
-function divideDays<T extends Stretch & { readonly withPicture?: boolean }>(stretches: readonly T[], list: CutList): readonly (T & Stretch)[] {
+function divideDays<T extends EventStretch & { readonly withPicture?: boolean }>(stretches: readonly T[], list: CutList): readonly (T & EventStretch)[] {
   const days = new Map(list.sources.map(({ id, count }) => [id, framesPerDay(count)]));
   const day = framesPerDay(list.count);
   const pieces = ({ source, in: from, out, sourceIn, sourceOut, withPicture }: T): number => {
@@ -109,7 +109,7 @@ function divideDays<T extends Stretch & { readonly withPicture?: boolean }>(stre
 }
 
 /** What of a stretch lies in the record frames [from, to). What begins later than the stretch does goes on, and has no mix. */
-export function clip<T extends Stretch & { readonly comments?: readonly string[] }>(stretch: T, from: number, to: number): T & Stretch {
+export function clip<T extends EventStretch & { readonly comments?: readonly string[] }>(stretch: T, from: number, to: number): T & EventStretch {
   if (from <= stretch.in && to >= stretch.out) return stretch;
   const at = (frame: number): number => stretch.sourceIn + scale(stretch.sourceOut - stretch.sourceIn, frame - stretch.in, stretch.out - stretch.in);
   const [begin, end] = [Math.max(from, stretch.in), Math.min(to, stretch.out)];

@@ -5,7 +5,7 @@ import { saidSpeed } from '../../cutlist/speed.js';
 import { scale } from '../../timecode/exact.js';
 import { convertFrames, type Count } from '../../timecode/rate.js';
 import { formatTimecode } from '../../timecode/timecode.js';
-import type { PictureStretch, SoundStretch, Stretch, WithPicture } from './arrange.js';
+import type { PictureStretch, SoundStretch, EventStretch, WithPicture } from './arrange.js';
 import { AUXILIARY_REEL, audLine, channelCode, CUT, DISSOLVE, eventLine, fcmLine, labels, speedLine, speedTenths, wipeType } from './columns.js';
 import { channelsComment, CONTINUED, fileComment, fromComment, otherComment, toComment } from './comments.js';
 
@@ -74,13 +74,13 @@ export class EventText {
     return recordLabel(this.#list, frame);
   }
 
-  #lines(out: string[], number: number, piece: Stretch, picture: boolean, sound: WithPicture | undefined, before: Stretch | undefined): void {
+  #lines(out: string[], number: number, piece: EventStretch, picture: boolean, sound: WithPicture | undefined, before: EventStretch | undefined): void {
     const tracks = sound?.tracks ?? [];
     const channels = channelCode({ picture, tracks });
     const aud = audLine(tracks);
     const { recordStart, count: own } = this.#list;
     const recordIn = this.#record.of(recordStart + piece.in, own);
-    const line = (side: Stretch, type: string, frames: number, from: number, to: number, recordOut: string): void => {
+    const line = (side: EventStretch, type: string, frames: number, from: number, to: number, recordOut: string): void => {
       const { source, column } = this.#reel(side);
       const count = source?.count ?? own;
       const points = labels(this.#source.of(from, count), this.#source.of(to, count), recordIn, recordOut);
@@ -104,13 +104,13 @@ export class EventText {
   }
 
   /** A speed line for the end of `before` would be taken for that of `piece`: it names the same reel and label. The speed of `before` stands in its own event. */
-  #isOnePoint(before: Stretch, piece: Stretch): boolean {
+  #isOnePoint(before: EventStretch, piece: EventStretch): boolean {
     const [from, to] = [this.#reel(before), this.#reel(piece)];
     const line = ({ source, column }: Reel, at: number): string => speedLine(column, 0, formatTimecode(at, source?.count ?? this.#list.count));
     return from.column === to.column && line(from, before.sourceOut) === line(to, piece.sourceIn);
   }
 
-  #speed(out: string[], piece: Stretch, at: number): void {
+  #speed(out: string[], piece: EventStretch, at: number): void {
     const { source, column } = this.#reel(piece);
     const { count } = this.#list;
     const played = piece.sourceOut - piece.sourceIn;
@@ -125,26 +125,26 @@ export class EventText {
     else if (played !== recorded) out.push(speedLine(column, speedTenths(played, recorded, count.rate), formatTimecode(at, source.count)));
   }
 
-  #facts(out: string[], piece: Stretch, sound: WithPicture | undefined): void {
+  #facts(out: string[], piece: EventStretch, sound: WithPicture | undefined): void {
     if (sound?.channels.some((channel, index) => channel !== sound.tracks[index]) === true) out.push(channelsComment(sound.channels));
     if (piece.continued === true) out.push(CONTINUED);
   }
 
-  #count(out: string[], piece: Stretch, current: boolean): void {
+  #count(out: string[], piece: EventStretch, current: boolean): void {
     if (this.#drops(piece) !== current) out.push(fcmLine(!current));
   }
 
   /** The list's own count follows after an event whose source counts otherwise. */
-  #restore(out: string[], piece: Stretch): void {
+  #restore(out: string[], piece: EventStretch): void {
     const { dropFrame } = this.#list.count;
     if (this.#drops(piece) !== dropFrame) out.push(fcmLine(dropFrame));
   }
 
-  #drops(piece: Stretch): boolean {
+  #drops(piece: EventStretch): boolean {
     return (this.#reel(piece).source?.count ?? this.#list.count).dropFrame;
   }
 
-  #reel(piece: Stretch): Reel {
+  #reel(piece: EventStretch): Reel {
     return this.#reels.get(piece.source) ?? this.#unknown;
   }
 
@@ -171,7 +171,7 @@ export class EventText {
 }
 
 /** What was on before the list begins. */
-const NOTHING: Stretch = { source: BLACK, in: 0, out: 0, sourceIn: 0, sourceOut: 0 };
+const NOTHING: EventStretch = { source: BLACK, in: 0, out: 0, sourceIn: 0, sourceOut: 0 };
 
 const reelOf = (source: Source | undefined, column: string): Reel => ({
   source,

@@ -21,7 +21,7 @@ interface Gathered {
 }
 
 /** What an event plays. */
-export interface Played {
+export interface EventSource {
   readonly source: string;
   readonly file: number | undefined;
   /** The event's clip name, where it is not the source's name. */
@@ -46,7 +46,7 @@ export class SourceBook {
   }
 
   /** The source of an event, made when it is new. */
-  play(event: EdlEvent): Played {
+  play(event: EdlEvent): EventSource {
     if (event.reel === BLACK_REEL) return { source: BLACK, file: undefined, clipName: undefined };
     const name = clipNameOf(event);
     const key = keyOf(event.reel, name);

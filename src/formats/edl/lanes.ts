@@ -6,14 +6,14 @@ import { scale } from '../../timecode/exact.js';
 import type { Code, Severity } from '../../problems.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
 import type { EdlEvent, EdlFrom } from './document.js';
-import type { Played } from './gather.js';
+import type { EventSource } from './gather.js';
 import type { FieldName } from './tokens.js';
 
 /** Reports a problem at a field of an event. */
 export type SayAt = (code: Code, field: FieldName, message: string, severity?: Severity) => void;
 
 /** What an event puts on its lanes. Record frames from the start of the list, source frames from label zero; half-open. */
-export interface Span extends Played {
+export interface Span extends EventSource {
   readonly in: number;
   readonly out: number;
   readonly sourceIn: number;

@@ -1,7 +1,7 @@
 /** Clips, gaps and transitions as JSON text: what is the same for every clip of a recording is rendered once. */
 import { BLACK, type CutList, type EventRef, type Source } from '../../cutlist/model.js';
 import { isRealSpeed, playedFrames, saidSpeed } from '../../cutlist/speed.js';
-import type { Cut, Stretch } from './cuts.js';
+import type { Cut, TrackStretch } from './cuts.js';
 import { Double, doubleText, fill, MARK, Slot, type Json, type JsonWriter, type Layout } from './json.js';
 import { mediaReference } from './references.js';
 import { countsOf, DISSOLVE, EDL_KEY, MEDIA_KEY, OURS, SCHEMA, sourceTime, transitionCode, WIPE } from './schema.js';
@@ -9,7 +9,7 @@ import { range, time } from './time-json.js';
 import type { OtioOptions } from './write.js';
 
 /** What a clip may carry beside its points. */
-export interface Extra extends Stretch {
+export interface Extra extends TrackStretch {
   readonly source: string;
   readonly clipName?: string;
   readonly comments?: readonly string[];
@@ -104,7 +104,7 @@ export class ClipMaker {
     }
   }
 
-  #transitionText(transition: NonNullable<Stretch['transition']>, lead: number): string {
+  #transitionText(transition: NonNullable<TrackStretch['transition']>, lead: number): string {
     const code = transitionCode(transition);
     const at = this.#depth + 2;
     const metadata = this.#json.members(at - 1, [

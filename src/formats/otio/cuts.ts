@@ -2,7 +2,7 @@
 import type { Transition } from '../../cutlist/model.js';
 
 /** What shots, sound pieces and angle pieces have in common: a stretch of a track. */
-export interface Stretch {
+export interface TrackStretch {
   readonly in: number;
   readonly out: number;
   readonly sourceIn: number;
@@ -22,7 +22,7 @@ export interface Cut<T> {
 }
 
 /** How many frames of a stretch's mix lie before its cut point: its `inOffset`, but the clip keeps at least one frame. */
-function leadOf({ in: from, out, transition }: Pick<Stretch, 'in' | 'out' | 'transition'>): number {
+function leadOf({ in: from, out, transition }: Pick<TrackStretch, 'in' | 'out' | 'transition'>): number {
   return transition === undefined ? 0 : Math.min(transition.inOffset, out - from - 1);
 }
 
@@ -31,7 +31,7 @@ function leadOf({ in: from, out, transition }: Pick<Stretch, 'in' | 'out' | 'tra
  * the item they bring on. Stretches are in order and do not overlap; frames after the last are left out. A hole
  * reaches into a mix as far as any clip before it would, so a mix that comes from nothing comes from a hole.
  */
-export function* cutPoints<T extends Stretch>(stretches: Iterable<T>): Generator<Cut<T>> {
+export function* cutPoints<T extends TrackStretch>(stretches: Iterable<T>): Generator<Cut<T>> {
   let before: T | undefined;
   let at = 0;
   for (const stretch of stretches) {

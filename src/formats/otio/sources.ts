@@ -21,7 +21,7 @@ interface Growing {
 }
 
 /** Which source, and which of its files, a clip plays. */
-export interface Played {
+export interface ClipSource {
   readonly source: string;
   readonly count: Count;
   readonly file?: number;
@@ -38,7 +38,7 @@ export class SourceTable {
   readonly #list: Count;
   readonly #byId = new Map<string, Growing>();
   readonly #byKey = new Map<string, Growing>();
-  readonly #played = new Map<string, Played>();
+  readonly #played = new Map<string, ClipSource>();
   /** Every id in lower case: ids match in any case. */
   readonly #ids = new Set<string>([BLACK]);
 
@@ -61,7 +61,7 @@ export class SourceTable {
     return typeof id === 'string' && this.#byId.has(id);
   }
 
-  played(clip: At, start: Time | undefined): Played {
+  played(clip: At, start: Time | undefined): ClipSource {
     const reference = mediaOf(clip);
     const url = urlOf(reference);
     const name = textAt(clip, 'name');
@@ -77,7 +77,7 @@ export class SourceTable {
     return played;
   }
 
-  #find(clip: At, start: Time | undefined, reference: At | undefined, url: string | undefined, name: string, own: unknown): Played {
+  #find(clip: At, start: Time | undefined, reference: At | undefined, url: string | undefined, name: string, own: unknown): ClipSource {
     const growing = (typeof own === 'string' ? this.#byId.get(own) : undefined) ?? this.#named(clip, name, url, own, reference, start);
     const { source } = growing;
     const clipName = name === '' || name === source.name ? undefined : name;

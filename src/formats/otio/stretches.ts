@@ -2,17 +2,17 @@
 import { BLACK, type Transition } from '../../cutlist/model.js';
 import { isRealSpeed, playedFrames } from '../../cutlist/speed.js';
 import type { Count, Rate } from '../../timecode/rate.js';
-import type { Stretch } from './cuts.js';
+import type { TrackStretch } from './cuts.js';
 import { metadataAt, schemaOf, textAt, type Document } from './document.js';
 import { speedOf } from './effects.js';
 import type { Item } from './items.js';
 import { withMarksBefore } from './marks.js';
 import { DISSOLVE, EDL_KEY, OURS, WIPE } from './schema.js';
-import type { Played, SourceTable } from './sources.js';
+import type { ClipSource, SourceTable } from './sources.js';
 import { inSourceFrames } from './times.js';
 
 /** A stretch and the item it was. `source` is BLACK for gaps. */
-export interface Read extends Stretch {
+export interface Read extends TrackStretch {
   readonly item: Item;
   readonly source: string;
   readonly clipName?: string;
@@ -34,7 +34,7 @@ interface Whole {
 }
 
 interface Media {
-  readonly played: Played;
+  readonly played: ClipSource;
   /** Source frame at the cut point, not rounded. */
   readonly atCut: number;
   /** Source frames that one frame of the list plays. */

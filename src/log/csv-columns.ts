@@ -6,7 +6,7 @@ import { listed } from './columns.js';
 import { shapeOf } from './kinds.js';
 import type { Layout } from './layout.js';
 import type { RowOptions } from './rows.js';
-import { COLUMN_SYNONYMS } from './words.js';
+import { actionOf, COLUMN_SYNONYMS } from './words.js';
 
 /** How far behind a header row times are looked for. */
 const SAMPLE_ROWS = 20;
@@ -24,7 +24,14 @@ export function hasColumns(text: string, layout: Layout, { file, map }: RowOptio
   }
   if (columns.missing.length > 0) return false;
   if (sure && columns.found.time !== undefined) return true;
-  const example = likelyTime(text, layout) ?? names.find((name) => name !== '') ?? 'Clock';
+  const numbered = numberedFields(text, layout);
+  if (numbered !== undefined && map?.fields === undefined) {
+    const what = `the log has no header row: the first one holds '${(names[(numbered.time ?? 1) - 1] ?? '').slice(0, 40)}'`;
+    report(problem('missing-column', `${what}; say in a mapping file by number which column holds what: {"fields": {${Object.entries(numbered).map(([field, column]) => `"${field}": ${String(column)}`).join(', ')}}}`, place));
+    return false;
+  }
+  const taken = new Set(Object.values(columns.found));
+  const example = likelyTime(text, layout) ?? names.find((name, index) => name !== '' && !taken.has(index)) ?? 'Clock';
   const what = sure || map?.fields !== undefined ? 'no column holds the time of a row' : 'no header row names a column for the time';
   const skipped = map?.skipLines === undefined && skipLines > 0 ? `"skipLines": ${String(skipLines)}, ` : '';
   report(problem('missing-column', `${what}; ${there}; name it in a mapping file: {${skipped}"fields": {"time": ${JSON.stringify(example.slice(0, 40))}}}`, place));
@@ -33,14 +40,35 @@ export function hasColumns(text: string, layout: Layout, { file, map }: RowOptio
 
 /** The column that is likeliest to hold the time: it is called almost so, or its cells look like labels or clock times, or else like numbers, and no other's do. */
 export function likelyTime(text: string, layout: Layout): string | undefined {
-  const near = layout.names.find((name) => nearest(name, ['time', ...COLUMN_SYNONYMS.time]) !== undefined);
-  if (near !== undefined) return near;
+  // A column that another field has holds no time, however it is called.
+  const taken = new Set(Object.values(layout.columns.found));
+  const open = layout.names.map((name, index) => ({ name, index })).filter(({ name, index }) => name !== '' && !taken.has(index));
+  const near = open.find(({ name }) => nearest(name, ['time', ...COLUMN_SYNONYMS.time]) !== undefined);
+  if (near !== undefined) return near.name;
   const rows = rowsBehind(text, layout);
-  const named = layout.names.map((name, index) => ({ name, shapes: rows.map((cells) => shapeOf(cells[index]?.trim() ?? '')) })).filter(({ name }) => name !== '');
+  const named = open.map(({ name, index }) => ({ name, shapes: rows.map((cells) => shapeOf(cells[index]?.trim() ?? '')) }));
   const timed = named.filter(({ shapes }) => shapes.some((shape) => shape === 'timecode' || shape === 'clock'));
   const counted = named.filter(({ shapes }) => shapes.length > 0 && shapes.every((shape) => shape === 'number'));
   const [first, ...more] = timed.length > 0 ? timed : counted;
   return more.length > 0 ? undefined : first?.name;
+}
+
+/**
+ * Which column, from 1, holds which field of a log that has no header row: where a time stands in the row that would be it, or a number as in all
+ * rows behind it. Undefined where that may be a header row.
+ */
+export function numberedFields(text: string, layout: Layout): Readonly<Partial<Record<'time' | 'action' | 'source', number>>> | undefined {
+  if (layout.sure) return undefined;
+  const rows = [layout.names, ...rowsBehind(text, layout)];
+  const columns = layout.names.map((_, index) => rows.map((cells) => cells[index]?.trim() ?? ''));
+  const isTime = (cell = ''): boolean => ['timecode', 'clock'].includes(shapeOf(cell) ?? '');
+  const isCount = (cells: readonly string[]): boolean => cells.length > 2 && cells.every((cell) => shapeOf(cell) === 'number');
+  const time = [columns.findIndex(([first]) => isTime(first)), columns.findIndex(isCount)].find((index) => index >= 0);
+  if (time === undefined) return undefined;
+  const action = columns.findIndex((cells, index) => index !== time && cells.some((cell) => actionOf(cell) !== undefined));
+  const source = columns.findIndex((cells, index) => index !== time && index !== action && cells.some((cell) => cell !== ''));
+  const placed = [['time', time], ['action', action], ['source', source]] as const;
+  return Object.fromEntries(placed.filter(([, index]) => index >= 0).map(([field, index]) => [field, index + 1]));
 }
 
 /** Cells of the first rows behind the line that is the header row, or looks like one. */

@@ -3,7 +3,7 @@ import { withoutMark } from '../byte-order-mark.js';
 import { known } from '../known.js';
 import { listOf } from '../visible.js';
 import { headOf } from './csv.js';
-import { likelyTime, rowsBehind } from './csv-columns.js';
+import { likelyTime, numberedFields, rowsBehind } from './csv-columns.js';
 import { isOwn, placesOf } from './found.js';
 import { findKind, unitOf } from './kinds.js';
 import { findLayout } from './layout.js';
@@ -35,7 +35,7 @@ const NEEDED: readonly Field[] = ['time', 'action', 'source'];
 export function outlineLog(text: string, map: Mapping = {}, timeAs: TimeKind | undefined = map.timeAs): Outline | undefined {
   const seen = isXml(text, map) ? seenXml(withoutMark(text), map) : seenCsv(withoutMark(text), map);
   if (seen === undefined) return undefined;
-  const { head, there, times } = seen;
+  const { head, there, times, numbered } = seen;
   const unit = head.found.time === undefined ? undefined : unitOf(head.found.time);
   const kind = timeAs ?? unit ?? findKind(times, map.decimal)?.kind;
   const { fields, ...places }: Mapping = isOwn(head, map) ? {} : placesOf(head, map);
@@ -43,7 +43,7 @@ export function outlineLog(text: string, map: Mapping = {}, timeAs: TimeKind | u
   // Where no column is left, the log has no such field.
   const open = head.unused.length === 0 ? [] : lacking;
   const free = open.length === 0 ? null : `${FILL_IN}: ${listOf(head.unused)}`;
-  const placeOf = (field: Field): string | number | null | undefined => (lacking.includes(field) ? free : fields?.[field]);
+  const placeOf = (field: Field): string | number | null | undefined => numbered?.[field] ?? (lacking.includes(field) ? free : fields?.[field]);
   const placed = FIELDS.map((field) => [field, placeOf(field)] as const).filter(([, place]) => place !== undefined);
   const filled = fields === undefined ? {} : { fields: Object.fromEntries(placed) };
   const { encoding, decimal, actions, sources, clockFormat, zone, rate, rowsAre = 'events' } = map;
@@ -59,12 +59,22 @@ interface Seen {
   readonly there: readonly string[];
   /** Of the first rows. */
   readonly times: readonly string[];
+  /** The fields by the numbers of their columns, where there is no header row. */
+  readonly numbered?: Readonly<Partial<Record<Field, number>>>;
 }
 
 function seenCsv(text: string, map: Mapping): Seen | undefined {
   const layout = findLayout(text, map);
   if (layout === undefined) return undefined;
   const head = headOf(layout);
+  const numbered = map.fields === undefined ? numberedFields(text, layout) : undefined;
+  if (numbered !== undefined) {
+    const nameAt = (column: number): string => `column ${String(column)}`;
+    const found = Object.fromEntries(Object.entries(numbered).map(([field, column]) => [field, nameAt(column)]));
+    const there = layout.names.map((_, index) => nameAt(index + 1));
+    const times = [layout.names, ...rowsBehind(text, layout)].map((cells) => cells[(numbered.time ?? 1) - 1]?.trim() ?? '').filter((cell) => cell !== '');
+    return { head: { ...head, found, unused: there.filter((name) => !Object.values(found).includes(name)) }, there, times, numbered };
+  }
   const time = head.found.time ?? (map.fields?.time === undefined ? likelyTime(text, layout) : undefined);
   const at = layout.columns.found.time ?? layout.names.findIndex((name) => name === time);
   const times = rowsBehind(text, layout).map((cells) => cells[at]?.trim() ?? '').filter((cell) => cell !== '');

@@ -73,8 +73,22 @@ describe('the header row', () => {
 
   it('is not taken from a row that has column words in it', () => {
     expect(complaints(csv('10:00:00:00,start,,marker\n10:00:01:00,cut,1,\n'))).toEqual([
-      'show.csv:1:1: error: no header row names a column for the time; the columns are 10:00:00:00, start, (no name), marker; name it in a mapping file: {"fields": {"time": "start"}} [missing-column]',
+      'show.csv:1:1: error: the log has no header row: the first one holds \'10:00:00:00\'; say in a mapping file by number which column holds what: {"fields": {"time": 1, "action": 2, "source": 3}} [missing-column]',
     ]);
+  });
+
+  it('may be missing: the advice has the numbers of the columns, and they read the log', () => {
+    const advice = (text: string): unknown => JSON.parse(/what: (\{.*\}) \[/.exec(complaints(csv(text))[0] ?? '')?.[1] ?? 'null');
+    for (const [text, fields] of [
+      ['1;10:00:00:00;CUT\n2;10:00:05:00;CUT\n', { time: 2, action: 3, source: 1 }],
+      ['0,cut,wide\n50,cut,close\n90,stop,\n', { time: 1, action: 2, source: 3 }],
+      ['2026-05-01T10:00:00Z|a\n2026-05-01T10:00:05Z|b\n', { time: 1, source: 2 }],
+    ] as const) {
+      expect(advice(text)).toEqual({ fields });
+      expect(csv(text, { fields }).rows.map((row) => fieldsOf(row).time)).toEqual(text.trim().split('\n').map((line) => line.split(/[;,|]/)[fields.time - 1]));
+    }
+    // A row of words may be one, and so may a year in a preamble.
+    for (const text of ['Shot,Camera\n1,3\n', 'Halle,3\nKamera,Zeit\n1,ja\n']) expect(advice(text)).toBeNull();
   });
 });
 
@@ -138,6 +152,9 @@ describe('a mapping', () => {
       'show.csv:2:1: error: no header row names a column for the time; the columns are Shot, Tme, Camera; name it in a mapping file: {"fields": {"time": "Tme"}} [missing-column]',
     ]);
     expect(complaints(csv('Shot,Camera\n1,3\n'))[0]).toContain('the columns are Shot, Camera');
+    // A column that feeds another field is not it, however much its name is like one.
+    expect(complaints(csv('when,action,source,wipe\n10:00:00:00,start,,\n'))[0]).toContain('{"fields": {"time": "when"}}');
+    expect(complaints(csv('moment,action,source\nten,cut,1\n'))[0]).toContain('{"fields": {"time": "moment"}}');
   });
 
   it('a preamble is not taken for the header row, and the advice says how long it is', () => {

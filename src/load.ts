@@ -206,7 +206,7 @@ async function finished(list: CutList, form: Form, options: LoadOptions, countin
   const ready = placed(adjusted, list);
   if (corrections === undefined || counting.errors > 0) return ready;
   const { applyCorrections } = await import('./corrections/apply.js');
-  const corrected = applyCorrections(ready, corrections, report, { uncover: true, ...known({ dissolveAt }) });
+  const corrected = applyCorrections(ready, corrections, report, known({ dissolveAt }));
   return corrected === undefined ? corrected : placed(corrected, ready);
 }
 

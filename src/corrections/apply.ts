@@ -13,7 +13,6 @@ import { withSounds } from './sound.js';
 import type { CutList } from '../cutlist/model.js';
 import { without, type Made } from '../cutlist/shift.js';
 import { soundFollowing } from '../cutlist/sound-follow.js';
-import type { Uncover } from '../cutlist/stand-ins.js';
 import { inOffsetAt, type DissolveAt } from '../cutlist/transitions.js';
 
 /**
@@ -21,16 +20,16 @@ import { inOffsetAt, type DissolveAt } from '../cutlist/transitions.js';
  * is done first and moves what follows it, then starts, removals and insertions, then everything else.
  *
  * Nothing that is not named changes: but for `length` the running time stays, and shots keep their points save where a
- * neighbour gave or took frames. With `uncover` the list is one to be placed. Problems: `correction-mismatch` (what is expected is not there), `unknown-source`, `bad-time`,
+ * neighbour gave or took frames. Problems: `correction-mismatch` (what is expected is not there), `unknown-source`, `bad-time`,
  * `dropped-label`, `bad-rate`, `bad-corrections` (they contradict each other or the list), `found` (a source point worked out).
  */
-export function applyCorrections(list: CutList, corrections: readonly Correction[], report: Report, options: Uncover & { readonly dissolveAt?: DissolveAt } = {}): CutList | undefined {
+export function applyCorrections(list: CutList, corrections: readonly Correction[], report: Report, options: { readonly dissolveAt?: DissolveAt } = {}): CutList | undefined {
   if (corrections.length === 0) return list;
   const edits = findEdits(list, corrections, report);
   if (edits === undefined) return undefined;
   const place = options.dissolveAt ?? 'start';
-  const { list: ready, kept } = rippled(withSourceRates(list, edits), edits, options);
-  const made = arranged(ready, kept, edits, (frames) => inOffsetAt(frames, place), report, options)?.map(goingOn);
+  const { list: ready, kept } = rippled(withSourceRates(list, edits), edits);
+  const made = arranged(ready, kept, edits, (frames) => inOffsetAt(frames, place), report)?.map(goingOn);
   if (made === undefined) return undefined;
   const shots = made.map(({ shot }) => shot);
   const sounding = withSounds({ ...ready, shots, audio: soundFollowing(ready, made) }, ready, kept, edits, report);

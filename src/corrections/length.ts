@@ -9,7 +9,6 @@ import { shotIndexAt } from '../cutlist/record.js';
 import { follower, without, type Follow, type Made } from '../cutlist/shift.js';
 import { soundFollowing } from '../cutlist/sound-follow.js';
 import { sortedSound } from '../cutlist/sound-order.js';
-import { askedOf, NOTHING, refitter, type Uncover } from '../cutlist/stand-ins.js';
 import { comesOnWith } from '../cutlist/with-picture.js';
 
 /** The list after the changes of length, and how places of the old list are found in it. */
@@ -35,7 +34,7 @@ interface Stretch {
 }
 
 /** Gives shots their new length. Without corrections of length the list comes back as it is. */
-export function rippled(list: CutList, { shots: edits }: Edits, { uncover = false }: Uncover = {}): Rippled {
+export function rippled(list: CutList, { shots: edits }: Edits): Rippled {
   const lengths = list.shots.map((shot, index) => edits.get(index)?.length ?? shot.out - shot.in);
   const starts: number[] = [];
   let at = 0;
@@ -56,14 +55,13 @@ export function rippled(list: CutList, { shots: edits }: Edits, { uncover = fals
   if (!changed) return { list, kept: { old: list.shots.map((_, index) => index), frameOf } };
 
   const follow = follower(list);
-  const refit = refitter(list, uncover ? askedOf(list) : NOTHING, follow);
   const stretches = stretchesOf(list.shots, lengths);
   const takes = takesOf(list, lengths, starts);
   const made: Made[] = [];
   list.shots.forEach((shot, from) => {
     const length = lengths[from] ?? 0;
     const into = starts[from] ?? 0;
-    if (length > 0) made.push({ shot: { ...refit({ shot, from }, shot.in, shot.in + length), in: into, out: into + length, take: takes.of[from] ?? 0 }, from });
+    if (length > 0) made.push({ shot: { ...follow(shot, shot.in, shot.in + length), in: into, out: into + length, take: takes.of[from] ?? 0 }, from });
   });
   const cut = new Set(list.shots.map((shot) => shot.in));
   const isCut = (piece: AudioPiece): boolean => piece.withPicture && cut.has(piece.in);

@@ -8,8 +8,7 @@ import { onlyFile, pointOf } from './points.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { shotIndexAt } from '../cutlist/record.js';
-import { follower, without, type Follow, type Made, type Refit } from '../cutlist/shift.js';
-import { askedOf, NOTHING, refitter, type Asked, type Uncover } from '../cutlist/stand-ins.js';
+import { follower, without, type Follow, type Made } from '../cutlist/shift.js';
 import { sourceLength } from '../cutlist/sync.js';
 import { resized } from '../cutlist/transitions.js';
 
@@ -31,8 +30,8 @@ export type InOffset = (frames: number) => number;
  * Makes the corrected shots of a list whose changes of length are done. Undefined, and reported, when corrections contradict
  * each other or leave a shot without frames.
  */
-export function arranged(list: CutList, kept: Kept, edits: Edits, inOffset: InOffset, report: Report, { uncover = false }: Uncover = {}): Made[] | undefined {
-  const builder = new Builder(list, kept, edits, inOffset, report, uncover ? askedOf(list) : NOTHING);
+export function arranged(list: CutList, kept: Kept, edits: Edits, inOffset: InOffset, report: Report): Made[] | undefined {
+  const builder = new Builder(list, kept, edits, inOffset, report);
   const held = builder.held();
   const inserts = held === undefined ? undefined : builder.inserts();
   if (held === undefined || inserts === undefined) return undefined;
@@ -41,7 +40,6 @@ export function arranged(list: CutList, kept: Kept, edits: Edits, inOffset: InOf
 
 class Builder {
   readonly #follow: Follow;
-  readonly #refit: Refit;
   /** Shots that an insertion divides, by index, for the part that comes back behind it. */
   readonly #firstParts = new Map<number, Shot>();
   #sound = true;
@@ -52,10 +50,8 @@ class Builder {
     readonly edits: Edits,
     readonly inOffset: InOffset,
     readonly report: Report,
-    asked: Asked,
   ) {
     this.#follow = follower(list);
-    this.#refit = refitter(list, asked, this.#follow);
   }
 
   #bad(by: Correction, bad: Fault): undefined {
@@ -155,11 +151,10 @@ class Builder {
   #kept(segment: Segment, before: Segment | undefined): Shot | undefined {
     const { from } = segment;
     const first = this.#firstParts.get(from);
-    if (segment.rest === true && first !== undefined) return without(this.#refit({ shot: first, from }, segment.in, segment.out), 'transition', 'continues', 'event');
+    if (segment.rest === true && first !== undefined) return without(this.#follow(first, segment.in, segment.out), 'transition', 'continues', 'event');
     const edit = this.#edit(from);
     const by = edit?.by.source;
-    const old = this.list.shots[from] as Shot;
-    let shot: Shot | undefined = by === undefined ? this.#refit({ shot: old, from }, segment.in, segment.out) : this.#follow(old, segment.in, segment.out);
+    let shot: Shot | undefined = this.#follow(this.list.shots[from] as Shot, segment.in, segment.out);
     if (edit !== undefined && by !== undefined) shot = this.#resourced(shot, edit, by);
     // A piece goes on only from the piece before it.
     const goesOn = before?.from === from - 1 && before.insert === undefined && by === undefined && this.#edit(before.from)?.source === undefined;

@@ -38,19 +38,26 @@ export function hasColumns(text: string, layout: Layout, { file, map }: RowOptio
   return false;
 }
 
-/** The column that is likeliest to hold the time: it is called almost so, or its cells look like labels or clock times, or else like numbers, and no other's do. */
+/**
+ * The column that is likeliest to hold the time: its cells look like labels or clock times, or else like numbers, and no
+ * other's do; of several that look alike it is the one that is called almost so.
+ */
 export function likelyTime(text: string, layout: Layout): string | undefined {
   // A column that another field has holds no time, however it is called.
   const taken = new Set(Object.values(layout.columns.found));
   const open = layout.names.map((name, index) => ({ name, index })).filter(({ name, index }) => name !== '' && !taken.has(index));
-  const near = open.find(({ name }) => nearest(name, ['time', ...COLUMN_SYNONYMS.time]) !== undefined);
-  if (near !== undefined) return near.name;
   const rows = rowsBehind(text, layout);
   const named = open.map(({ name, index }) => ({ name, shapes: rows.map((cells) => shapeOf(cells[index]?.trim() ?? '')) }));
-  const timed = named.filter(({ shapes }) => shapes.some((shape) => shape === 'timecode' || shape === 'clock'));
-  const counted = named.filter(({ shapes }) => shapes.length > 0 && shapes.every((shape) => shape === 'number'));
-  const [first, ...more] = timed.length > 0 ? timed : counted;
-  return more.length > 0 ? undefined : first?.name;
+  const isTime = (shape: string | undefined): boolean => shape === 'timecode' || shape === 'clock';
+  const groups = [
+    named.filter(({ shapes }) => shapes.length > 0 && shapes.every(isTime)),
+    named.filter(({ shapes }) => shapes.some(isTime)),
+    named.filter(({ shapes }) => shapes.length > 0 && shapes.every((shape) => shape === 'number')),
+  ];
+  const looks = groups.find((group) => group.length > 0) ?? [];
+  // A name that is near tells only apart what looks alike: 'Name' is near 'frame', too.
+  const isNear = ({ name }: { readonly name: string }): boolean => nearest(name, ['time', ...COLUMN_SYNONYMS.time]) !== undefined;
+  return (looks.length === 1 ? looks[0] : looks.find(isNear))?.name;
 }
 
 /**

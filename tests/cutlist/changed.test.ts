@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { compareLists } from '../../src/compare/compare.js';
+import { correctionsFor } from '../../src/compare/corrections.js';
 import { adjustList, type AdjustOptions } from '../../src/cutlist/adjust.js';
 import { applyCorrections } from '../../src/corrections/apply.js';
-import type { Correction } from '../../src/corrections/model.js';
 import { BLACK, type CutList, type Shot } from '../../src/cutlist/model.js';
 import { placeChanged, placeOnRecordings } from '../../src/cutlist/place.js';
 import { listFaults } from '../../src/cutlist/validate.js';
@@ -51,15 +52,6 @@ function cutsOf(given: Case): CutList | undefined {
 
 /** Whether something stands in a list for frames that a recording lacks. */
 const isLacking = ({ shots }: CutList): boolean => shots.some(({ instead }) => instead !== undefined);
-
-/** Moves the beginning of one of the shots that somebody switched to. */
-function moving({ shots }: CutList, place: number, by: number): Correction | undefined {
-  const starts = shots.flatMap((shot, index) => (index > 0 && shot.continues !== true && shot.take === shots[index - 1]?.take ? [index] : []));
-  const index = starts[place % Math.max(starts.length, 1)];
-  const shot = index === undefined ? undefined : shots[index];
-  if (index === undefined || shot === undefined) return undefined;
-  return { do: 'start', shot: index + 1, was: shot.out - shot.in, expect: shot.instead ?? shot.source, to: by < 0 ? `${String(-by)} earlier` : `${String(by)} later`, place: {} };
-}
 
 const changed = (list: CutList, options: AdjustOptions): { list: CutList; before: CutList; problems: Problem[] } => {
   const before = placeOnRecordings(list, silent);
@@ -126,23 +118,29 @@ describe('a list that is on its recordings, and changed then', () => {
     for (const count of Object.values(seen)) expect(count).toBeGreaterThan(0);
   });
 
-  it('has them when a correction moves a switch, and so has the log that is corrected', () => {
-    const seen = { moved: 0, lacking: 0 };
-    fc.assert(fc.property(arbitraryCase(false), fc.nat({ max: 20 }), fc.integer({ min: -40, max: 40 }), (given, place, by) => {
+  it('becomes what compare wrote corrections for, placed as convert does it', () => {
+    const seen = { changed: 0, lacking: 0, blackened: 0 };
+    fc.assert(fc.property(arbitraryCase(false), rules, fc.option(fc.nat({ max: 20 })), (given, options, place) => {
       const list = cutsOf(given);
       if (list === undefined) return;
-      const before = placeOnRecordings(list, silent);
-      const [onLog, onList] = [moving(list, place, by), moving(before, place, by)];
-      if (onLog === undefined || onList === undefined) return;
-      // To a correction every piece of a shot is a shot: it goes less far.
-      const [moved, corrected] = [applyCorrections(list, [onLog], silent), applyCorrections(before, [onList], silent, { uncover: true })];
-      if (moved === undefined || corrected === undefined) return;
-      const wanted = events(placeOnRecordings(moved, silent));
-      expect(events(placeOnRecordings(corrected, silent))).toEqual(wanted);
-      expect(events(placeChanged(corrected, before, silent))).toEqual(wanted);
-      seen.moved += 1;
-      if (isLacking(before)) seen.lacking += 1;
+      const a = placeOnRecordings(list, silent);
+      const b = placeOnRecordings(blackened(adjustList(list, options, silent, { uncover: true }), place), silent);
+      const corrected = applyCorrections(a, correctionsFor(a, b), silent);
+      for (const ready of [placeOnRecordings(corrected as CutList, silent), placeChanged(corrected as CutList, a, silent)]) {
+        expect(shown(ready)).toEqual(shown(b));
+        expect(compareLists(ready, b)).toEqual([]);
+      }
+      if (corrected !== a) seen.changed += 1;
+      if (isLacking(a) || isLacking(b)) seen.lacking += 1;
+      if (place !== null) seen.blackened += 1;
     }), { numRuns: 2 * RUNS });
     for (const count of Object.values(seen)) expect(count).toBeGreaterThan(0);
   });
 });
+
+/** A list with one shot in black. */
+function blackened(list: CutList, place: number | null): CutList {
+  if (place === null) return list;
+  const index = place % list.shots.length;
+  return { ...list, shots: list.shots.map((shot, at) => (at === index ? { ...shot, source: BLACK, sourceIn: 0, sourceOut: shot.out - shot.in } : shot)) };
+}

@@ -51,7 +51,7 @@ describe('a seam at which one file plays straight on', () => {
 
   it('is none after a correction that takes a file beyond where it begins, in the log and in what was read', () => {
     const later: Correction = { do: 'start', shot: 3, was: 50, expect: '1', to: '10 earlier', place: {} };
-    const corrected = applyCorrections(SHOW, [later], silent, { uncover: true }) as CutList;
+    const corrected = applyCorrections(SHOW, [later], silent) as CutList;
     for (const ready of [placeOnRecordings(corrected, silent), placeChanged(corrected, SHOW, silent)]) {
       expect(shown(ready)).toBe(shown(SHOW));
       expect(heard(ready)).toBe(heard(SHOW));
@@ -64,7 +64,7 @@ describe('black beside black', () => {
     const before = placeOnRecordings(build(rows('0 start | 0 cut 2 | 100 cut 1 | 200 cut 2 | 300 stop'), {}, [source('1', { files: [{ path: '1.mov', start: 0, frames: 150 }] }), CAMERAS[1] ?? source('2')]).lists[0] as CutList, silent);
     expect(shown(before)).toBe('2 0-100 f0, 1 100-150 f0, black 150-200 + for 1, 2 200-300 f0');
     const later: Correction = { do: 'start', shot: 3, was: 50, expect: '1', to: '10 later', place: {} };
-    const corrected = applyCorrections(before, [later], silent, { uncover: true }) as CutList;
+    const corrected = applyCorrections(before, [later], silent) as CutList;
     for (const ready of [placeOnRecordings(corrected, silent), placeChanged(corrected, before, silent)]) expect(shown(ready)).toBe(shown(before));
   });
 });

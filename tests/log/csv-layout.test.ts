@@ -154,6 +154,9 @@ describe('a mapping', () => {
     expect(complaints(csv('Shot,Camera\n1,3\n'))[0]).toContain('the columns are Shot, Camera');
     // A column that feeds another field is not it, however much its name is like one.
     expect(complaints(csv('when,action,source,wipe\n10:00:00:00,start,,\n'))[0]).toContain('{"fields": {"time": "when"}}');
+    // Nor is one whose cells are no times, where another's are.
+    for (const name of ['Name', 'Item', 'Rec', 'Frms', 'State']) expect(complaints(csv(`Uhr;${name};Quelle\n10:00:00:00;TAKE;1\n10:00:05:00;TAKE;2\n`))[0]).toContain('{"fields": {"time": "Uhr"}}');
+    expect(complaints(csv('Frms;Was;When\n;CUT;10:00:00:00\n00:00:01:00;MIX;10:00:05:00\n'))[0]).toContain('{"fields": {"time": "When"}}');
     expect(complaints(csv('moment,action,source\nten,cut,1\n'))[0]).toContain('{"fields": {"time": "moment"}}');
   });
 

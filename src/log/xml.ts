@@ -151,7 +151,7 @@ class XmlReader {
     for (const name of unused) {
       const word = name.replace(/^@/, '');
       const near = nearest(word, FIELDS);
-      if (near !== undefined && near.startsWith(word[0] ?? ' ')) {
+      if (near !== undefined && near.startsWith(word[0]?.toLowerCase() ?? ' ')) {
         this.report(problem('missing-column', `events have '${name}', which is no field and is not read${didYouMean(word, FIELDS)}`, this.#firstRow(rows), 'warning'));
       }
     }

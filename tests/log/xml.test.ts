@@ -37,6 +37,8 @@ describe('our own form', () => {
     for (const one of ['evnt', 'events', 'Source', 'sorce']) expect(around(`<${one} id="1"/>`)).toEqual([expect.stringContaining(`/cutlog/${one} is not read`)]);
     expect(around('<group><event time="1"/></group>')).toEqual([expect.stringContaining('/cutlog/group is not read')]);
     expect(around('<row time="1"/>')).toEqual([expect.stringContaining('/cutlog/row is not read')]);
+    expect(around('<event time="0" action="cut" source="1"><event time="4"/></event>')).toEqual([expect.stringContaining('the element /cutlog/event/event is not read')]);
+    expect(around('<event Time="3" Action="cut" Source="2"/>').filter((line) => line.includes("events have '@Time', which is no field and is not read; did you mean 'time'?"))).toHaveLength(1);
     expect(around('<remark>Rain</remark><event time="0" action="cut" source="1"><event2 time="4"/></event>')).toEqual([]);
   });
 

@@ -61,7 +61,7 @@ export const CATALOGUE = {
   'no-audio': entry('note', 'the list has no sound', 'choose with --audio'),
   'no-end': entry('error', 'nothing says where the last shot ends', 'give --end, a stop row, or the lengths of the recordings'),
   'no-events': entry('error', 'a log has no row that puts a picture on air', 'check that this is the right file'),
-  'not-as-logged': entry('error', 'a list does not show what its log says', 'give check the options that the list was made with (--corrections, --lead, --anchor, …); else convert the log again, or find out who changed the list'),
+  'not-as-logged': entry('error', 'a list does not show what its log says', 'give check the options that the list was made with (--corrections, --lead, --anchor, …; --log-min-shot for --min-shot); else convert the log again, or find out who changed the list'),
   'not-compared': entry('warning', 'a list could not be held against its log, or another format: a part of it cannot be read, or it is not known of which take it is', 'do what the message says, and check again'),
   'not-recorded': entry('warning', 'a source that was on air was not recorded', 'use the program recording, or accept the replacement'),
   'out-of-order': entry('warning', 'rows are not in order of time', 'none needed: they were sorted'),

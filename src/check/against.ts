@@ -52,7 +52,7 @@ function switchesFound(list: CutList, logged: CutList, say: Say): ReadonlySet<Sh
     say(`from ${recordLabel(list, one.in)}, for ${framesText(one.out - one.in)}: ${one.text}`, one.in);
   }
   const longer = list.frames - logged.frames;
-  if (longer !== 0) say(`the list ends ${String(Math.abs(longer))} frames ${longer > 0 ? 'after' : 'before'} the log`, Math.min(list.frames, logged.frames));
+  if (longer !== 0) say(`the list ends ${framesText(Math.abs(longer))} ${longer > 0 ? 'after' : 'before'} the log`, Math.min(list.frames, logged.frames));
   return asLogged(pair, say);
 }
 

@@ -2,6 +2,7 @@
 import { dirname, resolve } from 'node:path';
 import type { Correction } from '../corrections/model.js';
 import { isCorrectionsTable, KIND_HEAD } from '../corrections/kind.js';
+import { markedEncoding } from '../log/decode.js';
 import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
 import { problem, type Report } from '../problems.js';
@@ -42,7 +43,7 @@ export async function readInput(job: Job, report: Report): Promise<Read | 'no lo
   };
 }
 
-const headOf = (bytes: Uint8Array): string => new TextDecoder().decode(bytes.subarray(0, KIND_HEAD));
+const headOf = (bytes: Uint8Array): string => new TextDecoder(markedEncoding(bytes)).decode(bytes.subarray(0, KIND_HEAD));
 
 /** Path of the show file that was given, else of the one beside the log. */
 const showPath = (job: Job): string | undefined => job.show ?? showBeside(job.log, job.cwd);

@@ -1,18 +1,23 @@
 /** Telling a corrections file from a log: both are tables, and may lie side by side. */
+import { ACTIONS } from '../cutlist/event.js';
 import { problem, type Report } from '../problems.js';
+import { OPERATIONS } from './model.js';
 
 /** So many characters (or bytes) from the start of a file tell what it is. */
 export const KIND_HEAD = 4096;
 
 /**
- * True of the text of a CSV corrections file, or its first `KIND_HEAD` characters: it has a column `do`, which no log has; `expect` beside it,
- * but for those that add or mend something by its place alone. Corrections in JSON are not asked about here.
+ * True of the text of a CSV corrections file, or its first `KIND_HEAD` characters: it has a column `do`, and a column `expect` beside it or
+ * in its first row an operation that is no action of a log. Corrections in JSON are not asked about here.
  */
 export function isCorrectionsTable(text: string): boolean {
-  const [header = '', first = ''] = text.slice(0, KIND_HEAD).split(/\r\n|\r|\n/).filter((line) => line.trim() !== '');
-  const columns = header.split(/[,;\t|]/).map((cell) => cell.trim().replace(/^"(.*)"$/, '$1').trim().toLowerCase());
-  return columns.includes('do') && (columns.includes('expect') || /(?:-marker|add-source)\b/i.test(first));
+  const [header, first] = text.slice(0, KIND_HEAD).split(/\r\n|\r|\n/).filter((line) => line.trim() !== '').map(cellsOf);
+  const at = header?.indexOf('do') ?? -1;
+  const word = first?.[at] ?? '';
+  return at >= 0 && (header?.includes('expect') === true || (Object.hasOwn(OPERATIONS, word) && !ACTIONS.some((action) => action === word)));
 }
+
+const cellsOf = (line: string): string[] => line.split(/[,;\t|]/).map((cell) => cell.trim().replace(/^"(.*)"$/, '$1').trim().toLowerCase());
 
 /** Reports a corrections file that was given as a log: read as one, its `at` and `source` would make a list of the corrections themselves. */
 export function correctionsAsLog(file: string, report: Report): undefined {

@@ -19,6 +19,11 @@ const MARKS: readonly (readonly [encoding: string, bytes: readonly number[]])[] 
   ['utf-16be', [0xfe, 0xff]],
 ];
 
+const markOf = (bytes: Uint8Array): (typeof MARKS)[number] | undefined => MARKS.find(([, start]) => startsWith(bytes, start));
+
+/** The encoding that a byte order mark at the start of `bytes` says; undefined where there is none. */
+export const markedEncoding = (bytes: Uint8Array): string | undefined => markOf(bytes)?.[0];
+
 /** How well-known files that are no logs begin: ZIP (PKWARE APPNOTE 4.3.7), PDF (ISO 32000), gzip (RFC 1952), compound files ([MS-CFB] 2.2). */
 const SIGNATURES: readonly (readonly [bytes: readonly number[], what: string])[] = [
   [[0x50, 0x4b, 0x03, 0x04], 'a ZIP container, as spreadsheets are; export the sheet as CSV'],
@@ -46,7 +51,7 @@ export function decodeLog(bytes: Uint8Array, options: DecodeOptions, report: Rep
   }
   const signature = SIGNATURES.find(([start]) => startsWith(bytes, start));
   if (signature !== undefined) return refuse(`this is not a log, but ${signature[1]}`);
-  const mark = MARKS.find(([, start]) => startsWith(bytes, start));
+  const mark = markOf(bytes);
   const asked = mark?.[0] ?? options.encoding?.trim() ?? declared(bytes) ?? 'utf-8';
   const decoder = decoderOf(asked);
   if (decoder === undefined) return refuse(`unknown encoding '${asked.slice(0, 40)}'; expected utf-8, utf-16le, utf-16be, windows-1252 or another label of the WHATWG Encoding Standard`);

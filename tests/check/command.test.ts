@@ -99,7 +99,7 @@ describe('check', () => {
     expect(await against(...corrected)).toBe('0 log.edl: EDL, sound, 4 of 4 shots as the log has them\nlog.otio: OTIO, sound, 4 of 4 shots as the log has them\n');
     const without = await against();
     expect(without).toMatch(/^1 .*not-as-logged/);
-    expect(without).toContain('give check the options that the list was made with (--corrections, --lead, --anchor, …)');
+    expect(without).toContain('give check the options that the list was made with (--corrections, --lead, --anchor, …; --log-min-shot for --min-shot)');
     for (const rules of [['--cuts-only'], ['--dissolve-all', '7'], ['--lag', '2=3']]) {
       await made(...rules);
       expect([rules, await against(...rules)]).toEqual([rules, expect.stringMatching(/^0 /)]);

@@ -1,4 +1,6 @@
 /** Corrections lie beside the log that they are for: whoever looks for logs there is not to make a list of them. */
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { lookInto } from '../../src/cli/watch-look.js';
 import { cli, filesIn, folderWith } from '../support/cli.js';
@@ -19,6 +21,16 @@ describe('a corrections file beside a log', () => {
     expect(err).toContain('1 log: 1 converted, 0 failed');
     const [fix] = out.split('\n').map((line) => JSON.parse(line || '{}') as { log: string; problems: { code: string; severity: string }[] });
     expect(fix).toMatchObject({ log: 'in/fix.csv', outputs: [], problems: [{ code: 'found', severity: 'note' }] });
+  });
+
+  it.each([
+    ['do,at,to,note\ntitle,,New title,\nremove-marker,01:00:00:10,,x\n'], ['do,to\ntitle,New\n'], ['do;to\nrate;30\n'], ['to,do\n02:00:00:00,record-start\n'],
+    [Buffer.from(`\ufeff${FIX}`, 'utf16le')],
+  ])('is known in any form: %j', async (fix) => {
+    const cwd = folderWith({ 'in/show.csv': LOG });
+    writeFileSync(join(cwd, 'in/fix.csv'), fix);
+    expect(await cli(['convert', 'in', ...EDLS, '-q'], { cwd })).toEqual({ status: 0, out: '', err: '' });
+    expect(edlsIn(cwd)).toEqual(['out/show.edl']);
   });
 
   it('is left out also with --resume, alone in its folder, and of what --explain explains', async () => {

@@ -44,6 +44,14 @@ describe('logs that are not there', () => {
     expect([[...logs.keys()], problems.map(problemLine)]).toEqual([['in/a.csv'], [circle, gone]]);
   });
 
+  it('may lie in a folder behind a link that leads nowhere', async () => {
+    const cwd = folderWith({ 'in/a.csv': LOG });
+    symlinkSync('/nowhere/shows', join(cwd, 'in/shows'));
+    const { status, err } = await cli(['convert', 'in', '--to', 'edl', '-o', 'out', ...RATE], { cwd });
+    expect([status, err]).toEqual([2, expect.stringContaining('in/shows: error: cannot be read: there is no such file or folder [unreadable]')]);
+    expect(filesIn(cwd)).toContain('out/a.edl');
+  });
+
   it('may lie in a folder that cannot be read, and then that is said', async () => {
     const folder = folderWith({ 'shows/a.csv': LOG, 'shows/closed/b.csv': LOG });
     chmodSync(folder, 0o755);

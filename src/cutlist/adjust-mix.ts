@@ -1,21 +1,24 @@
 /** Every switch a dissolve, or every switch a cut. */
 import type { IsGap } from './gap.js';
-import type { Transition } from './model.js';
+import { BLACK, type Transition } from './model.js';
 import { without } from './shift.js';
 import { inOffsetAt, type DissolveAt } from './transitions.js';
-import { isSwitchedTo, type WholeShot } from './whole-shots.js';
+import { isSwitchedTo, lastOf, type WholeShot } from './whole-shots.js';
 
 type Say = (option: string, message: string) => void;
 
 /**
  * Every switch comes on by a dissolve of `frames`, or of its shot's length where that is less (up to its first seam); wipes and dissolves of other
- * lengths too. What no switch brings on (`isSwitchedTo`) stays as it is.
+ * lengths too. What no switch brings on (`isSwitchedTo`) stays as it is, and so does black that follows black.
  */
 export function dissolveAll(shots: readonly WholeShot[], frames: number, place: DissolveAt, isGap: IsGap, say: Say): WholeShot[] {
   const count = { cuts: 0, others: 0, short: 0 };
   const out = shots.map((whole, index): WholeShot => {
     const [{ shot, from }, ...rest] = whole;
-    if (!isSwitchedTo(shots, index, isGap)) return whole;
+    const before = shots[index - 1];
+    // From black to black nothing mixes.
+    const isDark = shot.source === BLACK && before !== undefined && lastOf(before).shot.source === BLACK;
+    if (isDark || !isSwitchedTo(shots, index, isGap)) return whole;
     const fit = Math.min(frames, shot.out - shot.in);
     if (fit < frames) count.short += 1;
     const old = shot.transition;

@@ -26,7 +26,7 @@ export interface Around {
  * longer of the two (the previous when they are equal); a take's first goes to the next, its last to the previous. In order
  * of time, with the lengths as they have become; pieces of one shot in several files count as one. Where the neighbours on both sides
  * then are one source that runs on, they become one shot. A shot alone in its take stays, and is counted; so does the black between takes.
- * A transition whose outgoing shot went with nothing before it in its take becomes a cut.
+ * A transition whose outgoing shot went with nothing before it in its take becomes a cut, and so does one from black that went to the end of the take before.
  */
 export function absorbShort(shots: readonly WholeShot[], { least, absorb }: { readonly least: number; readonly absorb: Absorb }, around: Around, say: (option: string, message: string) => void): WholeShot[] {
   const short = new ShortShots(shots, least, absorb, around);
@@ -62,8 +62,8 @@ class ShortShots {
     }
     const before = this.#before(given);
     const grown = this.#begin === undefined ? given : fitted(given, this.#begin, bounds(given).out, refit);
-    // What a mix came from is gone with the first shot of the take.
-    const lone = this.#begin !== undefined && before === undefined && grown[0].shot.transition !== undefined;
+    // What a mix came from is gone: with the first shot of the take, or with the black at the end of the one before.
+    const lone = before === undefined && grown[0].shot.transition !== undefined && (this.#begin !== undefined || this.#lostBlack(index));
     const whole = lone ? cutIn(grown) : grown;
     this.#begin = undefined;
     if (lengthOf(whole) < this.least && this.#gave(whole, before, this.#after(index))) return;
@@ -86,6 +86,12 @@ class ShortShots {
   #before(given: WholeShot): WholeShot | undefined {
     const last = this.out.at(-1);
     return last?.[0].shot.take === given[0].shot.take ? last : undefined;
+  }
+
+  /** Whether a take before this shot ended in black, and does no longer: what came from black would mix frames that were never on the air. */
+  #lostBlack(index: number): boolean {
+    const [was, is] = [this.shots[index - 1], this.out.at(-1)].map((whole) => (whole === undefined ? undefined : lastOf(whole).shot.source));
+    return was === BLACK && is !== BLACK;
   }
 
   #after(index: number): WholeShot | undefined {

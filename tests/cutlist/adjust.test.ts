@@ -141,6 +141,10 @@ describe('min-shot', () => {
     expect(listFaults(list)).toEqual([]);
     expect(list.audio.map(({ transition }) => transition)).toEqual([undefined]);
     expect(said[0]).toContain('1 to the next), 1 transition became a cut, because what mixed there is gone');
+    // Black at the end of a take that is gone: the take before would mix in, with frames behind its stop.
+    expect(absorb('1:50 black:3 / 2:50d10', 5)).toBe('1:53 / 2:50');
+    expect(absorb('1:50 black:9 / 2:50d10', 5)).toBe('1:50 black:9 / 2:50d10');
+    expect(absorb('1:50 3:3 / 2:50d10', 5)).toBe('1:53 / 2:50d10');
     // One that was there before comes from black still.
     expect(absorb('1:50d10 2:3', 5)).toBe('1:53d10');
   });
@@ -173,6 +177,10 @@ describe('the black between takes', () => {
 });
 
 describe('dissolve-all and cuts-only', () => {
+  it('make no mix of black and black', () => {
+    expect(textOf(adjusted(listOf('1:50 black:20 black:30 2:50'), { dissolveAll: 12 }).list)).toBe('1:50 black:20d12 black:30 2:50d12');
+  });
+
   it('makes every switch a dissolve, none longer than its shot, and no take\'s first', () => {
     const { list, said } = adjusted(listOf('1:50 2:8 3:50d10 / 4:50 1:50d12', 'follow'), { dissolveAll: 12, dissolveAt: 'center' });
     expect(textOf(list)).toBe('1:50 2:8d8 3:50d12 / 4:50 1:50d12');

@@ -44,8 +44,7 @@ function recordingOf(source: Source, only?: number): SourceRecording {
   const { files } = source;
   const unknown: SourceRecording = { spans: undefined, byFile: new Map(), overlaps: [], unplaced: files.length > 0, onlyFile: files.length === 1 ? 0 : files.length === 0 ? undefined : only, day };
   const spans: Span[] = [];
-  // Where it is not known which take a start belongs to, only what lies before all of them is not there.
-  const begins = only !== undefined ? source.starts[only] : source.starts.length === 0 ? undefined : Math.min(...source.starts);
+  const begins = only !== undefined ? source.starts[only] : earliestOf(source.starts, day);
   if (files.length === 0 && begins !== undefined) return goingOn(unknown, begins);
   for (const [file, media] of files.entries()) {
     if (only !== undefined && file !== only) continue;
@@ -65,6 +64,12 @@ function recordingOf(source: Source, only?: number): SourceRecording {
   if (spans.length === 0) return unknown;
   const { kept, overlaps } = inOrder(spans);
   return { ...unknown, unplaced: false, spans: kept, overlaps, byFile: new Map(kept.map((span) => [span.file ?? -1, span])) };
+}
+
+/** Where it is not known which take a start belongs to, only what lies before all of them is not there. Starts half a day apart may lie on any side of a label, which wraps. */
+function earliestOf(starts: readonly number[], day: number): number | undefined {
+  const first = Math.min(...starts);
+  return starts.length === 0 || (Math.max(...starts) - first) * 2 >= day ? undefined : first;
 }
 
 /** A recording of which only its first frame is known: it goes on from there. */

@@ -17,6 +17,15 @@ describe('a list of starts, one a take', () => {
     expect((await cli(['check', 'log.edl', '--show', 'log.show.json'], { cwd })).out).not.toContain('[beyond-recording]');
   });
 
+  it('is no bound where the starts lie around the clock', async () => {
+    const cwd = folderWith({
+      's.csv': 'frames,action,source\n0,start,\n0,cut,3\n50,stop,\n60,start,\n60,cut,3\n100,stop,\n110,start,\n150,stop,\n',
+      's.show.json': JSON.stringify({ rate: '25', audio: { from: 'none' }, sources: [{ id: '3', start: ['12:00:00:00', '21:00:00:00', '07:00:00:00'] }, { id: '4', files: [{ path: '4.mov', start: '01:00:00:00', frames: 500 }] }] }),
+    });
+    expect(await cli(['convert', 's.csv', '-q'], { cwd })).toMatchObject({ status: 0 });
+    expect(await cli(['check', 's.edl', 's.otio', '--show', 's.show.json'], { cwd })).toMatchObject({ status: 0, out: 's.edl: EDL, sound\ns.otio: OTIO, sound\n' });
+  });
+
   it('says what lies before all of them', async () => {
     const cwd = folder(['10:00:00:00', '09:00:00:00']);
     expect(await cli(['convert', 'log.csv', '--to', 'edl', '-q'], { cwd })).toMatchObject({ status: 0 });

@@ -14,7 +14,7 @@ import { extentIn, type Recording } from './recording.js';
 
 /**
  * Finds the recordings of `sources` below a folder and gives the sources with their paths put right (`relocateSources`). Only files that
- * have the name of a recording are opened. As `relocate` of `LoadOptions` it is what `--media-root` does: `root` may be relative to `cwd`. A folder that cannot be read is reported (`unreadable`).
+ * have the name of a recording are opened. As `relocate` of `LoadOptions` it is what `--media-root` does: `root` may be relative to `cwd`. What cannot be read is reported (`unreadable`), below it as a warning.
  */
 export async function findBelow(
   root: string, sources: readonly Source[], options: Omit<FindOptions, 'root' | 'rootName' | 'isThere'> & { readonly cwd: string }, report: Report,
@@ -27,8 +27,10 @@ export async function findBelow(
   const wanted = wantedNames(sources);
   let readable = true;
   const files = listFiles(at, (name) => wanted.has(keyOf(name)), (one) => {
-    if (one.place?.file === at) readable = false;
-    namedAs(root, options.cwd, report)(one);
+    const isRoot = one.place?.file === at;
+    if (isRoot) readable = false;
+    // What lies below it may be there once more, or not be wanted: a recording that is missing for it is reported by itself.
+    namedAs(root, options.cwd, report)(isRoot ? one : { ...one, severity: 'warning' });
   });
   if (!readable) return [...sources];
   const recordings = new Map<string, Recording>();

@@ -44,6 +44,15 @@ describe('logs that are not there', () => {
     expect([[...logs.keys()], problems.map(problemLine)]).toEqual([['in/a.csv'], [circle, gone]]);
   });
 
+  it('of recordings, behind a link below --media-root, costs no list', async () => {
+    const show = JSON.stringify({ rate: '25', sources: [{ id: '1', files: [{ path: 'card2/x.wav' }] }] });
+    const cwd = folderWith({ 'a.csv': LOG, 'a.show.json': show, 'card1/y.wav': '', 'card2/x.wav': 'x' });
+    symlinkSync('/nowhere/x.wav', join(cwd, 'card1/x.wav'));
+    const { status, err } = await cli(['convert', 'a.csv', '--media-root', '.', '--to', 'otio', '-o', 'out'], { cwd });
+    expect([status, err]).toEqual([0, expect.stringContaining('card1/x.wav: warning: cannot be read: there is no such file or folder [unreadable]')]);
+    expect(filesIn(cwd)).toContain('out/a.otio');
+  });
+
   it('may lie in a folder behind a link that leads nowhere', async () => {
     const cwd = folderWith({ 'in/a.csv': LOG });
     symlinkSync('/nowhere/shows', join(cwd, 'in/shows'));

@@ -11,10 +11,13 @@ export const KIND_HEAD = 4096;
  * in its first row an operation that is no action of a log. Corrections in JSON are not asked about here.
  */
 export function isCorrectionsTable(text: string): boolean {
-  const [header, first] = text.slice(0, KIND_HEAD).split(/\r\n|\r|\n/).filter((line) => line.trim() !== '').map(cellsOf);
-  const at = header?.indexOf('do') ?? -1;
-  const word = first?.[at] ?? '';
-  return at >= 0 && (header?.includes('expect') === true || (Object.hasOwn(OPERATIONS, word) && !ACTIONS.some((action) => action === word)));
+  const [header = '', first = ''] = text.slice(0, KIND_HEAD).split(/\r\n|\r|\n/).filter((line) => line.trim() !== '');
+  // Every log is asked: most say no by this.
+  if (!/\bdo\b/i.test(header)) return false;
+  const columns = cellsOf(header);
+  const at = columns.indexOf('do');
+  const word = cellsOf(first)[at] ?? '';
+  return at >= 0 && (columns.includes('expect') || (Object.hasOwn(OPERATIONS, word) && !ACTIONS.some((action) => action === word)));
 }
 
 const cellsOf = (line: string): string[] => line.split(/[,;\t|]/).map((cell) => cell.trim().replace(/^"(.*)"$/, '$1').trim().toLowerCase());

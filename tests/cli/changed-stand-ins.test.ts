@@ -65,3 +65,17 @@ describe('a shot that is all black, where its recording begins behind it', () =>
     expect(ofList.slice(-2)).toEqual(['C2 01:00:08:00 01:00:08:09', 'C1 01:00:08:09 01:00:12:00']);
   });
 });
+
+describe('corrections that compare writes beside what stands for missing frames', () => {
+  it('lead from A to B', async () => {
+    const log = (first: string): string => `time,action,source\n0,start,\n0,cut,${first}\n20,cut,2\n50,stop,\n`;
+    const late = JSON.stringify({
+      rate: '25', title: 't', audio: { from: 'none' },
+      sources: [{ id: '1', sync: { this: '10:00:00:00', is: '00:00:00:10' }, files: [{ path: '1.mov', start: '10:00:00:00', frames: 500 }] }, { id: '2' }],
+    });
+    const cwd = folderWith({ 'a.csv': log('1'), 'b.csv': log('black'), 'a.show.json': late, 'b.show.json': late });
+    expect((await cli(['compare', 'a.csv', 'b.csv', '--write-corrections', 'fix.csv', '-q'], { cwd })).status).toBe(1);
+    expect((await cli(['convert', 'a.csv', '--corrections', 'fix.csv', '-o', 'f', '-q'], { cwd })).status).toBe(0);
+    expect(await cli(['compare', 'f/a.otio', 'b.csv', '-q'], { cwd })).toMatchObject({ status: 0, out: '' });
+  });
+});

@@ -90,7 +90,7 @@ export const CATALOGUE = {
   'transition-cut-short': entry('warning', 'a transition was interrupted', 'none needed: it was cut short to what was on air'),
   'transition-replaced': entry('note', 'a transition comes from the program recording', 'none needed: the program holds the mix'),
   'two-candidates': entry('warning', 'a recording that was moved is there more than once', 'remove or rename the copies that are not meant'),
-  'two-values': entry('warning', 'an attribute and an element of an XML log give one field different values', 'keep the one that is right'),
+  'two-values': entry('warning', 'an XML log gives one field different values, by an attribute and an element or by two elements', 'keep the one that is right'),
   'unknown-action': entry('error', 'an action is not known', 'map it to one of the known actions in a mapping file'),
   'unknown-source': entry('error', 'a source is not known', 'add it to the show file, or map it'),
   'unplaced-file': entry('warning', 'nothing says which frames a file of a recording holds', 'give start and frames of each file, or let linecut media write them'),

@@ -51,6 +51,8 @@ export interface OtherValue {
   readonly field: number;
   readonly path: FieldPath;
   readonly text: string;
+  /** True of a further element at the path of the value that counts. */
+  readonly again: boolean;
 }
 
 /** What a row holds. `values` are trimmed; undefined for an absent or empty field. */
@@ -63,7 +65,8 @@ const NO_OTHERS: readonly OtherValue[] = [];
 
 /**
  * Reads rows (well-formed elements) and gives each one's fields, in the order of `paths`: the first of a field's paths that has text
- * counts, and what another one of them has that is not the same is given too.
+ * counts, and what another one of them has that is not the same is given too; so is, of a field that has several paths, a further element
+ * of one path. A mapping names one path, and means the first that is there.
  */
 export class RowValues {
   readonly #parser: XMLParser;
@@ -85,33 +88,41 @@ export class RowValues {
   #fields(row: OrderedNode): RowFields {
     let others = NO_OTHERS;
     const values = this.paths.map((paths, field) => {
-      let first: string | undefined;
+      let first: { readonly path: FieldPath; readonly text: string } | undefined;
       for (const path of paths) {
-        const text = valueAt(row, path.steps, 0, path.attribute)?.trim();
-        if (text === undefined || text === '') continue;
-        first ??= text;
-        if (text !== first) others = [...others, { field, path, text }];
+        for (const text of valuesAt(row, path, paths.length > 1)) {
+          first ??= { path, text };
+          if (text !== first.text) others = [...others, { field, path, text, again: path === first.path }];
+        }
       }
-      return first;
+      return first?.text;
     });
     return { values, others };
   }
 }
 
-/** The value at a path: of several elements of one name the first that has it. */
-function valueAt(node: OrderedNode, steps: readonly string[], depth: number, attribute: string | undefined): string | undefined {
-  const step = steps[depth];
-  if (step === undefined) {
-    if (attribute === undefined) return textOf(node);
-    const raw = (node[':@'] as OrderedNode | undefined)?.[`@${attribute}`];
-    return typeof raw === 'string' ? attributeValue(raw) : undefined;
-  }
-  for (const child of elementChildren(node)) {
-    if (!Object.hasOwn(child, `:${step}`)) continue;
-    const value = valueAt(child, steps, depth + 1, attribute);
-    if (value !== undefined && value.trim() !== '') return value;
-  }
-  return undefined;
+/** The values at a path, trimmed, of elements or attributes that have any: the first alone, or all. */
+function valuesAt(row: OrderedNode, { steps, attribute }: FieldPath, all: boolean): readonly string[] {
+  const values: string[] = [];
+  const collect = (node: OrderedNode, depth: number): void => {
+    const step = steps[depth];
+    if (step === undefined) {
+      const text = (attribute === undefined ? textOf(node) : attributeOf(node, attribute)).trim();
+      if (text !== '') values.push(text);
+      return;
+    }
+    for (const child of elementChildren(node)) {
+      if (Object.hasOwn(child, `:${step}`)) collect(child, depth + 1);
+      if (!all && values.length > 0) return;
+    }
+  };
+  collect(row, 0);
+  return values;
+}
+
+function attributeOf(node: OrderedNode, name: string): string {
+  const raw = (node[':@'] as OrderedNode | undefined)?.[`@${name}`];
+  return typeof raw === 'string' ? attributeValue(raw) : '';
 }
 
 const childrenOf = (node: OrderedNode, name: string): readonly OrderedNode[] => (node[`:${name}`] ?? []) as readonly OrderedNode[];

@@ -27,7 +27,7 @@ const BATCH = 65_536;
  * Reads an XML log and pushes its head, then its rows in order. The whole text is checked before anything is pushed.
  * Lines and columns count from 1. Reported: `malformed-xml`, `entity-refused` (any DOCTYPE), `stray-element`, `too-large` (rows, nesting,
  * the length of a tag or row), `bad-map` (a path that finds nothing), `missing-column`, `missing-field` and
- * `duplicate-source` (source elements), `two-values` (an attribute and an element that do not say the same), `found` (fields that were found by their names).
+ * `duplicate-source` (source elements), `two-values` (an attribute and an element, or two elements, that do not say the same), `found` (fields that were found by their names).
  */
 export function readXmlRows(text: string, options: RowOptions, sink: RowSink, report: Report): void {
   const body = withoutMark(text);
@@ -214,12 +214,12 @@ class XmlReader {
     return true;
   }
 
-  /** An attribute and an element that do not say the same: one of them is not read. */
+  /** An attribute and an element, or two elements, that do not say the same: one of them is not read. */
   #tellOthers({ values, others }: RowFields, row: () => string, place: RowPlace): void {
-    for (const { field, path, text } of others) {
+    for (const { field, path, text, again } of others) {
       const { steps, attribute } = path;
       const [own, counts] = attribute === undefined ? [`element ${steps.at(-1) ?? ''}`, 'attribute'] : [`attribute ${attribute}`, 'element'];
-      const said = `the ${own} says '${shorten(text)}', and the ${counts} of that name, which counts, '${shorten(values[field] ?? '')}'; expected one of them`;
+      const said = `${again ? 'a further' : 'the'} ${own} says '${shorten(text)}', and the ${again ? 'first' : counts} of that name, which counts, '${shorten(values[field] ?? '')}'; expected one of them`;
       this.report(problem('two-values', said, { file: this.#file, ...fieldPlace(row(), [path], place) }));
     }
   }

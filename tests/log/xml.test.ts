@@ -88,6 +88,25 @@ describe('our own form', () => {
     ]);
   });
 
+  it('says of a field that several elements give, which one counts', () => {
+    const read = xml([
+      '<cutlog>', '<event time="1"><source>2</source><source>3</source><source>2</source></event>',
+      '<event time="2" source="1"><source>4</source><source>5</source><note/><note>x</note></event>', '</cutlog>',
+    ].join('\n'));
+    expect(read.rows.map(fieldsOf)).toEqual([{ time: '1', source: '2' }, { time: '2', source: '1', note: 'x' }]);
+    expect(complaints(read)).toEqual([
+      "show.xml:2:25: warning: a further element source says '3', and the first of that name, which counts, '2'; expected one of them [two-values]",
+      "show.xml:3:36: warning: the element source says '4', and the attribute of that name, which counts, '1'; expected one of them [two-values]",
+      "show.xml:3:36: warning: the element source says '5', and the attribute of that name, which counts, '1'; expected one of them [two-values]",
+    ]);
+  });
+
+  it('takes the first of several elements that a mapping names', () => {
+    const read = xml('<list><item when="1"><tag>2</tag><tag>3</tag></item></list>', { rows: 'list/item', fields: { time: '@when', source: 'tag' } });
+    expect(read.rows.map(fieldsOf)).toEqual([{ time: '1', source: '2' }]);
+    expect(complaints(read)).toEqual([]);
+  });
+
   it('says when nothing holds the time', () => {
     expect(complaints(xml('<cutlog><event when="1" source="2"/></cutlog>'))).toEqual([
       'show.xml:1:9: error: nothing holds the time of a row; rows hold @when, @source; give each event the attribute time [missing-column]',

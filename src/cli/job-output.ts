@@ -42,7 +42,7 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
     if (last !== undefined) {
       const parts = new Map(files.parts.map(({ part, target }) => [target, part]));
       const names = new Set([...last.record?.files ?? [], ...last.record?.earlier ?? []].map(({ name }) => name));
-      const why = ({ target }: Target): string => (names.has(basename(target)) ? 'was changed since an earlier run wrote it' : 'is there already');
+      const why = ({ target }: Target): string => (names.has(basename(target)) ? 'was changed since an earlier run wrote it' : THERE);
       if (refused(outputs, ({ target }) => job.force || last.resume.isOurs(target, last.record, parts.get(target) ?? ''), job, report, why)) {
         files.discard();
         return undefined;
@@ -54,14 +54,17 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
     }
     const run = { folder: into, own, lists: converted.map(({ name }) => name), formats: job.options.to, written: outputs, ...known({ others: job.beside }) };
     const parts = job.force ? oldParts(run) : undefined;
-    files.commit();
+    files.commit({ onlyNew: !job.force && last === undefined });
     if (job.force || last !== undefined) tellStale(removeStale(run, { ...await lastFiles(job, into, own, last), ...known({ parts }) }), job, folder, report);
     return outputs.map(({ format, path }) => ({ format, path }));
   } catch (cause) {
     files.discard();
     if ((cause as NodeJS.ErrnoException).code === undefined) throw cause;
-    const { dest } = cause as { readonly dest?: string };
-    report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: outputs.find(({ target }) => target === dest)?.path ?? at }));
+    const { code, dest } = cause as { readonly code: string; readonly dest?: string };
+    const file = outputs.find(({ target }) => target === dest)?.path;
+    // Somebody else took the name since this run looked.
+    if (code === 'EEXIST' && file !== undefined) report(problem('file-exists', `${THERE}; ${REMEDY}`, { file }));
+    else report(problem('unreadable', `cannot be written: ${fileTrouble(cause)}`, { file: file ?? at }));
     return undefined;
   }
 }
@@ -82,6 +85,9 @@ function isBlocked(outputs: readonly Target[], job: Job, last: LastRun | undefin
   report(problem('unreadable', `cannot be written: ${fileTrouble({ code: 'EISDIR' })}`, { file: blocked.path }));
   return true;
 }
+
+const THERE = 'is there already';
+const REMEDY = '--force replaces it';
 
 /** Says what became of older lists. */
 function tellStale({ removed, left }: Settled, job: Job, folder: string, report: Report): void {
@@ -155,14 +161,14 @@ async function areAnothers(outputs: readonly Target[], own: string, into: string
 }
 
 /** Reports every path that must not be written over; true when there is one. What the call reads is never written over. */
-function refused(outputs: readonly Target[], free: (one: Target) => boolean, job: Job, report: Report, why: (one: Target) => string = () => 'is there already'): boolean {
+function refused(outputs: readonly Target[], free: (one: Target) => boolean, job: Job, report: Report, why: (one: Target) => string = () => THERE): boolean {
   let found = false;
   for (const one of outputs) {
     const { path, target } = one;
     const own = job.reads.includes(target);
     if (!own && free(one)) continue;
     found = true;
-    report(problem('file-exists', own ? 'this file is read by the same call and is not written over; choose another folder' : `${why(one)}; --force replaces it`, { file: path }));
+    report(problem('file-exists', own ? 'this file is read by the same call and is not written over; choose another folder' : `${why(one)}; ${REMEDY}`, { file: path }));
   }
   return found;
 }

@@ -1,5 +1,5 @@
 /** Files are written whole or not at all: into a temporary file beside the target, which takes its name when it is complete. */
-import { closeSync, lstatSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { closeSync, linkSync, lstatSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { CHUNK } from '../formats/output.js';
 import { isFolder } from '../path-kind.js';
@@ -67,17 +67,34 @@ export class FileSet {
     return this.#parts;
   }
 
-  /** Gives every file its name; gives the names back. */
-  commit(): string[] {
+  /**
+   * Gives every file its name, over what has it; gives the names back. `onlyNew`: throws `EEXIST` where something has a name by now, with its path as `dest`,
+   * and none of the names is given.
+   */
+  commit({ onlyNew = false } = {}): string[] {
+    const claimed = onlyNew ? this.#claim() : undefined;
     const done: string[] = [];
     while (this.#parts.length > 0) {
       const { part, target } = this.#parts[0] as { part: string; target: string };
-      renameSync(part, target);
+      if (claimed?.has(target) === true) rmSync(part);
+      else renameSync(part, target);
       open.delete(part);
       this.#parts.shift();
       done.push(target);
     }
     return done;
+  }
+
+  /** Takes every name, or none: another call may have taken one since this one looked. Gives those that a file has beside its temporary name now. */
+  #claim(): Set<string> {
+    const claimed = new Set<string>();
+    try {
+      for (const { part, target } of this.#parts) if (linked(part, target)) claimed.add(target);
+      return claimed;
+    } catch (cause) {
+      for (const target of claimed) rmSync(target, { force: true });
+      throw cause;
+    }
   }
 
   /** Removes everything that has not been given its name. */
@@ -86,6 +103,17 @@ export class FileSet {
       rmSync(part, { force: true });
       open.delete(part);
     }
+  }
+}
+
+/** Gives a file a second name that nothing has; false where that cannot be, as on file systems that know no second names. Throws where something has it. */
+function linked(part: string, target: string): boolean {
+  try {
+    linkSync(part, target);
+    return true;
+  } catch (cause) {
+    if (exists(target)) throw Object.assign(new Error('something has that name', { cause }), { code: 'EEXIST', dest: target });
+    return false;
   }
 }
 

@@ -57,6 +57,18 @@ describe('the files of a call', () => {
     expect(textOf(folder, 'log.otio')).toContain('Timeline.1');
   });
 
+  it('gives one of two calls at the same time the names that both want, and tells the other', async () => {
+    // Long enough that each looks for the names before the other takes them.
+    const rows = (source: string): string => Array.from({ length: 12_000 }, (_, row) => `${String(row * 9)},cut,${row % 2 === 0 ? source : '9'}\n`).join('');
+    const folder = folderWith({ 'a/show.csv': `frame,action,source\n${rows('1')}108000,stop,\n`, 'b/show.csv': `frame,action,source\n${rows('2')}108000,stop,\n` });
+    const calls = await Promise.all(['a', 'b'].map((from) => cli(['convert', `${from}/show.csv`, '-o', 'lists', '--rate', '25', '--to', 'otio,chapters'], { cwd: folder })));
+    expect(calls.map(({ status }) => status).sort()).toEqual([0, 2]);
+    expect(calls.find(({ status }) => status === 2)?.err).toContain('is there already; --force replaces it [file-exists]');
+    expect(filesIn(join(folder, 'lists'))).toEqual(['show.chapters.txt', 'show.otio']);
+    const winner = calls[0]?.status === 0 ? '1' : '2';
+    expect(readFileSync(join(folder, 'lists/show.otio'), 'utf8').includes(`"name":"${winner}"`)).toBe(true);
+  });
+
   it('a link that leads nowhere is there too', async () => {
     const folder = folderWith({ 'log.csv': LOG });
     symlinkSync('gone', join(folder, 'log.edl'));

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, readFileSync, symlinkSync, utimesSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, statSync, symlinkSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -93,6 +93,19 @@ describe('a set of files', () => {
     expect(readFileSync(join(folder, 'a.edl'), 'utf8')).toBe('old');
     set.commit();
     expect(readFileSync(join(folder, 'a.edl'), 'utf8')).toBe('new');
+  });
+
+  it('takes no name that somebody took meanwhile, nor any other then, where only new ones are asked for', async () => {
+    const folder = folderWith();
+    const [first, second] = [new FileSet(), new FileSet()];
+    for (const name of ['b.otio', 'a.edl']) await first.write(join(folder, name), [`first ${name}`]);
+    for (const name of ['c.txt', 'a.edl']) await second.write(join(folder, name), [`second ${name}`]);
+    expect(first.commit({ onlyNew: true })).toEqual([join(folder, 'b.otio'), join(folder, 'a.edl')]);
+    expect(() => second.commit({ onlyNew: true })).toThrow(expect.objectContaining({ code: 'EEXIST', dest: join(folder, 'a.edl') }) as Error);
+    second.discard();
+    expect(filesIn(folder)).toEqual(['a.edl', 'b.otio']);
+    expect(['a.edl', 'b.otio'].map((name) => readFileSync(join(folder, name), 'utf8'))).toEqual(['first a.edl', 'first b.otio']);
+    expect(statSync(join(folder, 'a.edl')).nlink).toBe(1);
   });
 
   it('takes names as long as the file system does', async () => {

@@ -52,7 +52,7 @@ export async function writeLists(job: Job, folder: string, converted: readonly C
       await last.resume.saveRecord(into, own, { log: job.log === STANDARD ? undefined : resolve(job.cwd, job.log), key: last.key, written }, last.record);
       at = folder;
     }
-    const run = { folder: into, own, lists: converted.map(({ name }) => name), formats: job.options.to, written: outputs, ...known({ others: job.beside }) };
+    const run = { folder: into, own, lists: converted.map(({ name }) => name), formats: job.options.to, written: outputs, reads: job.reads, ...known({ others: job.beside }) };
     const parts = job.force ? oldParts(run) : undefined;
     files.commit({ onlyNew: !job.force && last === undefined });
     if (job.force || last !== undefined) tellStale(removeStale(run, { ...await lastFiles(job, into, own, last), ...known({ parts }) }), job, folder, report);

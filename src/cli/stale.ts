@@ -18,6 +18,8 @@ export interface RunLists {
   readonly written: readonly { readonly list: string; readonly format: Format; readonly target: string }[];
   /** Other logs of the same call, by `nameKey`: their lists are theirs. */
   readonly others?: ReadonlyMap<string, string>;
+  /** Paths of what the call reads: none of it is a list that was left, whatever it looks like. */
+  readonly reads: readonly string[];
 }
 
 /** What is known of the files that are there. */
@@ -115,8 +117,8 @@ function edlsOf(run: RunLists, list: string, isOwn: KnownFiles['isOwn']): FoundE
   for (let part = 0; ; part += 1) {
     const stem = `${own}${list}${part === 0 ? '' : partEnding(part)}`;
     const name = `${stem}${ENDINGS.edl}`;
-    if (mine.has(name)) continue;
     const path = join(folder, name);
+    if (mine.has(name) || run.reads.includes(path)) continue;
     if (!exists(path)) {
       if (part === 0) continue;
       return found;
@@ -130,12 +132,12 @@ function edlsOf(run: RunLists, list: string, isOwn: KnownFiles['isOwn']): FoundE
 
 /** Lists that a log had when its takes were others: those of further takes, or of takes at all, or the one of all takes. */
 function ofOtherTakes(run: RunLists, { recorded, isOwn }: KnownFiles): ReadonlySet<string> {
-  const { folder, own, lists, formats, others, written } = run;
+  const { folder, own, lists, formats, others, reads, written } = run;
   const names = new Set<string>();
   const isStale = (list: string): boolean => !lists.includes(list) && others?.has(nameKey(own + list)) !== true;
   for (const { name, format } of recorded) {
     // A cutlog holds the whole log, whatever lists its takes become.
-    if (format === 'cutlog' || !formats.includes(format) || !name.startsWith(own)) continue;
+    if (format === 'cutlog' || !formats.includes(format) || !name.startsWith(own) || reads.includes(join(folder, name))) continue;
     const stem = stemOf(name);
     const isMine = isOwn(join(folder, name));
     if (stem !== own && !isMine && (others?.has(nameKey(stem)) === true || (withoutPart(stem) !== stem ? hasMore(folder, stem) : hasRecord(folder, stem)))) continue;
@@ -148,7 +150,7 @@ function ofOtherTakes(run: RunLists, { recorded, isOwn }: KnownFiles): ReadonlyS
     if (!isStale(list) || (list !== '' && hasRecord(folder, own + list))) return false;
     const there = [
       ...(formats.includes('edl') ? edlsOf(run, list, isOwn).map(({ name }) => name) : []),
-      ...[...endings].map((ending) => `${own}${list}${ending}`).filter((name) => exists(join(folder, name))),
+      ...[...endings].map((ending) => `${own}${list}${ending}`).filter((name) => exists(join(folder, name)) && !reads.includes(join(folder, name))),
     ];
     for (const name of there) names.add(name);
     return there.length > 0;

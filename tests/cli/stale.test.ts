@@ -55,6 +55,21 @@ describe('parts that are left from an EDL with another title', () => {
     expect(edlsIn(hand)).toEqual(['show-1.edl', 'show-2.edl', 'show.edl']);
   });
 
+  it.each(['--force', '--resume'])('are not what is read: an EDL of another maker, of more events than a list of ours has, stays with %s', async (how) => {
+    const cwd = folderWith({ 'show.csv': log(1300) });
+    await convert(cwd, '--to', 'edl');
+    const lines = ['show-1', 'show-2'].map((name) => textOf(cwd, `out/${name}.edl`).split('\r\n'));
+    const whole = [...lines[0] ?? [], ...(lines[1] ?? []).slice(2)].join('\r\n');
+    const [list, otio] = [folderWith({ 'out/show.edl': whole }), folderWith({ 'out/show.edl': whole, 'show.otio': '' })];
+    const read = await convertInto(list, 'out/show.edl', '--rate', '25', how);
+    expect([read.status, read.err]).toEqual([0, expect.not.stringMatching(/removed|stays/)]);
+    expect(edlsIn(list)).toEqual(['show-1.edl', 'show-2.edl', 'show.edl']);
+    expect(textOf(list, 'out/show.edl')).toBe(whole);
+    writeFileSync(join(otio, 'show.otio'), textOf(list, 'out/show.otio'));
+    const beside = await convertInto(otio, 'show.otio', '--to', 'edl', how);
+    expect([beside.status, edlsIn(otio)]).toEqual([0, how === '--force' ? ['show-1.edl', 'show-2.edl'] : ['show-1.edl', 'show-2.edl', 'show.edl']]);
+  });
+
   it.each(['--force', '--resume'])('are not a list of another log with the title of the show: %s', async (how) => {
     const title = ['--title', 'Gala', '--to', 'edl'];
     const cwd = folderWith({ 'show.csv': log(1500), 'show-3.csv': log(4) });

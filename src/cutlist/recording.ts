@@ -1,6 +1,6 @@
 /** A source's recording as stretches of its own frames: which file holds which. */
 import { framesPerDay } from '../timecode/timecode.js';
-import type { MediaFile, Source, Take } from './model.js';
+import type { MediaFile, Source } from './model.js';
 import { firstFrame, isCounted, sourceLength, type NumberedTake } from './sync.js';
 
 /** A file's stretch of the recording, [start, end), in source frames that run on past midnight. `end` may be Infinity. */
@@ -31,9 +31,16 @@ export interface SourceRecording {
   readonly day: number;
 }
 
-/** True when each start of a source belongs to one take, and each file, in a log counted from the recording. */
-const isTakeEach = (source: Source, take: Pick<Take, 'origin'>): boolean =>
-  isCounted(source, take) && source.starts.length > 1 && (source.files.length === 0 || source.starts.length === source.files.length);
+/**
+ * The index of the start, and of the file, that is a take's own; undefined where every take may play from all there is. A list of starts has one a take. So do as many
+ * files, in a log counted from the recording; in others it is their labels that say what they hold.
+ */
+function ownOf(source: Source, take: NumberedTake): number | undefined {
+  const { files, starts, sync } = source;
+  if (sync !== undefined || starts.length < 2) return undefined;
+  const isEach = take.origin === 'recording' ? files.length === 0 || starts.length === files.length : take.origin === 'timecode' && files.length === 0 && take.number <= starts.length;
+  return isEach ? take.number - 1 : undefined;
+}
 
 /**
  * The recording of a source; with `only`, of that file or start alone. Without files it goes on from its start. A file without a start begins where the one before it ends,
@@ -149,7 +156,7 @@ export class Recordings {
 
   /** What is known of the recording of `source` in a take: of all its files, or of the one that is this take's own. */
   of(source: Source, take: NumberedTake | undefined): SourceRecording {
-    const only = take !== undefined && isTakeEach(source, take) ? take.number - 1 : undefined;
+    const only = take === undefined ? undefined : ownOf(source, take);
     const key = only === undefined ? source.id : `${source.id} ${String(only)}`;
     let found = this.#found.get(key);
     if (found !== undefined) return found;

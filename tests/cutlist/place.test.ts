@@ -130,6 +130,19 @@ describe('what a recording does not have', () => {
     expect(shown(list)).toBe('black 0-30 for 1, 1 30-100 +, 2 100-200, 1 200-300');
     expect(said(problems)).toEqual(['beyond-recording']);
   });
+  it('lies before the start of its own take, where there is one for each', () => {
+    const log = '1000 start | 1000 cut 1 | 1100 cut 2 | 1200 stop | 5000 start | 5000 cut 2 | 5100 stop | 9000 start | 9000 cut 1 | 9100 stop';
+    const of = (one: number[], two: number[]): ReturnType<typeof placeLog> => placeLog(log, [source('1', { starts: one }), source('2', { starts: two }), source(PROGRAM)]);
+    const late = of([1020, 5000, 9030], [1000, 5040, 9000]);
+    expect(shown(late.list)).toBe('program 0-20 for 1, 1 20-100 +, 2 100-200, program 200-240 for 2, 2 240-300 +, program 300-330 for 1, 1 330-400 +');
+    expect(points(late.list.shots)).toBe('1000-1020, 1020-1100, 1100-1200, 5000-5040, 5040-5100, 9000-9030, 9030-9100');
+    expect(said(late.problems)).toEqual(['beyond-recording', 'beyond-recording', 'beyond-recording']);
+    // Of a take without a start of its own nothing is known but that it is not before all that are.
+    expect(shown(of([1000, 5000], [1000, 5000]).list)).toBe('1 0-100, 2 100-200, 2 200-300, 1 300-400');
+    // Files have labels of their own, which say what they hold.
+    const filed = placeLog(log, [source('1', { starts: [1000, 5000], files: files('a 1000+4000', 'b 5000+9000') }), source('2', { starts: [1000, 5040], files: files('c 1000+4020', 'd 5040+9000') })]);
+    expect(shown(filed.list)).toBe('1 0-100 f0, 2 100-200 f0, 2 200-220 f0, black 220-240 + for 2, 2 240-300 f1 +, 1 300-400 f1');
+  });
   it('lies before it, and not a day later in a recording without a known end', () => {
     const early = source('1', { starts: [3], offset: -2, files: [{ path: 'a' }] });
     expect(shown(placeLog('0 start | 0 cut 1 | 10 stop', [early], { origin: 'recording' }).list)).toBe('black 0-2 for 1, 1 2-10 f0 +');

@@ -153,7 +153,8 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
   // What is wrong with a source is wrong in the show file.
   const ofBuilding: Report = (found) => { report(found.code === 'bad-show-file' && input.show !== undefined ? { place: { file: input.show.file }, ...found } : found); };
   const lists = buildCutLists(log.events, sources, {
-    title: options.title ?? show?.title ?? log.title ?? input.title,
+    // An empty one (of a variable that is not set, of a spreadsheet) says nothing.
+    title: [options.title, show?.title, log.title].find((title) => title !== undefined && title.trim() !== '') ?? input.title,
     count,
     recordStart,
     origin,
@@ -179,7 +180,7 @@ async function fromList(text: string, form: 'edl' | 'otio', input: LoadInput, op
   if (list === undefined) return undefined;
   const recordStart = options.start === undefined ? list.recordStart : recordStartOf(input, options, list.count, report);
   if (recordStart === undefined) return undefined;
-  return { form, lists: [{ ...list, title: options.title ?? list.title, recordStart, sources: await relocated(list.sources, options, report) }] };
+  return { form, lists: [{ ...list, title: options.title?.trim() ? options.title : list.title, recordStart, sources: await relocated(list.sources, options, report) }] };
 }
 
 const relocated = async (sources: readonly Source[], { relocate }: LoadOptions, report: Report): Promise<readonly Source[]> =>

@@ -126,6 +126,9 @@ describe('what wins', () => {
     expect((await listOf(xml, {}, SHOW)).title).toBe('Show');
     expect((await listOf(xml)).title).toBe('Log');
     expect((await listOf(LOG, { rate: rate('25') })).title).toBe('log');
+    // Empty ones say nothing.
+    expect((await listOf(xml, { title: '' }, { ...SHOW, title: ' ' })).title).toBe('Log');
+    expect((await listOf(xml.replace('"Log"', '""'), { title: ' ' })).title).toBe('log');
   });
 
   it('of rates: the option, the show, the log', async () => {
@@ -184,6 +187,7 @@ describe('a list as input', () => {
     expect([kept.title, formatTimecode(kept.recordStart, kept.count)]).toEqual(['Show', '02:00:00:00']);
     const changed = await listOf(edl, { rate: rate('25'), title: 'Other', start: '00:00:00:00' });
     expect([changed.title, changed.recordStart]).toEqual(['Other', 0]);
+    expect((await listOf(edl, { rate: rate('25'), title: '' })).title).toBe('Show');
     expect(changed.shots).toEqual(kept.shots);
   });
 

@@ -1,7 +1,7 @@
 /** What both lists can say, going by the formats they come from. */
 import type { CutList } from '../cutlist/model.js';
-import { asciiText } from '../formats/edl/ascii.js';
-import { CHANNELS, TITLE_LENGTH } from '../formats/edl/columns.js';
+import { asciiText, edlTitle } from '../formats/edl/ascii.js';
+import { CHANNELS } from '../formats/edl/columns.js';
 import type { Form } from '../formats/form.js';
 import { problem, type Problem } from '../problems.js';
 
@@ -34,7 +34,5 @@ export const notCompared = ({ markers }: Carried, ...lists: readonly CutList[]):
 /** A text as both lists can hold it. */
 export const textAs = (text: string, { ascii }: Carried): string => (ascii ? asciiText(text) : text.trim());
 
-export function sameText(a: string, b: string, carried: Carried): boolean {
-  const [one, other] = [textAs(a, carried), textAs(b, carried)];
-  return one === other || (carried.ascii && one.slice(0, TITLE_LENGTH).trim() === other.slice(0, TITLE_LENGTH).trim());
-}
+/** Whether two titles are one as both lists can hold them. */
+export const sameTitle = (a: string, b: string, { ascii }: Carried): boolean => (ascii ? edlTitle(a) === edlTitle(b) : a.trim() === b.trim());

@@ -6,7 +6,7 @@ import { transitionText } from '../cutlist/transitions.js';
 import { digits } from '../timecode/label.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
-import { EVERYTHING, sameText, textAs, type Carried } from './carried.js';
+import { EVERYTHING, sameTitle, textAs, type Carried } from './carried.js';
 import { pictureCorrections } from './corrections.js';
 import { difference, type Difference, type DifferenceSide } from './difference.js';
 import { markerChanges } from './markers.js';
@@ -42,7 +42,7 @@ export function compareLists(a: CutList, b: CutList, options: CompareOptions = {
 
 function facts(a: CutList, b: CutList, within: number, carried: Carried): Difference[] {
   const out: Difference[] = [];
-  if (!sameText(a.title, b.title, carried)) out.push(difference({ kind: 'title', from: a.title, to: b.title }));
+  if (!sameTitle(a.title, b.title, carried)) out.push(difference({ kind: 'title', from: a.title, to: b.title }));
   const [rateA, rateB] = [countName(a.count), countName(b.count)];
   if (rateA !== rateB) out.push(difference({ kind: 'rate', from: rateA, to: rateB }));
   if (digits(a.recordStart, a.count) !== digits(b.recordStart, b.count)) out.push(difference({ kind: 'record-start', from: recordLabel(a, 0), to: recordLabel(b, 0) }));

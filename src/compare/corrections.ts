@@ -4,7 +4,7 @@ import type { CutList } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
-import { EVERYTHING, sameText, type Carried } from './carried.js';
+import { EVERYTHING, sameTitle, type Carried } from './carried.js';
 import { markerCorrections, soundCorrections } from './corrections-rest.js';
 import { lengthsAtEnd, lengthsInside, shotCorrections, type Lengths } from './corrections-shots.js';
 import { applied, placed, type Draft } from './draft.js';
@@ -69,7 +69,7 @@ const sameShots = (pair: Parameters<typeof samePiece>[0], list: CutList, b: CutL
 
 function factCorrections(a: CutList, b: CutList, carried: Carried): Draft[] {
   const out: Draft[] = [];
-  if (!sameText(a.title, b.title, carried)) out.push({ do: 'title', expect: a.title, to: b.title });
+  if (!sameTitle(a.title, b.title, carried)) out.push({ do: 'title', expect: a.title, to: b.title });
   if (countName(a.count) !== countName(b.count)) out.push({ do: 'rate', expect: countName(a.count), to: countName(b.count) });
   const start = formatTimecode(b.recordStart, b.count);
   if (formatTimecode(a.recordStart, b.count) !== start) out.push({ do: 'record-start', expect: recordLabel(a, 0), to: start });

@@ -189,6 +189,11 @@ describe('what is no difference', () => {
     expect(between('1:100 2:50d10 3:50', '1:102 2:48d12 3:51', { within: 2 })).toEqual([]);
   });
 
+  it('takes a list without a title for what an EDL makes of one, where one of the two is an EDL', () => {
+    const [a, b] = [listOf('1:100', 'none', { title: ' ' }), listOf('1:100', 'none', { title: 'UNTITLED' })];
+    expect(compareLists(a, b, { carried: { ...EVERYTHING, ascii: true } })).toEqual([]);
+    expect(compareLists(a, b, { carried: EVERYTHING })).toHaveLength(1);
+  });
   it('what an EDL cannot say', () => {
     const a = listOf('1:100 2:50', 'none', { title: 'Küche 14', markers: [{ at: 5, note: 'Über den Tisch' }] });
     const b = listOf('1:100 2:50', 'none', { title: 'Kuche 14', markers: [{ at: 5, note: 'Uber den Tisch' }] });

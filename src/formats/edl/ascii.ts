@@ -1,4 +1,6 @@
 /** What an EDL can hold of somebody's text: one line of printable ASCII. */
+import { TITLE_LENGTH } from './columns.js';
+
 type Transliterate = (text: string) => string;
 
 let transliterate: Transliterate | undefined;
@@ -38,6 +40,9 @@ export function asciiText(text: string): string {
   const plain = (PRINTABLE.test(line) ? line : letters(line).replace(/[^\x20-\x7e]+/g, ' ')).trim();
   return plain === '' && line.trim() !== '' ? '?' : plain;
 }
+
+/** A title as an EDL has it: so many characters of ASCII, and never none. */
+export const edlTitle = (title: string): string => asciiText(title).slice(0, TITLE_LENGTH).trim() || 'UNTITLED';
 
 const URL_START = /^[a-z][a-z0-9+.-]+:\/\//i;
 const utf8 = new TextEncoder();

@@ -7,8 +7,8 @@ import { framesPerDay } from '../../timecode/timecode.js';
 import { ENDINGS, partEnding } from '../endings.js';
 import { CHUNK, type Output } from '../output.js';
 import { arrange, clip, type Arranged, type PictureStretch, type SoundStretch } from './arrange.js';
-import { asciiText } from './ascii.js';
-import { CLASSIC_MIX, fcmLine, LONGEST_MIX, MAX_EVENTS, REEL_LENGTH, TITLE_LENGTH } from './columns.js';
+import { edlTitle } from './ascii.js';
+import { CLASSIC_MIX, fcmLine, LONGEST_MIX, MAX_EVENTS, REEL_LENGTH } from './columns.js';
 import { markerComment, rateComment, reelComment } from './comments.js';
 import { EventText } from './event-text.js';
 import { reelNames } from './reels.js';
@@ -46,7 +46,7 @@ export function writeEdl(list: CutList, options: EdlOptions, report: Report): Ou
     list,
     arranged,
     text: new EventText(list, reels, width),
-    head: [`TITLE: ${asciiText(list.title).slice(0, TITLE_LENGTH).trim() || 'UNTITLED'}`, fcmLine(list.count.dropFrame)],
+    head: [`TITLE: ${edlTitle(list.title)}`, fcmLine(list.count.dropFrame)],
     table: [rateComment(countName(list.count)), ...tableOf(list, arranged, reels)],
     newline: options.newline === 'lf' ? '\n' : '\r\n',
   };

@@ -12,9 +12,9 @@ export interface Matching {
 }
 
 /**
- * Matches the sources of B to those of A. Reels are compared as an EDL writes them (letters and digits, in any case,
+ * Matches the sources of B to those of A. Reels are compared as they are, in any case, then as an EDL writes them (letters and digits,
  * cut, made from the name where there is none); names as ASCII, in any case; files by their whole path, else by their name. A source that matches by reel is not
- * looked for by name any more. Several sources with one reel are one source.
+ * looked for by name any more. Several sources with one reel are one source; those whose reels an EDL would write alike are not.
  */
 export function matchSources(a: CutList, b: CutList): Matching {
   const byReel = firstBy(a.sources, reelOf);
@@ -67,7 +67,7 @@ interface Keys {
 function roundsOf(a: CutList, b: CutList): readonly Keys[] {
   const both = (keys: Keys['a']): Keys => ({ a: keys, b: keys });
   const [writtenA, writtenB] = [writtenReels(a), writtenReels(b)];
-  const given = (source: Source): string[] => [reelOf(source)].filter((reel) => reel !== undefined);
+  const given = ({ reel }: Source): string[] => [legal(reel ?? '')].filter((plain) => plain !== '');
   // A reel that was made from a name, or cut, when an EDL was written: of one side, it is what the other has been given.
   const written: Keys = {
     a: (source) => [...writtenA(source).map((reel) => `a ${reel}`), ...given(source).map((reel) => `b ${reel}`)],
@@ -75,6 +75,7 @@ function roundsOf(a: CutList, b: CutList): readonly Keys[] {
   };
   const named = (keys: Keys['a']): Keys['a'] => (source) => keys(source).map((key) => `${key} ${nameOf(source)}`);
   return [
+    both(given),
     // Cut to one length, reels of two sources may be what another length makes of a third: names count before a guess.
     { a: named(written.a), b: named(written.b) },
     both((source) => [nameOf(source)]),
@@ -126,10 +127,8 @@ class Free {
   }
 }
 
-function reelOf({ reel }: Source): string | undefined {
-  const plain = legal(reel ?? '');
-  return plain === '' ? undefined : plain;
-}
+/** What tells the tapes of one list apart; undefined for a source without a reel, or with one that has no letter and no digit. */
+const reelOf = ({ reel = '' }: Source): string | undefined => (legal(reel) === '' ? undefined : reel.trim().toUpperCase());
 
 /** The reels that an EDL of a list writes for a source, short and long. */
 function writtenReels(list: CutList): (source: Source) => readonly string[] {

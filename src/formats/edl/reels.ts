@@ -21,6 +21,8 @@ export function reelNames(sources: readonly Source[], length: number, report: Re
   const names = new Map<string, string>([[BLACK, BLACK_REEL]]);
   const taken = new Set(RESERVED);
   const numbers = new Map<string, number>();
+  // What is left of the reels that were given, once they are cut: a number must not make one source's of another's, which has its own then.
+  const others = new Set(sources.map((source) => given(source).slice(0, length)));
   const claim = (wanted: string): string => {
     const cut = wanted.slice(0, length);
     let name = cut === AUXILIARY_REEL && wanted === AUXILIARY_REEL && !numbers.has(cut) ? cut : undefined;
@@ -28,14 +30,13 @@ export function reelNames(sources: readonly Source[], length: number, report: Re
     for (let number = numbers.get(cut) ?? 2; name === undefined; number += 1) {
       const end = String(number);
       const candidate = cut.slice(0, length - end.length) + end;
-      if (!taken.has(candidate)) name = candidate;
+      if (!taken.has(candidate) && !others.has(candidate)) name = candidate;
       numbers.set(cut, number + 1);
     }
     if (!numbers.has(cut)) numbers.set(cut, 2);
     taken.add(name);
     return name;
   };
-  const given = (source: Source): string => (source.reel === undefined ? '' : legal(source.reel));
   // A reel that is legal as it is comes before one that has to be made so, and this before one that has to be cut.
   for (const legalOnly of [true, false]) {
     for (const source of sources) {
@@ -64,6 +65,8 @@ export function reelNames(sources: readonly Source[], length: number, report: Re
   }
   return names;
 }
+
+const given = ({ reel }: Source): string => (reel === undefined ? '' : legal(reel));
 
 /** False, with an error, where one reel is given to two sources. */
 function checkGiven(sources: readonly Source[], report: Report): boolean {

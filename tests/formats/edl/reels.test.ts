@@ -24,6 +24,7 @@ describe('reels', () => {
     ['reels that were given before names', [given('Wide'), given('Other', 'WIDE')], ['WIDE2', 'WIDE']],
     ['reels that fit before those that are cut', [given('a', 'LONGREEL12'), given('b', 'LONGREEL')], ['LONGREE2', 'LONGREEL']],
     ['reels that are legal before those that are made so', [given('a', 'A 1'), given('b', 'a1'), given('c', 'A-1')], ['A12', 'A1', 'A13']],
+    ['never what cutting leaves of another\'s', [given('a', 'A001C001_0101'), given('b', 'A001C001_0102'), given('c', 'A001C002_0102'), given('d', 'A001C003_0102')], ['A001C001', 'A001C004', 'A001C002', 'A001C003']],
     ['BL, AX and BLACK for nobody', [given('BL', undefined, '1'), given('ax', undefined, '2'), given('Black', undefined, '3')], ['1', '2', '3']],
     ['AX where nothing is left', [given('???', undefined, '!'), given('§§', '', '-'), given('', undefined, '')], ['AX', 'SS', 'AX2']],
   ])('are %s', (_, sources, expected) => {

@@ -7,7 +7,7 @@ import type { AdjustOptions } from './cutlist/adjust.js';
 import type { Correction } from './corrections/model.js';
 import { correctionsAsLog, isCorrectionsTable } from './corrections/kind.js';
 import { FOLLOW, NONE, type CutList, type EventRef, type Source } from './cutlist/model.js';
-import { formOf, type Form } from './formats/form.js';
+import { formOf, isUtf8List, type Form } from './formats/form.js';
 import { MAX_BYTES } from './log/limits.js';
 import type { LogOptions, LogReading } from './log/reading.js';
 import type { Mapping } from './log/mapping.js';
@@ -95,7 +95,7 @@ export async function loadList(input: LoadInput, options: LoadOptions, report: R
 /** A file before anybody asks what is in it. */
 type Undecoded = Pick<LoadInput, 'name' | 'bytes' | 'show'>;
 
-/** The text of a file, in the encoding that its mapping says: undefined when it has none, which was reported (`decodeLog`). */
+/** The text of a file, in the encoding that its mapping says, where it is a log or not in UTF-8: undefined when it has none, which was reported (`decodeLog`). */
 export const decodedText = (input: Undecoded, options: Pick<LoadOptions, 'map' | 'maxBytes'>, report: Report): string | undefined =>
   decoded(input, options, mappingOf(input, options), report);
 
@@ -103,7 +103,8 @@ const mappingOf = ({ bytes, show }: Undecoded, { map }: Pick<LoadOptions, 'map'>
 
 function decoded({ name, bytes }: Undecoded, { maxBytes }: Pick<LoadOptions, 'maxBytes'>, map: Mapping | undefined, report: Report): string | undefined {
   if (typeof bytes === 'string') return bytes;
-  return decodeLog(bytes, { file: name, maxBytes: maxBytes ?? MAX_BYTES, ...(map?.encoding === undefined ? {} : { encoding: map.encoding }) }, report);
+  const encoding = map?.encoding === undefined || isUtf8List(bytes, name) ? undefined : map.encoding;
+  return decodeLog(bytes, { file: name, maxBytes: maxBytes ?? MAX_BYTES, ...known({ encoding }) }, report);
 }
 
 /** A log as it is read, before a list is built: undefined when it has errors, unless `partial` asks for what could be read. */
@@ -169,7 +170,7 @@ async function fromLog(text: string, input: LoadInput, options: LoadOptions, map
 async function fromList(text: string, form: 'edl' | 'otio', input: LoadInput, options: LoadOptions, counting: Counting): Promise<Loaded | undefined> {
   const report = counting.add;
   for (const key of LOG_ONLY) {
-    if (options[key] !== undefined) report(problem('bad-option', `${input.name} is a list, not a log; this option has no meaning for it`, { option: optionOf(key) }));
+    if (options[key] !== undefined && !(key === 'map' && isEncodingOnly(options.map))) report(problem('bad-option', `${input.name} is a list, not a log; this option has no meaning for it`, { option: optionOf(key) }));
   }
   if (counting.errors > 0) return undefined;
   const { showRate } = await import('./show/sources.js');
@@ -188,6 +189,9 @@ const relocated = async (sources: readonly Source[], { relocate }: LoadOptions, 
 
 /** Options that say how a log is read, or what is made of it beyond its shots. */
 const LOG_ONLY = ['map', 'timeAs', 'logRate', 'rounding', 'anchor', 'end', 'audio', 'takes', 'angles'] as const satisfies readonly (keyof LoadOptions)[];
+
+/** A mapping that says how the bytes of a file are read, and nothing of rows: a list may need that as well. */
+const isEncodingOnly = (map: Mapping | undefined): boolean => map !== undefined && Object.keys(map).every((key) => key === 'encoding');
 
 /** The option that fills a key, which is called like it: `timeAs` is `--time-as`. */
 const optionOf = (key: string): string => `--${key.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { demoFiles, demoShow } from '../fixtures/demo/make.js';
 import { convertLog, type Converted, type ConvertOptions } from '../src/convert.js';
 import { formOf } from '../src/formats/form.js';
-import { loadList } from '../src/load.js';
+import { loadList, type LoadOptions } from '../src/load.js';
 import { BLACK, type CutList } from '../src/cutlist/model.js';
 import { listFaults } from '../src/cutlist/validate.js';
 import { isFault, ProblemList, problemLine } from '../src/problems.js';
@@ -189,6 +189,24 @@ describe('a list as input', () => {
     expect([changed.title, changed.recordStart]).toEqual(['Other', 0]);
     expect((await listOf(edl, { rate: rate('25'), title: '' })).title).toBe('Show');
     expect(changed.shots).toEqual(kept.shots);
+  });
+
+  it('is UTF-8 where it is that, whatever the log is in that the show file speaks of', async () => {
+    const show = { ...SHOW, sources: [{ id: '1', name: 'Töpfe' }, ...SHOW.sources.slice(1)], log: { encoding: 'windows-1252' } };
+    const [otio = ''] = textsOf(await convert(LOG, { to: ['otio'] }, show));
+    const [edl = ''] = textsOf(await convert(LOG, { to: ['edl'] }, show));
+    const names = async (bytes: Uint8Array, options: LoadOptions, beside?: object): Promise<(string | undefined)[]> => {
+      const list = new ProblemList();
+      const read = await loadList({ name: 'k', bytes, title: 'k', ...(beside === undefined ? {} : { show: { file: 'show.json', show: showOf(beside) } }) }, { rate: rate('25'), ...options }, list.add);
+      return [read?.sources[0]?.name, ...list.problems.filter(({ severity }) => severity === 'error').map(({ code }) => code)];
+    };
+    const map = { encoding: 'windows-1252' };
+    expect(await names(Buffer.from(otio), {}, show)).toEqual(['Töpfe']);
+    // Of other makers: in what a mapping says, which is all that it says.
+    const [utf8, other] = ['utf8', 'latin1'].map((encoding) => Buffer.from(edl.replace('id=1 name=Topfe', 'id=1 name=Töpfe'), encoding as BufferEncoding)) as [Buffer, Buffer];
+    for (const [bytes, options, beside] of [[utf8, {}, show], [utf8, { map }], [other, { map }], [other, {}, show]] as const) expect(await names(bytes, options, beside)).toEqual(['Töpfe']);
+    expect(await names(other, {})).toEqual([undefined, 'bad-encoding']);
+    expect(await names(utf8, { map: { ...map, timeAs: 'frames' } })).toEqual([undefined, 'bad-option']);
   });
 
   it('keeps the recordings under its cut', async () => {

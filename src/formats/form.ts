@@ -1,18 +1,27 @@
 /** What a file is that may become a list. */
+import { isUtf8 } from 'node:buffer';
 import { withoutMark } from '../byte-order-mark.js';
+import { chapterFormOf } from './endings.js';
 
 /** A log (CSV or XML), or a list in a format that is read. */
 export type Form = 'log' | 'edl' | 'otio';
+
+/** Characters at the beginning of a file that say what it is. */
+const HEAD = 4096;
 
 /**
  * What a file is, by its content: OTIO is a JSON object; an EDL has numbered events, or a count line, or a title with nothing behind it
  * but lines of an EDL (the preamble of a log may have a title too); anything else is a log.
  */
 export function formOf(text: string): Form {
-  const start = withoutMark(text.slice(0, 4096)).trimStart();
+  const start = withoutMark(text.slice(0, HEAD)).trimStart();
   if (start.startsWith('{')) return 'otio';
   const word = start.slice(0, 6).toUpperCase();
   const events = /^\s*\d{1,6}\s+\S+\s+\S+\s+(?:C|D|W\d{1,3}|K\S*)\s.*\d\d[:;.,]\d\d[:;.,]\d\d[:;.,]\d\d/m;
   const titled = /^TITLE:[^\r\n]*(?:[\r\n]\s*(?:FCM:|\*|>>>|\d{1,6}\s)|\s*$)/i;
   return word.startsWith('FCM:') || (word === 'TITLE:' && titled.test(start)) || events.test(start) ? 'edl' : 'log';
 }
+
+/** True of a list, or of chapters, in UTF-8: what a mapping says of an encoding is said of the log that they were made of, which may lie beside them. */
+export const isUtf8List = (bytes: Uint8Array, name: string): boolean =>
+  (chapterFormOf(name) !== undefined || formOf(Buffer.from(bytes.subarray(0, HEAD)).toString('latin1')) !== 'log') && isUtf8(bytes);

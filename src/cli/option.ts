@@ -2,6 +2,7 @@
 import { didYouMean } from '../nearest.js';
 import { fault } from '../problems.js';
 import type { OptionSpec } from './command.js';
+import { STANDARD } from './names.js';
 
 type Rest<T> = Omit<OptionSpec<T>, 'name' | 'parse' | 'value'>;
 
@@ -11,12 +12,15 @@ export const flag = (name: string, rest: Rest<true>): OptionSpec<true> => ({ nam
 /** Any text. */
 export const text = (name: string, value: string, rest: Rest<string>): OptionSpec<string> => ({ name, value, parse: (given) => given, ...rest });
 
-/** The path of a file or folder. */
-export const path = (name: string, value: string, rest: Rest<string>): OptionSpec<string> => ({
+/** The path of a file or folder; with `stream` also `-`, which is standard input or output for the one who reads the option. */
+export const path = (name: string, value: string, { stream, ...rest }: Rest<string> & { readonly stream?: true }): OptionSpec<string> => ({
   name,
   value,
   kind: 'file',
-  parse: (given) => (given === '' ? fault('bad-option', 'the path is empty') : given),
+  parse: (given) => {
+    if (given === '') return fault('bad-option', 'the path is empty');
+    return given === STANDARD && stream !== true ? fault('bad-option', `it does not take - for standard input or output; write ./- for a ${rest.kind ?? 'file'} of that name`) : given;
+  },
   ...rest,
 });
 

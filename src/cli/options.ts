@@ -23,7 +23,7 @@ export const MAX_BYTES = bytes('max-bytes', 'SIZE', { group: INPUT, help: 'refus
 export const EXPLAIN = flag('explain', { group: INPUT, help: 'print how the log is read (columns, kind of time, rate, first rows) and write nothing' });
 export const WRITE_MAP = path('write-map', 'FILE', { group: INPUT, help: 'save what was found about the log as a mapping file' });
 
-export const LOGS_FROM = path('logs-from', 'FILE', { group: INPUT, help: 'more logs, named in a file, one a line; - for standard input' });
+export const LOGS_FROM = path('logs-from', 'FILE', { stream: true, group: INPUT, help: 'more logs, named in a file, one a line; - for standard input' });
 
 export const RATE: OptionSpec<Exclude<ReturnType<typeof parseRate>, Fault>> = {
   name: 'rate', value: 'RATE', group: TIME, help: "the list's rate: 25, 29.97df, 59.94ndf, 30000/1001, …", parse: parseRate,
@@ -59,7 +59,7 @@ export const TAKES_IN_ONE: typeof JOINED = {
     : JOINED.parse(given)),
 };
 
-export const OUT = path('out', 'DIR', { short: 'o', kind: 'folder', group: OUTPUT, help: 'folder for the lists, made when missing (default: this folder); - for standard output' });
+export const OUT = path('out', 'DIR', { short: 'o', stream: true, kind: 'folder', group: OUTPUT, help: 'folder for the lists, made when missing (default: this folder); - for standard output' });
 export const TO = choiceList('to', 'FORMATS', FORMATS, { group: OUTPUT, help: `some of ${FORMATS.join(',')} (default: edl,otio,chapters)` });
 export const FORCE = flag('force', { group: OUTPUT, help: 'replace files that are there already' });
 export const NEWLINE = choice('newline', 'HOW', ['crlf', 'lf'], { group: OUTPUT, help: 'line ends of the EDL: crlf, lf (default: crlf)' });

@@ -35,7 +35,7 @@ export function parseCall(command: Command, words: readonly string[], io: Io): P
     if (values === undefined) given.set(name, [value ?? '']);
     else values.push(value ?? '');
   }
-  if (problems.length === 0) problems.push(...argumentProblems(command, args.length));
+  if (problems.length === 0) problems.push(...argumentProblems(command, args));
   if (problems.length > 0) return { kind: 'wrong', problems: problems.slice(0, 1) };
   return readValues(command, args, given, io);
 }
@@ -75,9 +75,12 @@ function usageProblem(written: string, value: string | undefined, spec: OptionSp
   return undefined;
 }
 
-function argumentProblems({ name, args }: Command, count: number): Problem[] {
-  const missing = args[count];
+function argumentProblems({ name, args }: Command, given: readonly string[]): Problem[] {
+  const missing = args[given.length];
   if (missing !== undefined && missing.optional !== true) return [problem('bad-option', `no ${missing.name} was given; linecut help ${name} says more`)];
-  if (count > args.length && args.at(-1)?.many !== true) return [problem('bad-option', `too many arguments; linecut help ${name} says more`)];
-  return [];
+  if (given.length > args.length && args.at(-1)?.many !== true) return [problem('bad-option', `too many arguments; linecut help ${name} says more`)];
+  // A path that is empty is the current folder to a file system: "$LOG" with nothing in it would stand for all that lies there.
+  const empty = given.indexOf('');
+  const { name: what = 'argument' } = args[empty] ?? args.at(-1) ?? {};
+  return empty === -1 ? [] : [problem('bad-option', `the ${what} is empty; was a variable meant that holds nothing?`)];
 }

@@ -25,7 +25,7 @@ const FORMS = ['svg', 'html'] as const;
 type PictureForm = (typeof FORMS)[number];
 
 const PICTURE = 'The picture';
-const OUT = path('out', 'FILE', { short: 'o', group: PICTURE, help: 'F.svg or F.html (default: the name of the file, with .html or as --as says); - for standard output' });
+const OUT = path('out', 'FILE', { short: 'o', stream: true, group: PICTURE, help: 'F.svg or F.html (default: the name of the file, with .html or as --as says); - for standard output' });
 const AS = choice('as', 'FORM', FORMS, { group: PICTURE, help: 'svg or html, where the name does not say (default: html)' });
 const MIN_SHOT = whole('min-shot', 'N', 1, { group: PICTURE, help: 'point out shots of fewer than N frames' });
 const FORCE: typeof option.FORCE = { ...option.FORCE, group: PICTURE, help: 'replace a file that is there already' };

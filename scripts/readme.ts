@@ -4,7 +4,7 @@
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import type { Command } from '../src/cli/command.js';
+import { helpText, type Command } from '../src/cli/command.js';
 import { COMMANDS } from '../src/cli/program.js';
 import { convertLog } from '../src/convert.js';
 import { CATALOGUE, ProblemList, problemLine } from '../src/problems.js';
@@ -54,13 +54,14 @@ const cell = (text: string): string => text.replaceAll('|', '\\|').replaceAll('<
 
 function optionTable(command: Command): string {
   const groups = new Map<string, string[]>();
-  for (const { name, short, value, help, group, repeat } of command.options) {
+  for (const option of command.options) {
+    const { name, short, value, group } = option;
     const flags = `${short === undefined ? '' : `-${short}, `}--${name}${value === undefined ? '' : ` ${value}`}`;
-    groups.set(group, [...(groups.get(group) ?? []), `| \`${flags}\` | ${cell(help)}${repeat === true ? ' (may be repeated)' : ''} |`]);
+    groups.set(group, [...(groups.get(group) ?? []), `| \`${flags}\` | ${cell(helpText(option))} |`]);
   }
   const tables = [...groups].map(([group, rows]) => [`| ${group} | |`, '| --- | --- |', ...rows].join('\n'));
-  const args = command.args.map(({ name, many, optional }) => `${name}${many === true ? '…' : ''}${optional === true ? '?' : ''}`).join(' ');
-  return [`### linecut ${command.name} ${args}`, command.description, ...tables].join('\n\n');
+  const args = command.args.map(({ name, many, optional }) => `${optional === true ? '[' : ''}${name}${many === true ? '…' : ''}${optional === true ? ']' : ''}`);
+  return [`### ${['linecut', command.name, ...args].join(' ')}`, command.description, ...tables].join('\n\n');
 }
 
 async function options(): Promise<string> {

@@ -25,6 +25,9 @@ export interface OptionSpec<T> {
   readonly parse: (text: string) => T | Fault;
 }
 
+/** What an option does, for people. */
+export const helpText = ({ help, repeat }: OptionSpec<unknown>): string => `${help}${repeat === true ? ' (may be repeated)' : ''}`;
+
 export interface ArgumentSpec {
   readonly name: string;
   readonly help: string;

@@ -1,5 +1,5 @@
 /** The man page (roff, `man` macros), made from the command line's own description. */
-import type { ArgumentSpec, OptionSpec } from './command.js';
+import { helpText, type ArgumentSpec, type OptionSpec } from './command.js';
 import { flagsOf, type ProgramSpec } from './completion-scripts.js';
 
 /** The page as text: section 1. `version` stands in the footer; no date, so that the same version gives the same bytes. */
@@ -39,7 +39,7 @@ const argumentText = ({ name, many, optional }: ArgumentSpec): string => {
 
 function optionLines(option: OptionSpec<unknown>): string[] {
   const flags = flagsOf(option).map((flag) => `\\fB${plain(flag)}\\fR`).join(', ');
-  return ['.TP', `${flags}${option.value === undefined ? '' : ` \\fI${plain(option.value)}\\fR`}`, plain(option.help)];
+  return ['.TP', `${flags}${option.value === undefined ? '' : ` \\fI${plain(option.value)}\\fR`}`, plain(helpText(option))];
 }
 
 /** Text that roff takes as it is: backslashes and minus signs escaped, no line that begins with a control character. */

@@ -42,6 +42,7 @@ export const media: Command = {
   description: [
     'Reads recordings (MOV, MP4, MXF, MKV, WAV and BWF) in folders and below: start timecode, exact rate, frames, picture, sound.',
     'Prints a table, one line a file. A broken file is reported and left out.',
+    'Exit status: 0 done, 1 a recording or the show file has errors, 2 wrong usage or a file that cannot be read or written.',
   ].join('\n'),
   args: [{ name: 'DIR', help: 'folder of recordings, or a recording', many: true }],
   options: [GROUP, SOUND_RATE, WRITE_SHOW, FORCE, THREADS, STRICT, QUIET, JSON_OBJECT],

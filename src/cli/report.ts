@@ -41,7 +41,7 @@ const moreOf = (log: string, { code, severity, count }: JobResult['dropped'][num
 /** The object of `--json`; what is not known is null. A log that was passed over has `current`: its problems were told by the run that made its lists. */
 export function objectOf({ log, outputs, facts, problems, dropped, current }: JobResult): object {
   return {
-    log,
+    log: spokenName(log),
     ...(current === true ? { current } : {}),
     outputs,
     rate: facts?.rate ?? null,

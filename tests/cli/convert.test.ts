@@ -207,6 +207,11 @@ describe('--json', () => {
     expect(found).toMatchObject({ code: 'bad-time', file: null, line: null, column: null });
     expect(found?.message).toMatch(/^--start: /);
   });
+
+  it('calls standard input by the name that its problems have', async () => {
+    const { out } = await cli(['convert', '-', ...at25, '--json'], { stdin: BAD, cwd: folderWith() });
+    expect(objects(out)).toMatchObject([{ log: 'log', problems: expect.arrayContaining([expect.objectContaining({ code: 'bad-time', file: 'log' })]) as unknown }]);
+  });
 });
 
 describe('what is said', () => {

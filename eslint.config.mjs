@@ -12,11 +12,11 @@ const MAY_IMPORT = {
   media: ['timecode', 'cutlist', 'show'],
   compare: ['timecode', 'cutlist', 'corrections', 'formats'],
   picture: ['timecode', 'cutlist', 'compare'],
-  check: ['timecode', 'schema', 'cutlist', 'corrections', 'log', 'show', 'formats', 'compare', 'load'],
+  check: ['timecode', 'schema', 'cutlist', 'corrections', 'log', 'show', 'formats', 'compare', 'load', 'file-text'],
 };
 const FOLDERS = [...Object.keys(MAY_IMPORT), 'cli'];
 /** Files at the top that put the folders together. */
-const TOGETHER = ['load', 'convert', 'index'];
+const TOGETHER = ['file-text', 'load', 'convert', 'index'];
 
 const NAMED_EXPORTS = { selector: 'ExportDefaultDeclaration', message: 'Named exports only.' };
 

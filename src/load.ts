@@ -7,29 +7,21 @@ import type { AdjustOptions } from './cutlist/adjust.js';
 import type { Correction } from './corrections/model.js';
 import { correctionsAsLog, isCorrectionsTable } from './corrections/kind.js';
 import { FOLLOW, NONE, type CutList, type EventRef, type Source } from './cutlist/model.js';
-import { formOf, isUtf8List, type Form } from './formats/form.js';
-import { MAX_BYTES } from './log/limits.js';
+import { decodedText, mappingOf, type Undecoded } from './file-text.js';
+import { formOf, type Form } from './formats/form.js';
 import type { LogOptions, LogReading } from './log/reading.js';
 import type { Mapping } from './log/mapping.js';
-import { decodeLog } from './log/decode.js';
-import { showMapping } from './log/own-form.js';
 import { known } from './known.js';
 import { didYouMean } from './nearest.js';
 import { ofTake } from './per-take.js';
 import { Counting, isFault, problem, problemOf, type Place, type Report } from './problems.js';
 import { showPlace } from './show/places.js';
 import { audioSource } from './show/rules.js';
-import type { ShowFile } from './show/show.js';
 import { parseTimecode } from './timecode/timecode.js';
 import type { Count } from './timecode/rate.js';
 
 /** What goes in. */
-export interface LoadInput {
-  /** The file's name, for messages. */
-  readonly name: string;
-  readonly bytes: Uint8Array | string;
-  /** The show file that belongs to it, with its name for messages. */
-  readonly show?: { readonly file: string; readonly show: ShowFile };
+export interface LoadInput extends Undecoded {
   /** Title where neither options, show nor log give one. */
   readonly title: string;
 }
@@ -70,7 +62,7 @@ export interface Loaded {
 export async function loadLists(input: LoadInput, options: LoadOptions, report: Report): Promise<Loaded | undefined> {
   const counting = new Counting(report);
   const map = mappingOf(input, options);
-  const text = decoded(input, options, map, counting.add);
+  const text = decodedText(input, options, counting.add);
   if (text === undefined) return undefined;
   const form = formOf(text);
   const loaded = form === 'log' ? await fromLog(text, input, options, map, counting) : await fromList(text, form, input, options, counting);
@@ -92,25 +84,10 @@ export async function loadList(input: LoadInput, options: LoadOptions, report: R
   return (await loadLists(input, options, report))?.lists[0];
 }
 
-/** A file before anybody asks what is in it. */
-type Undecoded = Pick<LoadInput, 'name' | 'bytes' | 'show'>;
-
-/** The text of a file, in the encoding that its mapping says, where it is a log or not in UTF-8: undefined when it has none, which was reported (`decodeLog`). */
-export const decodedText = (input: Undecoded, options: Pick<LoadOptions, 'map' | 'maxBytes'>, report: Report): string | undefined =>
-  decoded(input, options, mappingOf(input, options), report);
-
-const mappingOf = ({ bytes, show }: Undecoded, { map }: Pick<LoadOptions, 'map'>): Mapping | undefined => map ?? showMapping(bytes, show?.show.log);
-
-function decoded({ name, bytes }: Undecoded, { maxBytes }: Pick<LoadOptions, 'maxBytes'>, map: Mapping | undefined, report: Report): string | undefined {
-  if (typeof bytes === 'string') return bytes;
-  const encoding = map?.encoding === undefined || isUtf8List(bytes, name) ? undefined : map.encoding;
-  return decodeLog(bytes, { file: name, maxBytes: maxBytes ?? MAX_BYTES, ...known({ encoding }) }, report);
-}
-
 /** A log as it is read, before a list is built: undefined when it has errors, unless `partial` asks for what could be read. */
 export async function readLogOf(input: LoadInput, options: LoadOptions & { readonly partial?: boolean }, report: Report): Promise<LogReading | undefined> {
   const map = mappingOf(input, options);
-  const text = decoded(input, options, map, report);
+  const text = decodedText(input, options, report);
   if (text === undefined) return undefined;
   const form = formOf(text);
   if (form === 'log') return reading(text, input, options, map, report);

@@ -21,7 +21,7 @@ export const CATALOGUE = {
   'adjusted': entry('note', 'what a rule such as --lead or --min-shot changed', 'give another value to the option that the message names'),
   'bad-corrections': entry('error', 'the corrections file cannot be used as it is', 'mend the row that the message names'),
   'bad-duration': entry('error', 'a duration cannot be read', 'write frames (30), 30f, 1s, 500ms or a timecode'),
-  'bad-encoding': entry('error', 'a file is not text, or not in the encoding that was expected', 'give the encoding in a mapping file, or check that this is the right file'),
+  'bad-encoding': entry('error', 'a file is not text, or not in the encoding that was expected', 'save the file as UTF-8, or say the encoding of a log in a mapping file; or check that this is the right file'),
   'bad-event': entry('error', 'a list has an event that cannot be read or contradicts itself', 'export the list again, or mend the event by hand'),
   'bad-map': entry('error', 'the mapping file cannot be used as it is', 'mend the key that the message names'),
   'bad-option': entry('error', 'an option has a value it cannot take', 'see linecut help for the values'),

@@ -2,7 +2,7 @@
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { checkFile, isUnsound, type Checked, type CheckOptions } from '../check/check.js';
-import { Findings, type Rules } from '../check/finding.js';
+import { Findings } from '../check/finding.js';
 import { divisionsOf, type Division } from '../check/parts.js';
 import { checkTogether } from '../check/together.js';
 import type { CutList } from '../cutlist/model.js';
@@ -11,7 +11,8 @@ import type { RateSigns } from '../formats/edl/which-rate.js';
 import { pathOfUrl } from '../file-url.js';
 import { formOf } from '../formats/form.js';
 import { known } from '../known.js';
-import { decodedText, type LoadOptions } from '../load.js';
+import { decodedText } from '../file-text.js';
+import type { LoadOptions } from '../load.js';
 import { ProblemList, type Problem } from '../problems.js';
 import { Adjusting } from './adjusting.js';
 import type { Call, Command, Values } from './command.js';
@@ -127,20 +128,12 @@ function tellAmong(checked: readonly Checked[], broken: Checked): void {
 /** What holds for all files; undefined when one of the files that say it has errors. */
 async function optionsOf(files: ListFiles, values: Values, io: Io): Promise<CheckOptions | undefined> {
   const loading = await files.loading();
-  const rules = await rulesOf(files, values);
+  const rules = await files.byHand(values.get(RULES), async () => (await import('../check/rules.js')).readRules);
   if (loading === undefined || rules === 'wrong') return undefined;
   return known({
     load: loading, rules, minShot: values.get(MIN_SHOT), maxBytes: values.get(MAX_BYTES_OPTION),
     isThere: values.has(FILES) ? (file: string, besides: string) => isThere(file, besides, io) : undefined,
   });
-}
-
-async function rulesOf(files: ListFiles, values: Values): Promise<Rules | 'wrong' | undefined> {
-  const file = values.get(RULES);
-  if (file === undefined) return undefined;
-  const text = files.text(file);
-  const rules = text === undefined ? undefined : (await import('../check/rules.js')).readRules(text, file, files.report);
-  return rules ?? 'wrong';
 }
 
 /** For the name of a part of a divided EDL, what all its parts say of their rate; each part is then checked by itself. */

@@ -1,5 +1,6 @@
 /** `linecut convert`: logs in, lists out. */
 import { dirname, join, resolve } from 'node:path';
+import { roughText } from '../byte-order-mark.js';
 import { formatOf } from '../formats/endings.js';
 import { FORMATS } from '../formats/output.js';
 import { known } from '../known.js';
@@ -109,7 +110,7 @@ async function namesOf({ args, values, io }: Call): Promise<readonly string[] | 
     const bytes = list === STANDARD ? await io.readStdin(MAX_BYTES) : bytesOf(list, io.cwd, MAX_BYTES, found.add);
     await complain(found.problems, io);
     if (bytes === undefined) return undefined;
-    names.push(...namesIn(new TextDecoder().decode(bytes)));
+    names.push(...namesIn(roughText(bytes)));
   }
   if (names.length > 0) return names;
   await complain([problem('bad-option', list === undefined ? 'no LOG was given' : `${list} names no log`)], io);

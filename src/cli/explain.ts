@@ -3,7 +3,8 @@ import { resolve } from 'node:path';
 import { known } from '../known.js';
 import { isCorrectionsTable } from '../corrections/kind.js';
 import { formOf } from '../formats/form.js';
-import { decodedText, readLogOf } from '../load.js';
+import { decodedText } from '../file-text.js';
+import { readLogOf } from '../load.js';
 import { explainLog, explainOutline } from '../log/explain.js';
 import { FILL_IN } from '../log/mapping.js';
 import { outlineLog, type Outline } from '../log/outline.js';
@@ -15,7 +16,7 @@ import type { Values } from './command.js';
 import type { Io } from './io.js';
 import { readInput } from './job-input.js';
 import type { Job } from './job.js';
-import { spokenName } from './names.js';
+import { readHere, spokenName } from './names.js';
 import * as option from './options.js';
 import { tell } from './report.js';
 import { saveText } from './save.js';
@@ -64,7 +65,7 @@ async function save(target: string, reading: LogReading | Outline, job: Job, rep
   const path = resolve(job.cwd, target);
   const own = job.reads.includes(path) || path === resolve(job.cwd, job.log);
   const trouble = own
-    ? problem('file-exists', 'this file is read by the same call and is not written over', { file: target })
+    ? readHere(target)
     : await saveText(path, target, `${JSON.stringify(map, null, 2)}\n`, job.force);
   if (trouble !== undefined) report(trouble);
   else if (JSON.stringify(map).includes(`"${FILL_IN}`)) report(problem('found', `what is missing is marked ${FILL_IN}: write it there, and convert with --map`, { file: target }));

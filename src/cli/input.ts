@@ -28,15 +28,6 @@ export function bytesOf(file: string, cwd: string, maxBytes: number, report: Rep
   return undefined;
 }
 
-/** Files that people write by hand have at most this many bytes. */
-const MAX_SMALL = 64 * 1024 * 1024;
-
-/** The text (UTF-8) of a file that people write by hand: a show file, a mapping, corrections, rules. Undefined as `bytesOf`. */
-export function textOf(file: string, cwd: string, report: Report): string | undefined {
-  const bytes = bytesOf(file, cwd, MAX_SMALL, report);
-  return bytes === undefined ? undefined : new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
-}
-
 /** Pipes and devices say nothing of their size: they are read until they end, or pass the limit. */
 function readPipe(handle: number, maxBytes: number): Uint8Array | undefined {
   const parts: Buffer[] = [];

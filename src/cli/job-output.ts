@@ -9,7 +9,7 @@ import { isFolder } from '../path-kind.js';
 import { fileTrouble } from '../trouble.js';
 import type { Job } from './job.js';
 import type { LastRun } from './last-run.js';
-import { listName, nameKey, ownersOf, RECORDS, STANDARD } from './names.js';
+import { listName, nameKey, ownersOf, readHere, RECORDS, STANDARD } from './names.js';
 import { exists, FileSet, prepareFolder } from './output.js';
 import { hasRecord, leftEdl, oldParts, removeStale, type KnownFiles, type Settled } from './stale.js';
 
@@ -168,7 +168,7 @@ function refused(outputs: readonly Target[], free: (one: Target) => boolean, job
     const own = job.reads.includes(target);
     if (!own && free(one)) continue;
     found = true;
-    report(problem('file-exists', own ? 'this file is read by the same call and is not written over; choose another folder' : `${why(one)}; ${REMEDY}`, { file: path }));
+    report(own ? readHere(path, 'choose another folder') : problem('file-exists', `${why(one)}; ${REMEDY}`, { file: path }));
   }
   return found;
 }

@@ -4,18 +4,18 @@ import type { EdlPart } from '../formats/edl/document.js';
 import { partEnding, partIn } from '../formats/endings.js';
 import { known } from '../known.js';
 import { formOf, type Form } from '../formats/form.js';
-import { decodedText, loadLists, type LoadInput, type LoadOptions } from '../load.js';
+import { decodedText } from '../file-text.js';
+import { loadLists, type LoadInput, type LoadOptions } from '../load.js';
 import { MAX_BYTES } from '../log/limits.js';
-import type { Mapping } from '../log/mapping.js';
 import type { CutList } from '../cutlist/model.js';
 import { placedIn, problem, type Problem, type Report } from '../problems.js';
-import type { ShowFile } from '../show/show.js';
 import type { Adjusting } from './adjusting.js';
+import { CORRECTIONS, MAPPING, readByHand, SHOW_FILE, textOf, type ByHand, type GivenShow } from './by-hand.js';
 import type { Values } from './command.js';
-import { bytesOf, textOf, tooMuchInput } from './input.js';
+import { bytesOf, tooMuchInput } from './input.js';
 import type { Io } from './io.js';
 import { loadOptions } from './loading.js';
-import { listName, spokenName, STANDARD } from './names.js';
+import { listName, readHere, spokenName, STANDARD } from './names.js';
 import * as option from './options.js';
 import { exists } from './output.js';
 import { saveText } from './save.js';
@@ -28,7 +28,7 @@ export interface Lists {
 }
 
 export class ListFiles {
-  readonly #shows = new Map<string, { file: string; show: ShowFile } | undefined>();
+  readonly #shows = new Map<string | undefined, Promise<GivenShow | 'wrong' | undefined>>();
   readonly #read = new Set<string>();
   readonly #parts = new Map<string, EdlPart[] | undefined>();
 
@@ -50,50 +50,36 @@ export class ListFiles {
     return bytes;
   }
 
-  /** A small text file: corrections, rules, mapping, show file. */
-  text(name: string): string | undefined {
-    this.#read.add(resolve(this.io.cwd, name));
-    return textOf(name, this.io.cwd, this.report);
+  /** What is in a file that people write by hand: see `readByHand`. */
+  byHand<T>(name: string | undefined, what: ByHand<T>): Promise<T | 'wrong' | undefined> {
+    if (name !== undefined) this.#read.add(resolve(this.io.cwd, name));
+    return readByHand(name, what, this.io.cwd, this.report);
   }
 
   /** Writes a text, whole or not at all; gives what is in the way. What was read is never written over. */
   async save(name: string, text: string, force: boolean): Promise<Problem | undefined> {
     const path = resolve(this.io.cwd, name);
-    return this.#read.has(path) ? problem('file-exists', 'is read by the same call and is not written over', { file: name }) : await saveText(path, name, text, force);
+    return this.#read.has(path) ? readHere(name) : await saveText(path, name, text, force);
   }
 
-  /** The show file of --show, else the one beside a file; undefined when there is none, `wrong` when it has errors. */
-  async show(name: string): Promise<{ file: string; show: ShowFile } | 'wrong' | undefined> {
+  /** The show file of --show, else the one beside a file; undefined when there is none, `wrong` when it has errors. Each is read once. */
+  show(name: string): Promise<GivenShow | 'wrong' | undefined> {
     const file = this.values.get(option.SHOW) ?? showBeside(name, this.io.cwd);
-    if (file === undefined) return undefined;
-    if (!this.#shows.has(file)) {
-      const text = this.text(file);
-      const { readShowFile } = await import('../show/read.js');
-      const show = text === undefined ? undefined : readShowFile(text, file, this.report);
-      this.#shows.set(file, show === undefined ? undefined : { file, show });
-    }
-    return this.#shows.get(file) ?? 'wrong';
+    const show = this.#shows.get(file) ?? this.byHand(file, SHOW_FILE);
+    this.#shows.set(file, show);
+    return show;
   }
 
   /** How a log is read; undefined when the mapping file has errors. */
   async loading(): Promise<LoadOptions | undefined> {
-    const { values } = this;
-    const file = values.get(option.MAP);
-    let map: Mapping | undefined;
-    if (file !== undefined) {
-      const text = this.text(file);
-      map = text === undefined ? undefined : (await import('../log/mapping-file.js')).readMapping(text, file, this.report);
-      if (map === undefined) return undefined;
-    }
-    return { ...loadOptions(values), ...known({ map }) };
+    const map = await this.byHand(this.values.get(option.MAP), MAPPING);
+    return map === 'wrong' ? undefined : { ...loadOptions(this.values), ...known({ map }) };
   }
 
   /** How a log is read that is adjusted as a call says; undefined when the corrections file has errors. */
   async adjusted(loading: LoadOptions, adjusting: Adjusting): Promise<LoadOptions | undefined> {
-    const file = this.values.get(adjusting.corrections);
-    const text = file === undefined ? undefined : this.text(file);
-    const corrections = file === undefined || text === undefined ? undefined : (await import('../corrections/read.js')).readCorrections(text, file, this.report);
-    return file !== undefined && corrections === undefined ? undefined : { ...loading, ...known({ adjust: adjusting.rules(this.values), corrections }) };
+    const corrections = await this.byHand(this.values.get(adjusting.corrections), CORRECTIONS);
+    return corrections === 'wrong' ? undefined : { ...loading, ...known({ adjust: adjusting.rules(this.values), corrections }) };
   }
 
   /** The list in a file, a log, an EDL or an OTIO; undefined when there are errors. */
@@ -134,16 +120,20 @@ export class ListFiles {
     for (let number = 2; first?.part === 1; number += 1) {
       const file = `${first.stem}${partEnding(number)}${first.ending}`;
       if (!exists(resolve(this.io.cwd, file))) break;
-      const text = this.text(file);
+      this.#read.add(resolve(this.io.cwd, file));
+      const text = textOf(file, this.io.cwd, this.report)?.text;
       if (text === undefined) return undefined;
-      if (formOf(text) !== 'edl') break;
+      if (formOf(text) !== 'edl') {
+        this.report(problem('bad-event', `is called like part ${String(number)} of ${name}, and is no EDL; export it again, or give it another name`, { file }));
+        return undefined;
+      }
       parts.push({ file, text });
     }
     if (parts.length > 0) this.report(problem('found', `read with its other ${parts.length === 1 ? 'part' : 'parts'}, ${parts.map(({ file }) => file).join(', ')}`, { file: name }));
     return parts;
   }
 
-  async #divided(parts: readonly EdlPart[], { rate }: LoadOptions, show: { readonly show: ShowFile } | undefined): Promise<CutList[]> {
+  async #divided(parts: readonly EdlPart[], { rate }: LoadOptions, show: GivenShow | undefined): Promise<CutList[]> {
     const [{ readEdlParts }, { showRate }] = await Promise.all([import('../formats/edl/read.js'), import('../show/sources.js')]);
     const list = readEdlParts(parts, known({ rate: rate ?? showRate(show?.show) }), this.report);
     return list === undefined ? [] : [list];

@@ -1,5 +1,6 @@
 /** `linecut media`: reads recorded files, prints what they are, writes the sources of a show file. */
 import { dirname, resolve } from 'node:path';
+import { encodedAs } from '../byte-order-mark.js';
 import { groupRecordings, type Grouping } from '../media/group.js';
 import { between, type Placed } from '../media/order.js';
 import { pictureDifferences } from '../media/pictures.js';
@@ -11,14 +12,14 @@ import { readShowFile } from '../show/read.js';
 import { showRate } from '../show/sources.js';
 import type { RateSpec } from '../timecode/rate.js';
 import type { Call, Command, OptionSpec, Values } from './command.js';
-import { textOf } from './input.js';
+import { textOf } from './by-hand.js';
 import type { Io } from './io.js';
 import { flag, path, whole } from './option.js';
 import { JSON_LINES, QUIET, RATE, STRICT } from './options.js';
 import { exists } from './output.js';
 import { progressBar } from './progress.js';
 import { problemObject, tellProblems } from './report.js';
-import { saveText } from './save.js';
+import { saveChanged, saveText } from './save.js';
 import { statusOf } from './status.js';
 
 const SOURCES = 'Which file belongs to which source';
@@ -89,13 +90,18 @@ function pattern(given: string): RegExp | Fault {
   }
 }
 
+interface Target extends ShowTarget {
+  /** What its text was read from. */
+  readonly bytes?: Uint8Array;
+}
+
 /** The show file as it is now; `wrong` when it is there and cannot be read, or is no show file. */
-function targetOf(file: string, { cwd }: Io, report: Report): ShowTarget | 'wrong' {
+function targetOf(file: string, { cwd }: Io, report: Report): Target | 'wrong' {
   const at = resolve(cwd, file);
   const target = { file, folder: dirname(at), from: cwd };
   if (!exists(at)) return target;
-  const text = textOf(file, cwd, report);
-  return text === undefined || readShowFile(text, file, report) === undefined ? 'wrong' : { ...target, text, isThere: exists };
+  const read = textOf(file, cwd, report);
+  return read === undefined || readShowFile(read.text, file, report) === undefined ? 'wrong' : { ...target, ...read, isThere: exists };
 }
 
 function rateOf(values: Values, target: ShowTarget | undefined): RateSpec | undefined {
@@ -122,10 +128,11 @@ function sayGrouping({ groups, ungrouped }: Grouping, report: Report): void {
   for (const one of pictureDifferences(groups)) report(one);
 }
 
-async function writeShow(target: ShowTarget, { groups }: Grouping, values: Values, report: Report): Promise<void> {
+async function writeShow(target: Target, { groups }: Grouping, values: Values, report: Report): Promise<void> {
   const text = showWith(groups, target, { force: values.has(FORCE) }, report);
   if (text === undefined || text === target.text) return;
-  const trouble = await saveText(resolve(target.from, target.file), target.file, text, true);
+  const path = resolve(target.from, target.file);
+  const trouble = await (target.bytes === undefined ? saveText(path, target.file, text, true) : saveChanged(path, target.file, encodedAs(target.bytes, text)));
   report(trouble ?? problem('found', target.text === undefined ? 'the show file was written' : 'the show file was completed', { file: target.file }));
 }
 

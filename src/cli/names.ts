@@ -40,6 +40,9 @@ export function nameClashes(logs: readonly LogInput[]): Problem[] {
 /** Names count as equal in any case, and however their accents are written. */
 export const nameKey = (name: string): string => name.normalize('NFC').toLowerCase();
 
+/** What the call reads is never written over, whatever `--force` says. */
+export const readHere = (file: string, instead = 'give another name'): Problem => problem('file-exists', `is read by the same call and is not written over; ${instead}`, { file });
+
 /** The names that lists called `name` may belong to besides: a take on its own (`SHOW.take2`), a part of a divided EDL (`SHOW-2`, `SHOW.take2-3`). */
 export function ownersOf(name: string): Set<string> {
   const whole = withoutPart(name);

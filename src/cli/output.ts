@@ -45,12 +45,13 @@ export function stopsItself(): void {
 export class FileSet {
   readonly #parts: { readonly part: string; readonly target: string }[] = [];
 
-  /** Writes a file. Throws the system's error, with the temporary file removed. */
-  async write(target: string, chunks: Iterable<string | Uint8Array>): Promise<void> {
+  /** Writes a file; `prepare` gets the temporary one, empty. Throws the system's error, with the temporary file removed. */
+  async write(target: string, chunks: Iterable<string | Uint8Array>, prepare?: (file: number) => void): Promise<void> {
     guard();
     const { part, file } = openPart(target);
     open.add(part);
     try {
+      prepare?.(file);
       await writeChunks(file, chunks);
       closeSync(file);
     } catch (cause) {

@@ -1,7 +1,5 @@
 /** What a file is that may become a list. */
-import { isUtf8 } from 'node:buffer';
 import { withoutMark } from '../byte-order-mark.js';
-import { chapterFormOf } from './endings.js';
 
 /** A log (CSV or XML), or a list in a format that is read. */
 export type Form = 'log' | 'edl' | 'otio';
@@ -21,7 +19,3 @@ export function formOf(text: string): Form {
   const titled = /^TITLE:[^\r\n]*(?:[\r\n]\s*(?:FCM:|\*|>>>|\d{1,6}\s)|\s*$)/i;
   return word.startsWith('FCM:') || (word === 'TITLE:' && titled.test(start)) || events.test(start) ? 'edl' : 'log';
 }
-
-/** True of a list, or of chapters, in UTF-8: what a mapping says of an encoding is said of the log that they were made of, which may lie beside them. */
-export const isUtf8List = (bytes: Uint8Array, name: string): boolean =>
-  (chapterFormOf(name) !== undefined || formOf(Buffer.from(bytes.subarray(0, HEAD)).toString('latin1')) !== 'log') && isUtf8(bytes);

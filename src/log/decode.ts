@@ -1,5 +1,6 @@
 /** Bytes → text: byte order marks, the encoding that was asked for, and a clear word about what is no text at all. */
 import { isAscii } from 'node:buffer';
+import { markOf, roughText } from '../byte-order-mark.js';
 import { problem, type Report } from '../problems.js';
 import { placeFrom } from './cells.js';
 
@@ -10,19 +11,9 @@ export interface DecodeOptions {
   readonly encoding?: string;
   /** A longer file is refused. */
   readonly maxBytes: number;
+  /** Asked with what the file begins like (`roughText`): whether it is a log, or another file of which a mapping file can say `encoding`; of others it is not meant. (Default: it is.) */
+  readonly isMapped?: (text: string) => boolean;
 }
-
-/** Byte order marks (WHATWG Encoding, section 6, "BOM sniff"). */
-const MARKS: readonly (readonly [encoding: string, bytes: readonly number[]])[] = [
-  ['utf-8', [0xef, 0xbb, 0xbf]],
-  ['utf-16le', [0xff, 0xfe]],
-  ['utf-16be', [0xfe, 0xff]],
-];
-
-const markOf = (bytes: Uint8Array): (typeof MARKS)[number] | undefined => MARKS.find(([, start]) => startsWith(bytes, start));
-
-/** The encoding that a byte order mark at the start of `bytes` says; undefined where there is none. */
-export const markedEncoding = (bytes: Uint8Array): string | undefined => markOf(bytes)?.[0];
 
 /** How well-known files that are no logs begin: ZIP (PKWARE APPNOTE 4.3.7), PDF (ISO 32000), gzip (RFC 1952), compound files ([MS-CFB] 2.2). */
 const SIGNATURES: readonly (readonly [bytes: readonly number[], what: string])[] = [
@@ -32,15 +23,18 @@ const SIGNATURES: readonly (readonly [bytes: readonly number[], what: string])[]
   [[0x1f, 0x8b], 'compressed with gzip; unpack it first'],
 ];
 
+/** So many bytes are looked at to see what a file is. */
+const HEAD = 65_536;
+
 /** Characters of a string that V8 can hold at most (about 536 million). */
 const LONGEST_TEXT = 536_870_000;
 
 /**
- * The text of a log: UTF-8, with or without a byte order mark; UTF-16 with one; what `encoding` or an XML declaration
+ * The text of a log, or of any file that a call reads: UTF-8, with or without a byte order mark; UTF-16 with one; what `encoding` or an XML declaration
  * (XML 1.0 section 4.3.3) names. Undefined when it cannot be read: `too-large`, `bad-encoding` (bytes that the encoding
- * does not have, with the place of the first; an unknown encoding; no text at all).
+ * does not have, with the place of the first; an unknown encoding; no text at all). Without the mark.
  */
-export function decodeLog(bytes: Uint8Array, options: DecodeOptions, report: Report): string | undefined {
+export function decodeText(bytes: Uint8Array, options: DecodeOptions, report: Report): string | undefined {
   const { file, maxBytes } = options;
   const refuse = (message: string, place: { line: number; column: number } = { line: 1, column: 1 }): undefined => {
     report(problem('bad-encoding', message, { file, ...place }));
@@ -50,25 +44,27 @@ export function decodeLog(bytes: Uint8Array, options: DecodeOptions, report: Rep
     return undefined;
   }
   const signature = SIGNATURES.find(([start]) => startsWith(bytes, start));
-  if (signature !== undefined) return refuse(`this is not a log, but ${signature[1]}`);
+  const isMapped = (): boolean => options.isMapped?.(roughText(bytes.subarray(0, HEAD))) ?? true;
+  if (signature !== undefined) return refuse(`${notText(isMapped())}, but ${signature[1]}`);
   const mark = markOf(bytes);
-  const asked = mark?.[0] ?? options.encoding?.trim() ?? declared(bytes) ?? 'utf-8';
+  const encoding = options.encoding !== undefined && isMapped() ? options.encoding.trim() : undefined;
+  const asked = mark?.encoding ?? encoding ?? declared(bytes) ?? 'utf-8';
   const decoder = decoderOf(asked);
   if (decoder === undefined) return refuse(`unknown encoding '${asked.slice(0, 40)}'; expected utf-8, utf-16le, utf-16be, windows-1252 or another label of the WHATWG Encoding Standard`);
   if (bytes.length / (decoder.encoding.startsWith('utf-16') ? 2 : 1) > LONGEST_TEXT) {
     report(problem('too-large', `the file has ${String(bytes.length)} bytes, more than one text can hold; split it`, { file }));
     return undefined;
   }
-  const body = bytes.subarray(mark?.[1].length ?? 0);
+  const body = bytes.subarray(mark?.bytes.length ?? 0);
   let text: string;
   try {
     text = decoder.decode(body);
   } catch {
-    return refuse(...wrongBytes(body, decoder.encoding, options.encoding !== undefined));
+    return refuse(...wrongBytes(body, decoder.encoding, { isMapped: isMapped(), asked: encoding !== undefined }));
   }
   const nul = text.indexOf('\0');
-  if (nul !== -1) return refuse(nulMessage(body, decoder.encoding), placeFrom(text, 0, 1, nul));
-  return looksBinary(text) ? refuse('this is not a log: it is full of control characters, as binary files are') : text;
+  if (nul !== -1) return refuse(nulMessage(body, decoder.encoding, isMapped()), placeFrom(text, 0, 1, nul));
+  return looksBinary(text) ? refuse(`${notText(isMapped())}: it is full of control characters, as binary files are`) : text;
 }
 
 const startsWith = (bytes: Uint8Array, start: readonly number[]): boolean => start.every((byte, index) => bytes[index] === byte);
@@ -112,12 +108,12 @@ function declared(bytes: Uint8Array): string | undefined {
 }
 
 /** What to say of bytes that are not in the encoding, and where the first one stands. */
-function wrongBytes(bytes: Uint8Array, encoding: string, asked: boolean): [message: string, place: { line: number; column: number }] {
-  const advice = `say ${asked ? 'the right' : 'its'} encoding in a mapping file, such as {"encoding": "windows-1252"}`;
+function wrongBytes(bytes: Uint8Array, encoding: string, { isMapped, asked }: { readonly isMapped: boolean; readonly asked: boolean }): [message: string, place: { line: number; column: number }] {
+  const advice = `save the file as UTF-8${isMapped ? `, or say ${asked ? 'the right' : 'its'} encoding in a mapping file, such as {"encoding": "windows-1252"}` : ''}`;
   if (encoding !== 'utf-8') return [`the file is not text in ${encoding}; ${advice}`, { line: 1, column: 1 }];
   const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
   const { index, byte } = firstWrongByte(text, bytes);
-  if (text.slice(0, 65_536).includes('\0')) return [nulMessage(bytes, encoding), placeFrom(text, 0, 1, Math.min(index, text.indexOf('\0')))];
+  if (text.slice(0, 65_536).includes('\0')) return [nulMessage(bytes, encoding, isMapped), placeFrom(text, 0, 1, Math.min(index, text.indexOf('\0')))];
   return [`the byte 0x${byte.toString(16).toUpperCase().padStart(2, '0')} is not UTF-8 here; ${advice}`, placeFrom(text, 0, 1, index)];
 }
 
@@ -135,16 +131,18 @@ function firstWrongByte(text: string, bytes: Uint8Array): { readonly index: numb
 }
 
 /** NUL in every other byte is UTF-16 that does not say so; anything else with NUL is no text. */
-function nulMessage(bytes: Uint8Array, encoding: string): string {
+function nulMessage(bytes: Uint8Array, encoding: string, isMapped: boolean): string {
   if (!encoding.startsWith('utf-16')) {
     const start = bytes.subarray(0, 512);
     const { length } = start;
     const [even, odd] = nulsIn(start);
-    if (odd * 4 > length && even === 0) return 'the file looks like UTF-16 without a byte order mark; say so in a mapping file: {"encoding": "utf-16le"}';
-    if (even * 4 > length && odd === 0) return 'the file looks like UTF-16 without a byte order mark; say so in a mapping file: {"encoding": "utf-16be"}';
+    const order = odd * 4 > length && even === 0 ? 'le' : even * 4 > length && odd === 0 ? 'be' : undefined;
+    if (order !== undefined) return `the file looks like UTF-16 without a byte order mark; ${isMapped ? `say so in a mapping file: {"encoding": "utf-16${order}"}` : 'save it as UTF-8'}`;
   }
-  return 'this is not a log: it holds NUL characters, as binary files do';
+  return `${notText(isMapped)}: it holds NUL characters, as binary files do`;
 }
+
+const notText = (isMapped: boolean): string => `this is not ${isMapped ? 'a log' : 'text'}`;
 
 /** Numbers of NUL bytes at even and at odd offsets. */
 function nulsIn(bytes: Uint8Array): [even: number, odd: number] {

@@ -1,5 +1,5 @@
 /** A cutlog says itself how it is read: what a show file says of the log that it was made of is not for it. */
-import { withoutMark } from '../byte-order-mark.js';
+import { roughText, withoutMark } from '../byte-order-mark.js';
 import { isFault } from '../problems.js';
 import { parseRate } from '../timecode/rate.js';
 import type { Mapping } from './mapping.js';
@@ -53,11 +53,4 @@ function attribute(attributes: string, name: string): string | undefined {
 }
 
 /** The beginning as text: names and rate are ASCII in all encodings but UTF-16, which has a mark. */
-function headOf(log: Uint8Array | string): string {
-  if (typeof log === 'string') return withoutMark(log.slice(0, HEAD));
-  const [first, second] = log;
-  const head = log.subarray(0, HEAD);
-  if (first === 0xff && second === 0xfe) return new TextDecoder('utf-16le').decode(head);
-  if (first === 0xfe && second === 0xff) return new TextDecoder('utf-16be').decode(head);
-  return Buffer.from(head.buffer, head.byteOffset, head.length).toString('latin1').replace(/^\u00ef\u00bb\u00bf/, '');
-}
+const headOf = (log: Uint8Array | string): string => (typeof log === 'string' ? withoutMark(log.slice(0, HEAD)) : roughText(log.subarray(0, HEAD)));

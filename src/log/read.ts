@@ -3,7 +3,7 @@ import { isSwitch } from '../cutlist/event.js';
 import { problem, reportFaults, type Report } from '../problems.js';
 import { isClockReady } from '../timecode/luxon.js';
 import { readCsvRows } from './csv.js';
-import { decodeLog } from './decode.js';
+import { decodeText } from './decode.js';
 import { eventsOnFrames } from './frames.js';
 import { MAX_BYTES, MAX_ROWS } from './limits.js';
 import type { Mapping } from './mapping.js';
@@ -31,7 +31,7 @@ export function readLog(input: string | Uint8Array, options: LogOptions, report:
   };
   const maxBytes = options.maxBytes ?? MAX_BYTES;
   const decoding = { file, maxBytes, ...(map?.encoding === undefined ? {} : { encoding: map.encoding }) };
-  const text = typeof input === 'string' ? withinLimit(input, maxBytes, file, counting) : decodeLog(input, decoding, counting);
+  const text = typeof input === 'string' ? withinLimit(input, maxBytes, file, counting) : decodeText(input, decoding, counting);
   if (text === undefined) return undefined;
   if (!/\S/.test(text)) {
     report(problem('no-events', 'the log is empty', { file }));

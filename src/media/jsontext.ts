@@ -1,6 +1,5 @@
 /** Sets values in a JSON text that somebody wrote, and leaves the rest of it as it is: spaces, order, everything. */
 import { findNodeAtLocation, parseTree, type Node } from 'jsonc-parser';
-import { startsWithMark } from '../byte-order-mark.js';
 import type { JsonPath } from '../json.js';
 
 export interface JsonEdit {
@@ -15,12 +14,10 @@ interface Splice {
   readonly text: string;
 }
 
-/** The text with the values set; several at the end of one object or array stand in the order given. The text must be sound JSON. */
-export function editJson(text: string, edits: readonly JsonEdit[]): string {
-  const mark = startsWithMark(text) ? text.slice(0, 1) : '';
-  const body = text.slice(mark.length);
+/** The text with the values set; several at the end of one object or array stand in the order given. The text must be sound JSON, without a byte order mark. */
+export function editJson(body: string, edits: readonly JsonEdit[]): string {
   const tree = parseTree(body);
-  if (tree === undefined) return text;
+  if (tree === undefined) return body;
   const newline = body.includes('\r\n') ? '\r\n' : '\n';
   const splices: Splice[] = [];
   /** How many members were already put at the end of a node. */
@@ -44,7 +41,7 @@ export function editJson(text: string, edits: readonly JsonEdit[]): string {
     out += body.slice(at, offset) + inserted;
     at = offset + length;
   }
-  return mark + out + body.slice(at);
+  return out + body.slice(at);
 }
 
 function addition(body: string, parent: Node, key: string | undefined, value: unknown, before: number, newline: string): Splice {

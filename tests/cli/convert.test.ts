@@ -81,7 +81,7 @@ describe('the files of a call', () => {
     const before = textOf(folder, 'log.edl');
     const { status, err } = await cli(['convert', 'log.edl', ...at25, '--to', 'edl,otio', '--force', '--title', 'Other'], { cwd: folder });
     expect(status).toBe(2);
-    expect(err).toContain('log.edl: error: this file is read by the same call and is not written over');
+    expect(err).toContain('log.edl: error: is read by the same call and is not written over');
     expect(textOf(folder, 'log.edl')).toBe(before);
     expect(filesIn(folder)).toEqual(['log.csv', 'log.edl']);
   });

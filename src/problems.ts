@@ -116,6 +116,8 @@ export interface Problem {
   readonly severity: Severity;
   readonly message: string;
   readonly place?: Place;
+  /** Record frame that it is about, from the start of the list that it was said of, where it is about one. */
+  readonly at?: number;
 }
 
 /** Takes problems as they are found. Functions in the middle report; only the edge decides what to do. */

@@ -30,7 +30,7 @@ export function checkAgainst({ files, list, spotOf }: Whole, logged: CutList): v
   const spotAt = (frame: number): Spot => spotOf(shotIndexAt(list.shots, frame));
   const found = switchesFound(list, logged, (message, frame) => {
     const { file, place, begin } = spotAt(frame);
-    file.findings.at(problem('not-as-logged', message, place), frame - begin);
+    file.findings.add({ ...problem('not-as-logged', message, place), at: frame - begin });
   });
   const accounted = new Map<Checked, Accounted>(files.map((file) => [file, { switches: 0, found: 0 }]));
   for (const [{ shot }] of wholeShots(logged.shots)) {

@@ -1,13 +1,13 @@
 /** `check`: is a file sound? What it is, is found out from its content. */
 import type { CutList } from '../cutlist/model.js';
-import { recordLabel } from '../cutlist/record.js';
+import { shotIndexAt } from '../cutlist/record.js';
 import type { EdlDocument, EdlPart } from '../formats/edl/document.js';
 import type { RateSigns } from '../formats/edl/which-rate.js';
 import { chapterFormOf } from '../formats/endings.js';
 import { known } from '../known.js';
 import { decodedText } from '../file-text.js';
 import type { LoadOptions } from '../load.js';
-import { placedIn, problem, reportFaults, type Place, type Problem, type Report } from '../problems.js';
+import { placedIn, problem, reportFaults, type Place, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import { Findings, type Finding, type Rules } from './finding.js';
 import { chapterKind, kindOf, type Kind } from './kind.js';
@@ -129,23 +129,19 @@ async function checkList(base: Base, input: CheckInput, options: CheckOptions): 
   const { placed, findings } = base;
   if (placed === undefined) return base;
   const [{ checkReels, checkShortShots }, { checkRecordings, knowsRecordings, withShow }] = await Promise.all([import('./list.js'), import('./recordings.js')]);
-  checkReels(placed, findings);
-  if (options.minShot !== undefined) checkShortShots(placed, options.minShot, findings);
+  checkReels(placed, findings.add);
+  if (options.minShot !== undefined) checkShortShots(placed, options.minShot, findings.add);
   const shown = input.show === undefined ? placed.list : withShow(placed, input.show.show, input.show.file, findings.add, base.kind === 'edl' ? 'labels' : 'times');
   if (knowsRecordings(shown)) checkRecordings(shown, placing(placed, findings));
   lookForFiles(shown, input.show?.file ?? input.name, options, findings);
   return base;
 }
 
-const LABEL = /\bat (\d\d:\d\d:\d\d[:;]\d\d)/;
-
-/** What is said of a shot at a record timecode gets the place of that shot. */
-function placing({ list, placeOf }: PlacedList, findings: Findings): (found: Problem) => void {
-  let shots: Map<string, number> | undefined;
+/** What is said of a record frame gets the place of the shot that begins there; of sound, no shot may. */
+function placing({ list: { shots }, placeOf }: PlacedList, findings: Findings): Report {
   return (found) => {
-    shots ??= new Map(list.shots.map((shot, index) => [recordLabel(list, shot.in), index]));
-    const index = shots.get(LABEL.exec(found.message)?.[1] ?? '') ?? -1;
-    findings.at({ ...found, place: { ...placeOf(index), ...found.place } }, list.shots[index]?.in);
+    const index = found.at === undefined ? -1 : shotIndexAt(shots, found.at);
+    findings.add({ ...found, place: { ...placeOf(shots[index]?.in === found.at ? index : -1), ...found.place } });
   };
 }
 
@@ -174,7 +170,7 @@ async function checkLog(base: Base, text: string, input: CheckInput, options: Ch
     const { checkShortShots } = await import('./list.js');
     // Each take's list has labels of its own.
     const take = lists.length > 1 ? `take ${String(index + 1)}: ` : '';
-    checkShortShots({ list: one, placeOf }, options.minShot, { at: (found, frame) => { findings.at({ ...found, message: take + found.message }, frame); } });
+    checkShortShots({ list: one, placeOf }, options.minShot, (found) => { findings.add({ ...found, message: take + found.message }); });
   }
   // All takes have the same sources.
   lookForFiles(list, show?.file ?? name, options, findings);

@@ -5,8 +5,6 @@ import { CATALOGUE, type Code, type Problem, type Report, type Severity } from '
 export interface Finding extends Problem {
   /** What to do about it. */
   readonly advice: string;
-  /** Record frame that it lies on, from the start of the list, where one is known. */
-  readonly at?: number;
 }
 
 /** What a rules file says of a code: leave it out, or another severity. */
@@ -27,31 +25,26 @@ export class Findings {
 
   /** A `Report`: may be handed on as a function. What a reader found out by itself (`found`) is no finding. */
   readonly add: Report = (given) => {
-    this.at(given, undefined);
-  };
-
-  /** Takes a problem that lies on a record frame. */
-  at(given: Problem, frame: number | undefined): void {
     const rule = this.#rules.get(given.code);
     if (rule === 'off' || (given.code === 'found' && rule === undefined)) return;
-    this.#keep({ ...given, severity: rule ?? given.severity }, frame);
-  }
+    this.#keep({ ...given, severity: rule ?? given.severity });
+  };
 
   /** Takes an error that counts whatever the rules say of its code; nothing where it is told already, as an error or a warning. */
   insist(given: Problem): void {
     const { line, column } = given.place ?? {};
     const isTold = this.#kept.some(({ code, severity, message, place }) =>
       severity !== 'note' && code === given.code && message === given.message && place?.line === line && place?.column === column);
-    if (!isTold) this.#keep(given, undefined);
+    if (!isTold) this.#keep(given);
   }
 
-  #keep(given: Problem, frame: number | undefined): void {
+  #keep(given: Problem): void {
     const { severity } = given;
     const key = `${severity} ${given.code}`;
     const counted = this.#counts.get(key) ?? { code: given.code, severity, count: 0 };
     this.#counts.set(key, counted);
     if ((counted.count += 1) > KEPT) return;
-    this.#kept.push({ ...given, advice: CATALOGUE[given.code].advice, ...(frame === undefined ? {} : { at: frame }) });
+    this.#kept.push({ ...given, advice: CATALOGUE[given.code].advice });
   }
 
   /** Gives what has a line of `file`, but no record frame yet, the frame of its line. */

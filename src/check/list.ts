@@ -4,9 +4,8 @@ import { sourceText } from '../cutlist/naming.js';
 import { recordLabel } from '../cutlist/record.js';
 import { framesText } from '../cutlist/transitions.js';
 import { bounds, wholeShots } from '../cutlist/whole-shots.js';
-import { problem, type Place } from '../problems.js';
+import { problem, type Place, type Report } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';
-import type { Findings } from './finding.js';
 
 /** A list, and where its shots stand in its file. */
 export interface PlacedList {
@@ -15,25 +14,25 @@ export interface PlacedList {
 }
 
 /** Shots of fewer than `least` frames; a shot that goes on in the next file counts as one. */
-export function checkShortShots({ list, placeOf }: PlacedList, least: number, findings: Pick<Findings, 'at'>): void {
+export function checkShortShots({ list, placeOf }: PlacedList, least: number, report: Report): void {
   for (const whole of wholeShots(list.shots)) {
     const [{ shot, from: index }] = whole;
     const frames = bounds(whole).out - shot.in;
     if (frames >= least) continue;
     const message = `shot ${String(index + 1)}, ${sourceText(list.sources, shot.source)} at ${recordLabel(list, shot.in)}, has ${framesText(frames)}, fewer than ${String(least)}`;
-    findings.at(problem('short-shot', message, placeOf(index)), shot.in);
+    report({ ...problem('short-shot', message, placeOf(index)), at: shot.in });
   }
 }
 
 /** Two sources with one explicit reel; and one reel that shows two clips at one source time, which no recording can. */
-export function checkReels({ list, placeOf }: PlacedList, findings: Findings): void {
+export function checkReels({ list, placeOf }: PlacedList, report: Report): void {
   const byReel = new Map<string, string>();
   for (const source of list.sources) {
     const reel = source.reel?.trim().toUpperCase();
     if (reel === undefined || reel === '') continue;
     const other = byReel.get(reel);
     if (other === undefined) byReel.set(reel, source.id);
-    else findings.add(problem('reel-taken', `reel ${reel} belongs to ${sourceText(list.sources, other)} and to ${sourceText(list.sources, source.id)}`, placeOf(list.shots.findIndex((shot) => shot.source === source.id))));
+    else report(problem('reel-taken', `reel ${reel} belongs to ${sourceText(list.sources, other)} and to ${sourceText(list.sources, source.id)}`, placeOf(list.shots.findIndex((shot) => shot.source === source.id))));
   }
   const clips = new Map<string, { readonly shot: Shot; readonly index: number; readonly name: string }[]>();
   list.shots.forEach((shot, index) => {
@@ -54,7 +53,8 @@ export function checkReels({ list, placeOf }: PlacedList, findings: Findings): v
         said.add(pair);
         const source = list.sources.find((one) => one.id === id);
         const at = formatTimecode(clip.shot.sourceIn, source?.count ?? list.count);
-        findings.at(problem('reel-taken', `reel ${source?.reel ?? id} shows '${clip.name}' and '${other.name}' at one source time, ${at}; two sources share it`, placeOf(clip.index)), clip.shot.in);
+        const message = `reel ${source?.reel ?? id} shows '${clip.name}' and '${other.name}' at one source time, ${at}; two sources share it`;
+        report({ ...problem('reel-taken', message, placeOf(clip.index)), at: clip.shot.in });
       }
       if (far === undefined || clip.shot.sourceOut >= far.shot.sourceOut) {
         if (far !== undefined && far.name !== clip.name) second = far;

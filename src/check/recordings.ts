@@ -68,15 +68,15 @@ export const knowsRecordings = (list: CutList): boolean =>
 export const asFinding = (found: Problem): Problem => (found.code === 'rate-differs' ? { ...found, severity: 'note' } : found);
 
 /** Reports what the recordings lack: `beyond-recording`, `short-handle`, `not-recorded`, `recording-hole`, … What is unused is no finding. */
-export function checkRecordings(list: CutList, placed: (problem: Problem) => void): void {
+export function checkRecordings(list: CutList, report: Report): void {
   placeOnRecordings(list, (found) => {
-    if (found.code !== 'unused-recording') placed(asFinding(found));
+    if (found.code !== 'unused-recording') report(asFinding(found));
   });
-  checkFiles(list, placed);
+  checkFiles(list, report);
 }
 
 /** What a list plays from one file, and only another file of the source has (`beyond-recording`): whoever opens the list finds nothing there. */
-function checkFiles(list: CutList, placed: (problem: Problem) => void): void {
+function checkFiles(list: CutList, report: Report): void {
   const finder = new PartFinder(list);
   const pieces = [...list.shots.map((piece) => ({ piece, what: 'the shot on' })), ...list.audio.filter(({ withPicture }) => !withPicture).map((piece) => ({ piece, what: 'the sound from' }))];
   for (const { piece, what } of pieces) {
@@ -89,6 +89,7 @@ function checkFiles(list: CutList, placed: (problem: Problem) => void): void {
     const frames = missing.reduce((sum, part) => sum + part.out - part.in, 0);
     const path = (index: number): string => list.sources.find(({ id }) => id === source)?.files[index]?.path ?? '';
     const where = `${what} ${sourceText(list.sources, source)} at ${recordLabel(list, piece.in)}`;
-    placed(problem('beyond-recording', `${where}: ${framesText(frames)} ${frames === 1 ? 'lies' : 'lie'} outside ${path(file)}, which it names; ${path(other)} has ${frames === 1 ? 'it' : 'them'}`));
+    const message = `${where}: ${framesText(frames)} ${frames === 1 ? 'lies' : 'lie'} outside ${path(file)}, which it names; ${path(other)} has ${frames === 1 ? 'it' : 'them'}`;
+    report({ ...problem('beyond-recording', message), at: piece.in });
   }
 }

@@ -4,6 +4,7 @@ import { differenceLine } from '../compare/difference.js';
 import { carriedBy } from '../compare/carried.js';
 import type { CutList } from '../cutlist/model.js';
 import { stemOf, takeEnding, takeIn } from '../formats/endings.js';
+import { known } from '../known.js';
 import { problem } from '../problems.js';
 import { checkAgainst } from './against.js';
 import { checkChapters } from './chapters.js';
@@ -91,7 +92,7 @@ function checkLists(edl: Whole, otio: Whole): void {
   if (target === undefined) return;
   const name = edl.files.map((file) => file.name).join(', ');
   for (const difference of compareLists(edl.list, otio.list, { carried: carriedBy('edl', 'otio', edl.list, otio.list) })) {
-    target.findings.at(problem('lists-differ', `unlike ${name}: ${differenceLine(difference)}`, { file: target.name }), difference.b?.frame);
+    target.findings.add({ ...problem('lists-differ', `unlike ${name}: ${differenceLine(difference)}`, { file: target.name }), ...known({ at: difference.b?.frame }) });
   }
 }
 

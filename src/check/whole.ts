@@ -69,7 +69,7 @@ function checkSeam(before: EdlDocument, after: EdlDocument, { findings, placed }
   const late = away <= day / 2;
   const frames = late ? away : day - away;
   const message = `the part begins at ${formatTimecode(first.recordIn, after.count)}, ${String(frames)} frames ${late ? 'after' : 'before'} the end of ${before.file}`;
-  findings.at(problem(late ? 'hole' : 'overlap', message, { file: after.file, line: first.line, column: 1 }), placed === undefined ? undefined : 0);
+  findings.add({ ...problem(late ? 'hole' : 'overlap', message, { file: after.file, line: first.line, column: 1 }), ...(placed === undefined ? {} : { at: 0 }) });
 }
 
 /** Record out-points of the last events: sound may end with the picture or before it. */

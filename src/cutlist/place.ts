@@ -75,7 +75,10 @@ const goesOn = ({ continues }: Pick<Shot, 'continues'>): boolean => continues ==
 const isPlain = ({ in: into, out, file, transition }: Pick<Shot, 'in' | 'out' | 'file' | 'transition'>): boolean =>
   file === undefined && (transition === undefined || (transition.frames <= out - into && transition.inOffset < out - into));
 
-/** Says what was found, with record timecodes. */
+/** A shot or a piece of sound that something is said of. */
+type Told = Pick<Shot, 'in' | 'event'>;
+
+/** Says what was found, with record timecodes and frames. */
 class News {
   /** Ids of the sources of which a hole was reported already. */
   readonly holes = new Set<string>();
@@ -90,7 +93,7 @@ class News {
   readonly ofShots = {
     missing: (shot: Shot, missing: Missing, black: number): void => {
       const what = `the shot on ${this.#name(missing.source)} at ${this.#label(shot.in)}`;
-      this.#missing(what, shot, missing, this.#becameOf(missing, black, 'black'), shot.event);
+      this.#missing(what, shot, missing, this.#becameOf(missing, black, 'black'));
     },
     short: (shot: Shot, frames: number, why: ShortOf): void => {
       const wanted = shot.transition?.frames ?? 0;
@@ -100,12 +103,12 @@ class News {
         : why.lacks === 'picture'
           ? 'there is black on both sides of it'
           : `the file of ${sourceText(this.list.sources, why.source)} ends ${framesText(wanted - frames)} before the mix does`;
-      this.#say('short-handle', `${this.#mix(shot)} has ${framesText(wanted)}, and ${lack}; ${what}`, shot.event);
+      this.#say('short-handle', `${this.#mix(shot)} has ${framesText(wanted)}, and ${lack}; ${what}`, shot);
     },
     replaced: (shot: Shot, black: number): void => {
       const frames = shot.transition?.frames ?? 0;
       const lack = black > 0 ? `, ${framesText(black)} of it black, which the program lacks` : '';
-      this.#say('transition-replaced', `${this.#mix(shot)} touches frames from the program recording: its ${framesText(frames)} come from there${lack}`, shot.event);
+      this.#say('transition-replaced', `${this.#mix(shot)} touches frames from the program recording: its ${framesText(frames)} come from there${lack}`, shot);
     },
   };
 
@@ -120,17 +123,17 @@ class News {
     },
   };
 
-  #missing(what: string, range: { readonly in: number; readonly out: number }, missing: Missing, became: string, event?: EventRef): void {
+  #missing(what: string, range: Told & { readonly out: number }, missing: Missing, became: string): void {
     const frames = missing.out - missing.in;
     const count = frames === range.out - range.in ? `all ${framesText(frames)}` : framesText(frames);
     const from = missing.in === range.in ? '' : `, from ${this.#label(missing.in)} on,`;
-    if (missing.why === 'unrecorded') this.#say('not-recorded', `${what} was not recorded: ${count} ${became}`, event);
+    if (missing.why === 'unrecorded') this.#say('not-recorded', `${what} was not recorded: ${count} ${became}`, range);
     else if (missing.why === 'hole') {
       this.holes.add(missing.source.id);
-      this.#say('recording-hole', `${what}: ${count}${from} ${isAre(frames)} missing ${holeText(missing)}; ${became}`, event);
+      this.#say('recording-hole', `${what}: ${count}${from} ${isAre(frames)} missing ${holeText(missing)}; ${became}`, range);
     } else {
       const end = missing.why === 'before' ? 'before its recording starts' : 'behind the end of its recording';
-      this.#say('beyond-recording', `${what}: ${count}${from} ${frames === 1 ? 'lies' : 'lie'} ${end}; ${became}`, event);
+      this.#say('beyond-recording', `${what}: ${count}${from} ${frames === 1 ? 'lies' : 'lie'} ${end}; ${became}`, range);
     }
   }
 
@@ -153,8 +156,9 @@ class News {
     return recordLabel(this.list, frame);
   }
 
-  #say(code: Code, message: string, event?: EventRef): void {
-    this.report(problem(code, message, event === undefined ? undefined : this.placeOf?.(event)));
+  #say(code: Code, message: string, told?: Told): void {
+    const found = problem(code, message, told?.event === undefined ? undefined : this.placeOf?.(told.event));
+    this.report(told === undefined ? found : { ...found, at: told.in });
   }
 }
 

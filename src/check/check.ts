@@ -85,7 +85,7 @@ async function rateOf({ show }: CheckInput, { load }: CheckOptions): Promise<Pic
 }
 
 async function readEdlFile(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<Pick<Checked, 'placed' | 'document'>> {
-  const [{ parseEdl }, { rateSigns }, { assembleEdl }, { checkEdlFormat }, { edlFrames, edlPlaces, beginOfHole }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/which-rate.js'), import('../formats/edl/assemble.js'), import('./edl-format.js'), import('./where.js')]);
+  const [{ parseEdl }, { rateSigns }, { assembleEdl }, { checkEdlFormat }, { edlFrames, eventPlace, beginOfHole }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/which-rate.js'), import('../formats/edl/assemble.js'), import('./edl-format.js'), import('./where.js')]);
   const file = input.name;
   // A hole is black to a reader, and a fault to whoever meant to export everything.
   const report: Report = (found) => { findings.add(found.code === 'hole' ? { ...found, severity: 'error' } : found); };
@@ -105,16 +105,18 @@ async function readEdlFile(text: string, input: CheckInput, options: CheckOption
   const whole = others.filter((other) => other !== undefined);
   if (whole.length < others.length) return {};
   const documents = [document, ...whole] as const;
-  const list = assembleEdl(documents, report);
-  for (const part of documents) {
-    const frames = edlFrames(part, list);
+  const assembled = assembleEdl(documents, report);
+  const { list, begun } = assembled;
+  for (const [part, frameOf] of edlFrames(assembled)) {
     findings.locate(part.file, (line, code) => {
-      const frame = frames(line);
+      const frame = frameOf(line);
       return frame !== undefined && code === 'hole' ? beginOfHole(frame, list) : frame;
     });
   }
-  const places = edlPlaces(documents, list);
-  const placeOf = (shot: number): Place => places(shot) ?? { file };
+  const placeOf = (shot: number): Place => {
+    const event = begun[shot];
+    return event === undefined ? { file } : eventPlace(event);
+  };
   return { document, placed: { list, placeOf } };
 }
 

@@ -1,43 +1,29 @@
 /** Where on the record side a line of a file lies: what a reader says of a line is then shown at its place. */
 import type { LogEvent } from '../cutlist/event.js';
 import { BLACK, type CutList } from '../cutlist/model.js';
+import type { Assembled } from '../formats/edl/assemble.js';
 import type { EdlDocument } from '../formats/edl/document.js';
+import type { PlacedEvent } from '../formats/edl/unwrap.js';
 import type { Place } from '../problems.js';
-import { formatTimecode, framesPerDay } from '../timecode/timecode.js';
 
 /** Record frame (0 ≤ frame ≤ the list's length) of a line, from 1; undefined for lines that have none. */
 export type FrameOf = (line: number) => number | undefined;
 
-/** The lines of an EDL: an event's own, and its comments, lie where the event begins. */
-export function edlFrames({ events, labels }: EdlDocument, list: CutList): FrameOf {
-  const starts = events.map(({ from, line, recordIn }) => ({ line: Math.min(from?.line ?? line, line), recordIn })).sort((a, b) => a.line - b.line);
-  const day = framesPerDay(labels);
-  return (line) => {
-    const event = starts[lastUpTo(starts, line)];
-    if (event === undefined) return undefined;
-    const frame = event.recordIn - list.recordStart;
-    const inList = frame < 0 ? frame + day : frame;
-    return inList <= list.frames ? inList : undefined;
-  };
-}
-
-/** Where the event that brings a shot on, by its index, stands in the parts of an EDL; undefined where none does. */
-export function edlPlaces(parts: readonly EdlDocument[], list: CutList): (shot: number) => Place | undefined {
-  const places = new Map<number, Place>();
-  for (const { events, file, labels } of parts) {
-    for (const { picture, recordIn, line } of events) {
-      const key = labelKey(recordIn, labels);
-      if (picture && !places.has(key)) places.set(key, { file, line, column: 1 });
-    }
+/** For each part of an EDL its lines: an event's own, and its comments, lie where the event begins. */
+export function edlFrames({ events, start }: Assembled): ReadonlyMap<EdlDocument, FrameOf> {
+  const begins = new Map<EdlDocument, { readonly line: number; readonly frame: number }[]>();
+  for (const { event: { from, line }, document, at } of events) {
+    const begin = { line: Math.min(from?.line ?? line, line), frame: at - start };
+    if (begins.get(document)?.push(begin) === undefined) begins.set(document, [begin]);
   }
-  return (shot) => {
-    const [first] = parts;
-    return first === undefined ? undefined : places.get(labelKey(list.recordStart + (list.shots[shot]?.in ?? -1), first.labels));
-  };
+  return new Map([...begins].map(([document, all]) => {
+    const sorted = all.sort((a, b) => a.line - b.line);
+    return [document, (line) => sorted[lastUpTo(sorted, line)]?.frame];
+  }));
 }
 
-/** The label without its day, by which events and shots find one another. */
-const labelKey = (frame: number, labels: EdlDocument['labels']): number => Number(formatTimecode(frame, labels).replace(/\D/g, ''));
+/** Where an event stands: its line, of two lines the second. */
+export const eventPlace = ({ event: { line }, document: { file } }: PlacedEvent): Place => ({ file, line, column: 1 });
 
 /** The rows of a log: each lies where its take has its moment, rows outside every take nowhere. */
 export function logFrames(events: readonly LogEvent[], { takes }: CutList): FrameOf {

@@ -2,10 +2,12 @@
 import type { CutList } from '../cutlist/model.js';
 import { assembleEdl } from '../formats/edl/assemble.js';
 import type { EdlDocument } from '../formats/edl/document.js';
+import type { PlacedEvent } from '../formats/edl/unwrap.js';
 import { problem, type Place } from '../problems.js';
 import { withinDay } from '../timecode/day.js';
 import { formatTimecode, framesPerDay } from '../timecode/timecode.js';
 import type { Checked } from './check.js';
+import { eventPlace } from './where.js';
 
 export interface Whole {
   readonly files: readonly Checked[];
@@ -37,25 +39,18 @@ export function wholeEdl(files: readonly Checked[]): Whole | undefined {
     const [before, after] = [documents[index - 1], documents[index]];
     if (before !== undefined && after !== undefined) checkSeam(before, after, part);
   });
-  const list = assembleEdl([first, ...rest], () => undefined);
-  const spots = spotsOf(list, files, framesPerDay(first.labels));
-  return { files, list, spotOf: (shot) => spots[shot] as Spot };
-}
-
-/** For each shot the event that begins with it, found by its label; a shot without one (black in a hole) stands with the shot before. */
-function spotsOf(list: CutList, files: readonly Checked[], day: number): Spot[] {
-  const byLabel = new Map<number, Spot>();
-  let spot: Spot | undefined;
-  for (const file of [...files].reverse()) {
-    const { document, placed } = file;
-    if (document === undefined || placed === undefined) continue;
-    const begin = (placed.list.recordStart - list.recordStart + day) % day;
-    for (const event of [...document.events].reverse()) {
-      spot = { file, place: { file: document.file, line: event.line, column: 1 }, begin };
-      if (event.picture) byLabel.set(event.recordIn % day, spot);
-    }
+  const { list, events, start, begun } = assembleEdl([first, ...rest], () => undefined);
+  const filesOf = new Map(files.map((file) => [file.document, file]));
+  const parts = new Map<EdlDocument, Omit<Spot, 'place'>>();
+  for (const { document, at } of events) {
+    // The first of a part's events in order of time is where its own list begins.
+    if (!parts.has(document)) parts.set(document, { file: filesOf.get(document) as Checked, begin: at - start });
   }
-  return list.shots.map((shot) => (spot = byLabel.get((list.recordStart + shot.in) % day) ?? spot) as Spot);
+  const spotOf = (shot: number): Spot => {
+    const event = begun[shot] as PlacedEvent;
+    return { ...parts.get(event.document) as Omit<Spot, 'place'>, place: eventPlace(event) };
+  };
+  return { files, list, spotOf };
 }
 
 /** A part begins where the one before it ends. */

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/check/finding.js';
 import type { CutList, Source } from '../../src/cutlist/model.js';
-import { camera, listOf } from '../support/small.js';
+import { camera, listOf, P25 } from '../support/small.js';
 import { showOf } from './planted.js';
 import { checkAll, edlOf, otioOf } from './written.js';
 
@@ -29,6 +29,10 @@ async function foundIn(list: CutList, more: (source: Source) => object): Promise
   const [edl, otio] = await Promise.all([{ ...written, ...show }, { ...otioOf(list), ...show }].map(async (file) => (await checkAll([file]))[0]?.findings.sorted ?? []));
   return { edl: edl ?? [], otio: otio ?? [], events: eventLines(written.text) };
 }
+
+/** 24 h in three shots; then labels repeat: the fourth shot begins on that of the first. */
+const DAY = '1:1000000 2:1000000 1:160000';
+const DAYS = listOf(`${DAY} 3:100 2:100`);
 
 /** A recording of one file. */
 const file = (start: string, frames: number): object => ({ files: [{ path: 'a.mov', start, frames }] });
@@ -74,14 +78,49 @@ describe('what is said of a shot', () => {
     expect(otio?.findings.sorted.map(({ code, at }) => [code, at])).toEqual([['beyond-recording', 50]]);
   });
 
-  it('has the frame of its own day, where labels repeat', async () => {
-    // The third shot begins 24 h after the first one, on the same label.
-    const list = listOf('1:1000000 2:1160000 3:100 2:100');
-    for (const [index, id] of ['1', '2', '3'].entries()) {
-      const { edl, otio } = await foundIn(list, (source) => ({ recorded: source.id !== id }));
-      const first = list.shots[index]?.in;
-      for (const found of [edl, otio]) expect(found.find(({ code }) => code === 'not-recorded')?.at).toBe(first);
-    }
+  it.each([['1', [0, 2]], ['2', [1, 4]], ['3', [3]]])('stands with its own event where labels repeat: those on camera %s', async (unrecorded, shots) => {
+    expectOn('not-recorded', DAYS, await foundIn(DAYS, ({ id }) => ({ recorded: id !== unrecorded })), shots);
+  });
+
+  it('stands with the event that counts, where two lie on one frame', async () => {
+    const list = listOf('1:50 2:50 3:50');
+    const [edl] = edlOf(list);
+    const text = (edl?.text ?? '').replace('01:00:02:00 01:00:04:00 01:00:02:00 01:00:04:00', '01:00:02:00 01:00:04:00 01:00:00:00 01:00:02:00').replace('01:00:04:00 01:00:06:00 01:00:04:00 01:00:06:00', '01:00:04:00 01:00:06:00 01:00:02:00 01:00:04:00');
+    const [checked] = await checkAll([{ name: 'show.edl', text, ...showOf(list, ({ id }) => ({ recorded: id !== '2' })) }]);
+    expect(checked?.findings.sorted.map(({ code, place, at }) => [code, place?.line, at])).toEqual([['not-recorded', eventLines(text)[1], 0], ['overlap', eventLines(text)[1], 0]]);
+  });
+});
+
+describe('what is said of an EDL', () => {
+  const [{ text } = { text: '' }] = edlOf(DAYS);
+  const lines = text.split('\r\n');
+  const events = eventLines(text);
+
+  it('has the frame of its line, also where labels repeat', async () => {
+    const spoilt = text.replace(/^(004 .*) 01:00:04:00 (\S+ \S+)$/m, '$1 01:00:04:01 $2');
+    const [checked] = await checkAll([{ name: 'show.edl', text: spoilt }]);
+    expect(checked?.findings.sorted.map(({ code, place, at }) => [code, place?.line, at])).toEqual([['length-differs', events[3], 2_160_000]]);
+  });
+
+  it('stands in a hole with the event before it', async () => {
+    const list = listOf('1:50 2:50 3:50');
+    const [whole] = edlOf(list);
+    const holed = (whole?.text ?? '').replace(/^002 .*\r\n\* .*\r\n/m, '');
+    const [first, last] = eventLines(holed);
+    const said = (await checkAll([{ name: 'show.edl', text: holed }], {}, list))[0]?.findings.sorted;
+    expect(said?.filter(({ code }) => code !== 'event-number').map(({ code, place, at }) => [code, place?.line, at])).toEqual([['not-as-logged', first, 50], ['hole', last, 50]]);
+  });
+
+  it('stands in its part of a divided one, with its frame there, where labels repeat', async () => {
+    const head = lines.slice(0, (events[0] ?? 1) - 1);
+    const [from = 0] = events.slice(3).map((line) => line - 1);
+    const parts = [{ name: 'show-1.edl', text: lines.slice(0, from).join('\r\n') }, { name: 'show-2.edl', text: [...head, ...lines.slice(from)].join('\r\n') }];
+    const [, second] = parts;
+    const logged = listOf(`${DAY} 3:100 4:100`);
+    const checked = await checkAll(parts, { load: { rate: P25 } }, logged);
+    expect(checked.map(({ accounted }) => accounted)).toEqual([{ switches: 3, found: 3 }, { switches: 2, found: 1 }]);
+    const told = checked.map(({ findings }) => findings.sorted.filter(({ code }) => code === 'not-as-logged').map(({ place, at }) => [place, at]));
+    expect(told).toEqual([[], [[{ file: 'show-2.edl', line: eventLines(second?.text ?? '')[1], column: 1 }, 100]]]);
   });
 });
 

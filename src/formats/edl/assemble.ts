@@ -11,11 +11,22 @@ import { playedOut, speedOf } from './speed.js';
 import { fieldColumn, shortenPath } from './tokens.js';
 import { placeEvents, type PlacedEvent } from './unwrap.js';
 
+/** A list, and the events that it was made of. */
+export interface Assembled {
+  readonly list: CutList;
+  /** All of them, in order of time. */
+  readonly events: readonly PlacedEvent[];
+  /** The list's first frame on the line of time of `events`. */
+  readonly start: number;
+  /** For each shot the event that brings it on; for black in a hole the one before it, and before the first picture the first of all. */
+  readonly begun: readonly PlacedEvent[];
+}
+
 /**
  * Makes a cut list of the documents: the parts of one list, in order. Reports `hole` (a warning: the picture is black there),
  * `overlap` (the later event wins), `length-differs`, `transition-cut-short` and `bad-event`, each with line and column.
  */
-export function assembleEdl(documents: readonly [EdlDocument, ...EdlDocument[]], report: Report): CutList {
+export function assembleEdl(documents: readonly [EdlDocument, ...EdlDocument[]], report: Report): Assembled {
   const [first] = documents;
   const placed = withOutgoingFiles(placeEvents(documents), report);
   const start = placed.reduce((least, { at }) => Math.min(least, at), Infinity);
@@ -33,9 +44,10 @@ export function assembleEdl(documents: readonly [EdlDocument, ...EdlDocument[]],
     else if (one.event.comments.length > 0) strays.push({ at: span.in, comments: one.event.comments });
     if (one.event.tracks.length > 0) sound.add(span, one.event, label, say);
   }
-  const shots = picture.close(frames, label, speaker(placed.at(-1) as PlacedEvent, report)).map(goingOn);
+  const shown = picture.close(frames, label, speaker(placed.at(-1) as PlacedEvent, report));
+  const shots = shown.shots.map(goingOn);
   strays.unshift({ at: 0, comments: documents.flatMap(({ head }) => head) });
-  return {
+  const list: CutList = {
     title: first.title === undefined || first.title === '' ? titleOf(first.file) : first.title,
     count: first.count,
     recordStart: start % framesPerDay(first.labels),
@@ -46,6 +58,8 @@ export function assembleEdl(documents: readonly [EdlDocument, ...EdlDocument[]],
     audio: sound.close(shots),
     markers: markersOf(placed, start, frames, report),
   };
+  let last = placed[0] as PlacedEvent;
+  return { list, events: placed, start, begun: shown.begun.map((by) => (last = by ?? last)) };
 }
 
 function speaker({ event, document }: PlacedEvent, report: Report): SayAt {
@@ -100,7 +114,8 @@ function sourceOutOf({ event, document }: PlacedEvent, say: SayAt, told: Set<str
   return sourceOut;
 }
 
-function spanOf({ event, at, document: { count } }: PlacedEvent, sourceOut: number, start: number, book: SourceBook, say: SayAt): Span {
+function spanOf(placed: PlacedEvent, sourceOut: number, start: number, book: SourceBook, say: SayAt): Span {
+  const { event, at, document: { count } } = placed;
   const { reel, sourceIn, recordIn, recordOut, continued } = event;
   const length = recordOut - recordIn;
   const { source, file, clipName } = book.play(event);
@@ -118,7 +133,7 @@ function spanOf({ event, at, document: { count } }: PlacedEvent, sourceOut: numb
     speed: black ? undefined : speedOf(event, sourceOut - sourceIn, count),
     continued,
     comments: event.comments,
-    event,
+    placed,
   };
 }
 

@@ -8,6 +8,7 @@ import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
 import type { EdlEvent, EdlFrom } from './document.js';
 import type { EventSource } from './gather.js';
 import type { FieldName } from './tokens.js';
+import type { PlacedEvent } from './unwrap.js';
 
 /** Reports a problem at a field of an event. */
 export type SayAt = (code: Code, field: FieldName, message: string, severity?: Severity) => void;
@@ -22,7 +23,7 @@ export interface Span extends EventSource {
   readonly speed: number | undefined;
   readonly continued: boolean;
   readonly comments: readonly string[];
-  readonly event: EdlEvent;
+  readonly placed: PlacedEvent;
 }
 
 /** What the first of an event's two lines names. */
@@ -60,8 +61,15 @@ const longer = <T extends { readonly sourceOut: number }>(before: T, span: Span)
 
 const black = (from: number, to: number): Shot => ({ source: BLACK, in: from, out: to, sourceIn: 0, sourceOut: to - from, take: 0 });
 
+/** Shots, and for each the event that brings it on; there is none for black in a hole. */
+export interface Shown {
+  readonly shots: readonly Shot[];
+  readonly begun: readonly (PlacedEvent | undefined)[];
+}
+
 export class Picture {
   readonly #shots: Shot[] = [];
+  readonly #begun: (PlacedEvent | undefined)[] = [];
   /** The latest event, until something else than it is on at its end. */
   #last: Span | undefined;
 
@@ -72,7 +80,7 @@ export class Picture {
     if (span.in > end) {
       const where = shots.length === 0 ? 'only sound before the first picture' : `nothing from ${label(end)} to ${label(span.in)}`;
       say('hole', 'record-in', `${where}: ${framesText(span.in - end)} of black`, 'warning');
-      shots.push(black(end, span.in));
+      this.#push(black(end, span.in));
     } else {
       if (span.in < end) this.#overlap(span, end, label, say);
       this.#checkFrom(span, from, say);
@@ -84,18 +92,23 @@ export class Picture {
       return;
     }
     const { comments, clipName } = span;
-    shots.push({ ...pointsOf(span), ...(clipName === undefined ? {} : { clipName }), ...(comments.length === 0 ? {} : { comments }) });
+    this.#push({ ...pointsOf(span), ...(clipName === undefined ? {} : { clipName }), ...(comments.length === 0 ? {} : { comments }) }, span.placed);
   }
 
   /** All shots, black to the end where sound goes on without picture. */
-  close(length: number, label: Label, say: SayAt): readonly Shot[] {
+  close(length: number, label: Label, say: SayAt): Shown {
     const shots = this.#shots;
     const end = shots.at(-1)?.out ?? 0;
     if (end < length) {
       say('hole', 'record-out', `no picture from ${label(end)} to the end of the sound: ${framesText(length - end)} of black`, 'warning');
-      shots.push(black(end, length));
+      this.#push(black(end, length));
     }
-    return shots;
+    return { shots, begun: this.#begun };
+  }
+
+  #push(shot: Shot, by?: PlacedEvent): void {
+    this.#shots.push(shot);
+    this.#begun.push(by);
   }
 
   #overlap(span: Span, end: number, label: Label, say: SayAt): void {
@@ -103,6 +116,7 @@ export class Picture {
     const shots = this.#shots;
     this.#last = undefined;
     while ((shots.at(-1)?.in ?? -1) >= span.in) shots.pop();
+    this.#begun.length = shots.length;
     const before = shots.at(-1);
     if (before !== undefined) shots[shots.length - 1] = cutAt(before, span.in);
   }
@@ -123,7 +137,7 @@ export class Picture {
  * Whether a mix comes from the point at which the event before it ends. Some lists have that event's in-point there, or label
  * zero, and mean nothing by it (common practice, no source). Out-points that were worked out from a rate or speed may be a frame beside.
  */
-function checkPoint({ event, sourceIn, sourceOut }: Span, { reel, at, count }: From, say: SayAt): void {
+function checkPoint({ placed: { event }, sourceIn, sourceOut }: Span, { reel, at, count }: From, say: SayAt): void {
   if (at === 0 || event.sourceCount.dropFrame !== count.dropFrame || event.sourceCount.rate !== count.rate) return;
   const day = framesPerDay(count);
   const away = (point: number): number => {

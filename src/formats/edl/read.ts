@@ -12,7 +12,7 @@ import { rateSigns } from './which-rate.js';
  */
 export function readEdl(text: string, options: ParseOptions, report: Report): CutList | undefined {
   const document = parseEdl(text, options, report);
-  return document === undefined ? undefined : assembleEdl([document], report);
+  return document === undefined ? undefined : assembleEdl([document], report).list;
 }
 
 /**
@@ -28,5 +28,5 @@ export function readEdlParts(parts: readonly EdlPart[], options: Omit<ParseOptio
     documents.push(document);
   }
   const [first, ...others] = documents;
-  return first === undefined ? undefined : assembleEdl([first, ...others], report);
+  return first === undefined ? undefined : assembleEdl([first, ...others], report).list;
 }

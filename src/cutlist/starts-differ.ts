@@ -6,6 +6,7 @@
 import { problem, type Report } from '../problems.js';
 import { scale } from '../timecode/exact.js';
 import { nearestRepeat } from '../timecode/day.js';
+import { labelNumber } from '../timecode/label.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import { listOf } from '../visible.js';
 import type { CutList, Source } from './model.js';
@@ -49,11 +50,9 @@ function begunOf(source: Source): Begun[] {
   const [start] = source.starts;
   if (start === undefined || source.starts.length > 1 || source.sync !== undefined || !source.recorded) return [];
   const { count } = source;
-  const label = formatTimecode(start, count);
-  const [hours = 0, minutes = 0, seconds = 0, frames = 0] = label.split(/[:;]/).map(Number);
-  const at = ((hours * 60 + minutes) * 60 + seconds) * 1000 + scale(frames, 1000, count.rate.nominal);
+  const at = scale(labelNumber(start, count), 1000, count.rate.nominal);
   const end = recordingEnd(new Recordings().of(source, undefined));
-  return [{ id: source.id, label, at, ...(end === undefined ? {} : { length: scale(end - start, 1000 * count.rate.den, count.rate.num) }) }];
+  return [{ id: source.id, label: formatTimecode(start, count), at, ...(end === undefined ? {} : { length: scale(end - start, 1000 * count.rate.den, count.rate.num) }) }];
 }
 
 /** Milliseconds from the label of one to that of the other, nearest way round the day. */

@@ -128,8 +128,8 @@ export function formatTimecode(frame: number, count: Count): string {
   return (heads[minute] ?? headOf(minute)) + (ends[frameOfMinute] ?? tailOf(ends, key, frameOfMinute));
 }
 
-/** Adds back the labels that were skipped before this frame: 9 minutes of every 10 skip `drop` labels each. */
-function withDropped(frame: number, { nominal, dropped: drop }: Rate): number {
+/** Adds back the labels that were skipped before this frame of the day (0 ≤ frame < 24 h): 9 minutes of every 10 skip `drop` labels each. */
+export function withDropped(frame: number, { nominal, dropped: drop }: Rate): number {
   const tenMinutes = 600 * nominal - 9 * drop;
   const minute = 60 * nominal - drop;
   const tens = Math.floor(frame / tenMinutes);

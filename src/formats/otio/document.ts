@@ -33,6 +33,7 @@ export class Document {
   readonly #schemas = new Map<unknown, string>();
   #placed = 0;
   #errors = 0;
+  #quiet: Document | undefined;
 
   private constructor(text: string, file: string, report: Report) {
     this.#text = text;
@@ -56,6 +57,12 @@ export class Document {
       return undefined;
     }
     return { document, root: { members: value, where: undefined } };
+  }
+
+  /** A document that reports nothing: for what is only measured. */
+  get quiet(): Document {
+    this.#quiet ??= new Document('', this.#file, () => undefined);
+    return this.#quiet;
   }
 
   get hasErrors(): boolean {

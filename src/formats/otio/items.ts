@@ -1,12 +1,14 @@
 /** The items of a track in a row, nested compositions laid flat. */
-import { type Rate } from '../../timecode/rate.js';
+import { framesText } from '../../cutlist/transitions.js';
+import type { Rate } from '../../timecode/rate.js';
 import { objectsAt, schemaOf, textAt, type At, type Document } from './document.js';
 import { checkEffects } from './effects.js';
-import { hasContent, NESTED, sayUnread } from './layers.js';
-import { marked, marksOf, withMarks, type Mark } from './marks.js';
+import { isEnabled, layersIn, NESTED, sayUnread, type Sort } from './layers.js';
+import { fullLength } from './lengths.js';
+import { marked, marksOf, type Mark } from './marks.js';
 import { isBlack, mediaOf } from './media.js';
-import { AUDIO } from './schema.js';
 import { inFrames, rangeAt, timeAt, type Time } from './times.js';
+import { filled, nothing, trimmed } from './trim.js';
 
 export interface Item {
   /** A clip that shows something, or nothing (black, silence). */
@@ -22,6 +24,12 @@ export interface Item {
   readonly length: number;
   /** The mix that brings it on. */
   readonly mix?: Mix;
+  /**
+   * The first and last of a composition whose range cuts others off: frames that the composition shows of the item before its first, behind
+   * its last. Undefined where nothing else lies there: as many as the recording has.
+   */
+  readonly headroom?: number;
+  readonly tailroom?: number;
   /** Markers of the compositions that begin with it. */
   readonly marks?: readonly Mark[];
 }
@@ -38,9 +46,10 @@ const DEEPEST = 16;
 
 /**
  * The items of a track (or a nested one), from its first to its last, in frames of `rate`. Disabled clips and compositions, and things
- * that are no part of a cut list, become gaps of their length, reported. A composition's `source_range` cuts its items.
+ * that are no part of a cut list, become gaps of their length, reported. A composition's `source_range` cuts its items; of a stack
+ * in it the first layer of the `sort` is read, and it lasts as long as its longest.
  */
-export function itemsOf(document: Document, track: At, rate: Rate, depth = 0): Item[] {
+export function itemsOf(document: Document, track: At, rate: Rate, sort: Sort, depth = 0): Item[] {
   const items: Item[] = [];
   let mix: Mix | undefined;
   const add = (item: Item): void => {
@@ -51,13 +60,13 @@ export function itemsOf(document: Document, track: At, rate: Rate, depth = 0): I
     const schema = document.schema(child);
     if (schema === 'Transition') {
       if (mix !== undefined) document.add('bad-otio', child.where, 'a transition follows a transition; it is left out', 'warning');
-      else mix = mixOf(document, child, rate);
+      else mix = mixAfter(document, items.at(-1), mixOf(document, child, rate));
     } else if (schema === 'Clip') add(clipItem(document, child, rate));
     else if (NESTED.has(schema)) {
-      const inner = child.members['enabled'] === false ? disabledItems(document, child, rate, depth + 1) : compositionItems(document, child, rate, depth + 1);
-      const [first, ...rest] = inner;
+      const [first, ...rest] = isEnabled(child) ? compositionItems(document, child, rate, sort, depth + 1) : disabledItems(document, child, rate, sort, depth + 1);
       if (first === undefined) continue;
-      add(first);
+      mix &&= mixBefore(document, first, mix);
+      add(mayFadeIn(document, first, mix, items.at(-1)));
       for (const item of rest) items.push(item);
     } else {
       if (!GAPS.has(schema)) document.add('bad-otio', child.where, `${schema === '' ? 'an object without OTIO_SCHEMA' : `a ${schema}`} in a track is read as nothing`, 'warning');
@@ -78,6 +87,33 @@ function mixOf(document: Document, at: At, rate: Rate): Mix {
   return { at, before: before === undefined ? 0 : Math.max(0, inFrames(before, rate)), after: after === undefined ? 0 : Math.max(0, inFrames(after, rate)) };
 }
 
+/** A mix from an item: what lies behind it in its composition is not played in its place. */
+function mixAfter(document: Document, item: Item | undefined, mix: Mix): Mix {
+  const room = item?.tailroom;
+  if (room === undefined || room >= mix.after) return mix;
+  sayOther(document, mix, mix.after - room, 'behind the last');
+  return { ...mix, after: room };
+}
+
+/** The same of a mix to an item. */
+function mixBefore(document: Document, { headroom: room }: Item, mix: Mix): Mix {
+  if (room === undefined || room >= mix.before) return mix;
+  sayOther(document, mix, mix.before - room, 'before the first');
+  return { ...mix, before: room };
+}
+
+function sayOther(document: Document, mix: Mix, frames: number, side: string): void {
+  document.add('transition-cut-short', mix.at.where, `a transition shows ${framesText(Math.round(frames))} ${side} of a composition's range, and there another clip lies; it is shortened by these`);
+}
+
+/** The first item of a composition. Its own mix comes from nothing, which a list can only say where nothing lies before it. */
+function mayFadeIn(document: Document, first: Item, outer: Mix | undefined, before: Item | undefined): Item {
+  const { mix, ...plain } = first;
+  if (mix === undefined || (outer === undefined && before?.kind !== 'clip')) return first;
+  document.add('transition-cut-short', mix.at.where, `a composition begins with a transition from nothing, and ${outer === undefined ? 'a clip' : 'another transition'} lies before it; it is left out`);
+  return plain;
+}
+
 function clipItem(document: Document, clip: At, rate: Rate): Item {
   const reference = mediaOf(clip);
   const range = rangeAt(document, clip, 'source_range') ?? (reference === undefined ? undefined : rangeAt(document, reference, 'available_range'));
@@ -94,62 +130,36 @@ function clipItem(document: Document, clip: At, rate: Rate): Item {
 }
 
 /** A composition inside another, with its effects and markers. */
-function compositionItems(document: Document, at: At, rate: Rate, depth: number): Item[] {
+export function compositionItems(document: Document, at: At, rate: Rate, sort: Sort, depth: number): Item[] {
   checkEffects(document, at);
-  return marked(document, at, nestedItems(document, at, rate, depth), rate);
+  return marked(document, at, nestedItems(document, at, rate, sort, depth), rate);
 }
 
 /** A composition that is disabled: nothing for as long as it lasts, but for its markers. */
-function disabledItems(document: Document, at: At, rate: Rate, depth: number): Item[] {
-  const items = marked(document, at, nestedItems(document, at, rate, depth), rate);
+function disabledItems(document: Document, at: At, rate: Rate, sort: Sort, depth: number): Item[] {
+  const items = marked(document, at, nestedItems(document, at, rate, sort, depth), rate);
   const length = items.reduce((sum, item) => sum + item.length, 0);
   if (items.length === 0) return [];
   document.add('found', at.where, `the ${schemaOf(at)} '${textAt(at, 'name')}' is disabled; it is read as black`);
-  return [{ kind: 'gap', at: { members: {}, where: at.where }, start: undefined, skip: 0, length, marks: marksOf(document, items, rate) }];
+  return [{ ...nothing(at, length), marks: marksOf(document, items, rate) }];
 }
 
-/** A composition inside a track: its own items, or, of a stack, those of its first layer that has a picture. */
-export function nestedItems(document: Document, at: At, rate: Rate, depth: number): Item[] {
+/** A composition inside a track: its own items, or, of a stack, those of its first layer of the sort. */
+export function nestedItems(document: Document, at: At, rate: Rate, sort: Sort, depth: number): Item[] {
   if (depth > DEEPEST) {
     document.add('bad-otio', at.where, `compositions are nested more than ${String(DEEPEST)} deep`);
     return [];
   }
-  if (schemaOf(at) !== 'Stack') return trimmed(document, at, itemsOf(document, at, rate, depth), rate);
-  const layers = [...objectsAt(at, 'children')].filter((layer) => layer.members['enabled'] !== false && layer.members['kind'] !== AUDIO && hasContent(layer));
-  const [layer] = layers;
-  sayUnread(document, layers, `the stack has ${String(layers.length)} layers; only the first is read`);
-  if (layer === undefined) return trimmed(document, at, [], rate);
-  const items = NESTED.has(schemaOf(layer)) ? compositionItems(document, layer, rate, depth + 1) : itemsOf(document, { members: { children: [layer.members] }, where: at.where }, rate, depth);
-  return trimmed(document, at, items, rate);
+  const items = schemaOf(at) === 'Stack' ? layerItems(document, at, rate, sort, depth) : itemsOf(document, at, rate, sort, depth);
+  return trimmed(document, at, filled(at, items, fullLength(document.quiet, at, rate)), rate);
 }
 
-/** The items inside a composition's `source_range`, filled up with a gap to its length. */
-export function trimmed(document: Document, at: At, items: Item[], rate: Rate): Item[] {
-  const range = rangeAt(document, at, 'source_range');
-  if (range === undefined) return items;
-  const from = inFrames(range.start, rate);
-  const to = from + inFrames(range.duration, rate);
-  const kept: Item[] = [];
-  let position = 0;
-  let first: number | undefined;
-  let carriesMarks = false;
-  for (const item of items) {
-    const end = position + item.length;
-    const start = Math.max(position, from);
-    const stop = Math.min(end, to);
-    if (stop > start || (item.length === 0 && position >= from && position < to)) {
-      first ??= start;
-      const { mix, marks, ...plain } = { ...item, skip: item.skip + start - position, length: stop - start };
-      carriesMarks ||= marks !== undefined;
-      if (mix !== undefined && position >= from) kept.push({ ...plain, mix });
-      else {
-        if (mix !== undefined) document.add('transition-cut-short', mix.at.where, 'the range of a composition begins inside a transition; it is left out');
-        kept.push(plain);
-      }
-    } else carriesMarks ||= item.marks !== undefined;
-    position = end;
-  }
-  const rest = to - Math.max(position, from);
-  if (rest > 0) kept.push({ kind: 'gap', at: { members: {}, where: at.where }, start: undefined, skip: 0, length: rest });
-  return carriesMarks ? withMarks(kept, items, first ?? from, to) : kept;
+function layerItems(document: Document, stack: At, rate: Rate, sort: Sort, depth: number): Item[] {
+  const sound = sort === 'sound' ? layersIn(stack, 'sound') : [];
+  // On an Audio track, a stack without Audio tracks stands for the sound of its clips.
+  const layers = sound.length > 0 ? sound : layersIn(stack, 'picture');
+  const [layer] = layers;
+  if (layer === undefined) return [];
+  sayUnread(document, layers, sort, `the stack has ${String(layers.length)} layers${sound.length > 0 ? ' of sound' : ''}; only the first is read`);
+  return NESTED.has(schemaOf(layer)) ? compositionItems(document, layer, rate, sort, depth + 1) : itemsOf(document, { members: { children: [layer.members] }, where: stack.where }, rate, sort, depth);
 }

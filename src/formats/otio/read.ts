@@ -27,7 +27,7 @@ export interface ReadOtioOptions {
 /**
  * The cut list of an OpenTimelineIO document, in schema versions up to Clip.2 and Marker.2; undefined when errors were
  * reported. What linecut wrote comes back the same. In other files gaps and what is disabled become black, nested
- * compositions are laid flat, and clips tell sources apart by reel, else name, else file. Problems: `bad-otio`, `bad-rate`,
+ * compositions are laid flat, and clips tell sources apart by reel, else name, else file. Problems: `bad-otio`, `bad-rate`, `left-out`,
  * `no-events`, `transition-cut-short`, `short-handle`, `hole`, notes of what was chosen; each names the path in the document.
  */
 export function readOtio(text: string, options: ReadOtioOptions, report: Report): CutList | undefined {

@@ -2,13 +2,17 @@
 import type { Rate } from '../../timecode/rate.js';
 import { metadataAt, objectsAt, schemaOf, textAt, type At, type Document } from './document.js';
 import { checkEffects } from './effects.js';
-import { itemsOf, nestedItems, trimmed, type Item } from './items.js';
-import { hasContent, nameOf, NESTED, sayUnread } from './layers.js';
-import { AUDIO, OURS } from './schema.js';
+import { compositionItems, itemsOf, nestedItems, type Item } from './items.js';
+import { hasContent, isEnabled, isOf, isSound, layersIn, nameOf, NESTED, sayUnread, type Sort } from './layers.js';
+import { fullLength } from './lengths.js';
+import { sayLostSound } from './lost-sound.js';
+import { OURS } from './schema.js';
 import { inFrames, rangeAt } from './times.js';
+import { filled, trimmed } from './trim.js';
 
 /** A track laid flat. `start` is where its first item begins, in record frames. */
 export interface Layer {
+  /** The timeline's own track or stack that holds it. */
   readonly track: At;
   readonly items: readonly Item[];
   readonly start: number;
@@ -21,29 +25,50 @@ export interface Layers {
   readonly angles: readonly (Layer & { readonly source: string })[];
 }
 
-/** Sorts the layers of a timeline's stack. Of several picture tracks the first that is enabled counts, with a warning where others hold clips, else a note; with a note, disabled ones are left out. */
+/**
+ * Sorts the layers of a timeline's stack. Of several picture tracks the first that is enabled counts, with a warning where others hold
+ * clips, else a note; with a note, disabled ones are left out. A stack among the tracks gives each of its Audio tracks.
+ */
 export function layersOf(document: Document, stack: At, rate: Rate): Layers {
   const all = [...objectsAt(stack, 'children')];
-  const layer = (track: At): Layer => layerOf(document, stack, track, rate);
-  const angles = all.filter((track) => angleOf(track) !== undefined && track.members['enabled'] === false);
-  const played = all.filter((track) => track.members['enabled'] !== false && !angles.includes(track));
-  const pictures = played.filter((track) => !isSound(track) && hasContent(track));
+  const angles = all.filter((track) => angleOf(track) !== undefined && !isEnabled(track));
+  const played = all.filter((track) => isEnabled(track) && !angles.includes(track));
+  const pictures = played.filter((track) => isOf('picture', track) && hasContent(track));
   const [picture] = pictures;
   checkEffects(document, stack);
-  if (picture !== undefined) sayUnread(document, pictures, `the file has ${String(pictures.length)} picture tracks; the first${nameOf(picture)} is read`);
+  if (picture !== undefined) sayUnread(document, pictures, 'picture', `the file has ${String(pictures.length)} picture tracks; the first${nameOf(picture)} is read`);
   const disabled = all.filter((track) => !played.includes(track) && !angles.includes(track) && hasContent(track));
   const [off] = disabled;
   if (off !== undefined) document.add('found', off.where, disabled.length === 1 ? `a track${nameOf(off)} is disabled and left out` : `${String(disabled.length)} tracks are disabled and left out, this${nameOf(off)} the first`);
-  const sound = played.filter(isSound);
-  const channels = channelsOf(sound);
+  sayLostSound(document, played);
+  const sound = played.flatMap((track) => soundOf(document, stack, track, rate));
+  const channels = channelsOf(sound.map(({ named }) => named));
   return {
-    picture: picture === undefined ? undefined : layer(picture),
-    sound: sound.map((track, index) => ({ ...layer(track), channel: channels[index] ?? index + 1 })),
-    angles: angles.map((track) => ({ ...layer(track), source: angleOf(track) ?? '' })),
+    picture: picture === undefined ? undefined : layerOf(document, stack, picture, rate, 'picture'),
+    sound: sound.map(({ layer }, index) => ({ ...layer, channel: channels[index] ?? index + 1 })),
+    angles: angles.map((track) => ({ ...layerOf(document, stack, track, rate, isSound(track) ? 'sound' : 'picture'), source: angleOf(track) ?? '' })),
   };
 }
 
-const isSound = (track: At): boolean => track.members['kind'] === AUDIO;
+/** A layer of sound and the Audio track that it is, from whose name its channel comes. */
+interface Sound {
+  readonly named: At;
+  readonly layer: Layer;
+}
+
+function soundOf(document: Document, stack: At, track: At, rate: Rate): Sound[] {
+  if (isSound(track)) return [{ named: track, layer: layerOf(document, stack, track, rate, 'sound') }];
+  if (schemaOf(track) !== 'Stack') return [];
+  return soundIn(document, track, rate, 1).map(({ named, items }) => ({ named, layer: { track, items: trimmed(document, stack, items, rate), start: 0 } }));
+}
+
+/** The Audio tracks of a stack, and of stacks in it, as long as the stack. */
+function soundIn(document: Document, stack: At, rate: Rate, depth: number): { readonly named: At; readonly items: Item[] }[] {
+  const length = fullLength(document.quiet, stack, rate);
+  return layersIn(stack, 'sound')
+    .flatMap((layer) => (isSound(layer) ? [{ named: layer, items: compositionItems(document, layer, rate, 'sound', depth + 1) }] : soundIn(document, layer, rate, depth + 1)))
+    .map(({ named, items }) => ({ named, items: trimmed(document, stack, filled(stack, items, length), rate) }));
+}
 
 function angleOf(track: At): string | undefined {
   const source = metadataAt(track, OURS)?.['angle'];
@@ -68,14 +93,14 @@ function channelsOf(tracks: readonly At[]): number[] {
   });
 }
 
-function layerOf(document: Document, stack: At, track: At, rate: Rate): Layer {
+function layerOf(document: Document, stack: At, track: At, rate: Rate, sort: Sort): Layer {
   document.schema(track);
   if (NESTED.has(schemaOf(track))) checkEffects(document, track);
   if (!['Track', 'Sequence'].includes(schemaOf(track))) {
-    const items = schemaOf(track) === 'Stack' ? nestedItems(document, track, rate, 1) : itemsOf(document, { members: { children: [track.members] }, where: track.where }, rate);
+    const items = schemaOf(track) === 'Stack' ? nestedItems(document, track, rate, sort, 1) : itemsOf(document, { members: { children: [track.members] }, where: track.where }, rate, sort);
     return { track, items: trimmed(document, stack, items, rate), start: 0 };
   }
-  const items = itemsOf(document, track, rate);
+  const items = itemsOf(document, track, rate, sort);
   const range = rangeAt(document, track, 'source_range');
   if (range !== undefined) {
     const from = inFrames(range.start, rate);

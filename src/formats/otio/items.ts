@@ -16,7 +16,7 @@ export interface Item {
   /** A gap that somebody put there as a clip of black. */
   readonly black?: boolean;
   readonly at: At;
-  /** Source in-point as written; of gaps only that of a disabled clip, from which its markers count. */
+  /** Source in-point as written; of gaps, from which their markers count, undefined where nothing was written. */
   readonly start: Time | undefined;
   /** Frames of the list by which a nested composition's own range cuts off the item's head. */
   readonly skip: number;
@@ -72,7 +72,7 @@ export function itemsOf(document: Document, track: At, rate: Rate, sort: Sort, d
       if (!GAPS.has(schema)) document.add('bad-otio', child.where, `${schema === '' ? 'an object without OTIO_SCHEMA' : `a ${schema}`} in a track is read as nothing`, 'warning');
       const range = rangeAt(document, child, 'source_range');
       if (range === undefined && GAPS.has(schema)) document.add('bad-otio', child.where, 'a gap has no source_range');
-      if (range !== undefined) add({ kind: 'gap', at: child, start: undefined, skip: 0, length: inFrames(range.duration, rate) });
+      if (range !== undefined) add({ kind: 'gap', at: child, start: range.start, skip: 0, length: inFrames(range.duration, rate) });
     }
   }
   // A mix after the last item goes to nothing.
@@ -126,7 +126,7 @@ function clipItem(document: Document, clip: At, rate: Rate): Item {
     document.add('found', clip.where, `the clip '${textAt(clip, 'name')}' is disabled; it is read as black`);
     return { kind: 'gap', at: clip, start: range.start, skip: 0, length };
   }
-  return isBlack(reference) ? { kind: 'gap', black: true, at: clip, start: undefined, skip: 0, length } : { kind: 'clip', at: clip, start: range.start, skip: 0, length };
+  return isBlack(reference) ? { kind: 'gap', black: true, at: clip, start: range.start, skip: 0, length } : { kind: 'clip', at: clip, start: range.start, skip: 0, length };
 }
 
 /** A composition inside another, with its effects and markers. */

@@ -6,6 +6,7 @@ import type { Count, RateSpec } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
 import { Document, metadataAt, objectAt, objectsAt, schemaOf, textAt, type At } from './document.js';
 import type { Item } from './items.js';
+import { NESTED } from './layers.js';
 import { clipMarkers, markersOf, type RecordSide } from './markers.js';
 import { OURS } from './schema.js';
 import { soundOf } from './sound.js';
@@ -107,7 +108,14 @@ function listOf(document: Document, timeline: At, stack: At, count: Count): CutL
     takes,
     shots,
     audio,
-    markers: allMarkers(document, stack, layers.picture, [...picture, ...sound.flatMap(({ stretches }) => stretches)], picture.length, { rate, recordStart, frames: end }, zero),
+    markers: allMarkers(
+      document,
+      stack,
+      { tracks: layers.picture === undefined ? [] : [layers.picture.track], stretches: picture },
+      { tracks: layers.sound.map(({ track }) => track), stretches: sound.flatMap(({ stretches }) => stretches) },
+      { rate, recordStart, frames: end },
+      zero,
+    ),
     ...(angles.length === 0 ? {} : { angles: alternatives }),
   };
 }
@@ -145,27 +153,29 @@ function covering(picture: readonly Read[], end: number, at: At): Read[] {
   return [...black(0, first), ...picture, ...black(picture.at(-1)?.out ?? end, end)];
 }
 
-/** Markers in order of their frame; one that stands at the same frame with the same note on several tracks counts once. */
-function allMarkers(
-  document: Document,
-  stack: At,
-  picture: Layer | undefined,
-  stretches: readonly Read[],
-  pictures: number,
-  side: RecordSide,
-  zero: number,
-): Marker[] {
-  const range = rangeAt(document, stack, 'source_range');
-  const cut = range === undefined ? 0 : -inFrames(range.start, side.rate);
-  const markers = [...markersOf(document, stack, cut, side)];
-  if (picture !== undefined) markers.push(...markersOf(document, picture.track, cut + picture.start - zero, side));
-  const seen = new Set<string>();
-  for (const [index, stretch] of stretches.entries()) {
-    for (const marker of clipMarkers(document, stretch, side)) {
-      const key = `${String(marker.at)} ${marker.note}`;
-      if (index < pictures || !seen.has(key)) markers.push(marker);
-      seen.add(key);
-    }
+/** What has markers: tracks, and what was read of them. */
+interface Marked {
+  readonly tracks: readonly At[];
+  readonly stretches: readonly Read[];
+}
+
+/** Markers in order of their frame; one on sound that stands at the same frame with the same note elsewhere counts once. */
+function allMarkers(document: Document, stack: At, picture: Marked, sound: Marked, side: RecordSide, zero: number): Marker[] {
+  const startOf = (at: At): number => {
+    const range = rangeAt(document.quiet, at, 'source_range');
+    return range === undefined ? 0 : inFrames(range.start, side.rate);
+  };
+  const cut = -startOf(stack);
+  const on = function* ({ tracks, stretches }: Marked): Generator<Marker> {
+    for (const track of new Set(tracks)) if (NESTED.has(schemaOf(track))) yield* markersOf(document, track, cut - startOf(track) - zero, side);
+    for (const stretch of stretches) yield* clipMarkers(document, stretch, side);
+  };
+  const markers = [...markersOf(document, stack, cut, side), ...on(picture)];
+  const keyOf = ({ at, note }: Marker): string => `${String(at)} ${note}`;
+  const seen = new Set(markers.map(keyOf));
+  for (const marker of on({ ...sound, tracks: sound.tracks.filter((track) => !picture.tracks.includes(track)) })) {
+    if (!seen.has(keyOf(marker))) markers.push(marker);
+    seen.add(keyOf(marker));
   }
   return markers.sort((a, b) => a.at - b.at);
 }

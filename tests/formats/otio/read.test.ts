@@ -248,6 +248,26 @@ describe('timelines of other programs', () => {
     expect(lines).toEqual([expect.stringContaining("warning: the marker 'm' lies outside what is shown of the clip or composition that it is on; it is left out (at tracks.children[0].children[1].markers[1]) [bad-otio]")]);
   });
 
+  it('keeps the markers of Audio tracks, and of a trimmed track in its own time', () => {
+    const markers = (...at: number[]): Json => ({ markers: at.map((frame) => ({ OTIO_SCHEMA: 'Marker.2', name: `at ${String(frame)}`, marked_range: range(frame, 0) })) });
+    const sound = (more: Json): Json => track([clip('A', 0, 100)], { kind: 'Audio', ...more });
+    const { list, lines } = read(timeline([track([clip('A', 0, 100)], { source_range: range(20, 60), ...markers(30) }), sound(markers(10, 40)), sound(markers(40)), sound({ source_range: range(30, 70), ...markers(40) })]));
+    expect(lines.filter((line) => line.includes('warning') && !line.includes('[hole]'))).toEqual([]);
+    // The third one's frame 40 is its tenth.
+    expect(list?.markers).toEqual([{ at: 10, note: 'at 30' }, { at: 10, note: 'at 10' }, { at: 10, note: 'at 40' }, { at: 40, note: 'at 40' }]);
+    // The shape of otio-cmx3600-adapter 1.0.0, see below.
+    const late = read(timeline([track([clip('A', 0, 50)], { source_range: range(-100, 50) }), track([clip('A', 0, 20)], { kind: 'Audio', source_range: range(-130, 20), ...markers(5) })]));
+    expect(late.list?.markers).toEqual([{ at: 35, note: 'at 5' }]);
+  });
+
+  it('places the markers of gaps and of black by their source time', () => {
+    const markers = { markers: [{ OTIO_SCHEMA: 'Marker.2', name: 'm', marked_range: range(110, 0) }] };
+    const black = { media_references: { DEFAULT_MEDIA: { OTIO_SCHEMA: 'GeneratorReference.1', generator_kind: 'black' } }, active_media_reference_key: 'DEFAULT_MEDIA' };
+    const { list, lines } = read(timeline([track([clip('A', 0, 50), { OTIO_SCHEMA: 'Gap.1', source_range: range(100, 50), ...markers }, clip('B', 0, 50), clip('', 90, 50, { ...black, ...markers })])]));
+    expect(lines).toEqual([]);
+    expect(list?.markers).toEqual([{ at: 60, note: 'm' }, { at: 170, note: 'm' }]);
+  });
+
   it('leaves out clip markers that are not shown, and does not take them for record times', () => {
     const marker = (start: number, more: Json = {}): Json => ({ OTIO_SCHEMA: 'Marker.2', name: `at ${String(start)}`, marked_range: range(start, 0), ...more });
     const whole = [clip('A', 0, 100), clip('B', 100, 20, { markers: [marker(140)] }), clip('C', 0, 100)];

@@ -6,6 +6,7 @@ import { Double, doubleText, fill, MARK, Slot, type Json, type JsonWriter, type 
 import { mediaReference } from './references.js';
 import { countsOf, DISSOLVE, EDL_KEY, MEDIA_KEY, OURS, SCHEMA, sourceTime, transitionCode, WIPE } from './schema.js';
 import { range, time } from './time-json.js';
+import { toFrame } from './whole.js';
 import type { OtioOptions } from './write.js';
 
 /** What a clip may carry beside its points. */
@@ -120,7 +121,7 @@ export class ClipMaker {
     const source = this.#countOf(stretch.source).rate;
     const real = playedFrames(stretch.out - stretch.in, source, list);
     const speed = stretch.source === BLACK ? 1 : saidSpeed(stretch, source, list) ?? (isRealSpeed(played, real, source, list) ? 1 : played / real);
-    const sourceFrames = played !== Math.floor(real * speed + 0.5) ? String(played) : undefined;
+    const sourceFrames = played !== toFrame(real * speed) ? String(played) : undefined;
     const duration = doubleText(out - from);
     const start = doubleText(sourceTime(stretch.sourceIn, source, list) + lead * speed);
     const { event } = stretch;

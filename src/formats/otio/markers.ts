@@ -5,6 +5,7 @@ import { metadataAt, objectsAt, textAt, type At, type Document } from './documen
 import { COLORS, EDL_KEY, OURS, PLAIN_COLOR } from './schema.js';
 import type { Read } from './stretches.js';
 import { inFrames, rangeAt } from './times.js';
+import { toFrame } from './whole.js';
 
 /** The record side that markers are placed on. */
 export interface RecordSide {
@@ -53,7 +54,7 @@ export function markerStart(document: Document, marker: At, rate: Rate): number 
 }
 
 function* placed(document: Document, marker: At, candidates: readonly number[], side: RecordSide, of = 'the list'): Generator<Marker> {
-  const at = candidates.map((frame) => Math.floor(frame + 0.5)).find((frame) => frame >= 0 && frame <= side.frames);
+  const at = candidates.map(toFrame).find((frame) => frame >= 0 && frame <= side.frames);
   const note = noteOf(marker);
   if (at === undefined) {
     document.add('bad-otio', marker.where, `the marker '${note.slice(0, 60)}' lies outside ${of}; it is left out`, 'warning');

@@ -16,6 +16,7 @@ import { shotOf, takesOf } from './takes.js';
 import { inFrames, rangeAt, timeAt } from './times.js';
 import { layersOf, type Layer } from './tracks.js';
 import { whichRate } from './which-rate.js';
+import { toFrame } from './whole.js';
 
 /** How an OTIO is read. */
 export interface ReadOtioOptions {
@@ -90,7 +91,7 @@ function listOf(document: Document, timeline: At, stack: At, count: Count): CutL
   for (const stretch of covered) shots.push(shotOf(stretch, takeOf(stretch), shots.at(-1), (id): id is string => id === BLACK || sources.has(id)));
   const audio = soundOf(document, sound, shots, (stretch) => ({ take: takeOf(stretch), continues: metadataAt(stretch.item.at, OURS)?.['continues'] === true }));
   const start = timeAt(document, timeline, 'global_start_time');
-  const recordStart = Math.round(start === undefined ? 0 : inFrames(start, rate)) + zero;
+  const recordStart = toFrame(start === undefined ? 0 : inFrames(start, rate)) + zero;
   if (covered.length > picture.length) sayUncovered(document, layers.picture, covered, picture, (frame) => formatTimecode(recordStart + frame, count));
   const shown = new Set(shots.map((shot) => shot.source));
   const all = sources.all.map((source) => (source.picture || !shown.has(source.id) ? source : { ...source, picture: true }));

@@ -5,11 +5,12 @@ import type { Count, Rate } from '../../timecode/rate.js';
 import type { TrackStretch } from './cuts.js';
 import { metadataAt, schemaOf, textAt, type Document } from './document.js';
 import { speedOf } from './effects.js';
-import type { Item } from './items.js';
+import type { Item, Mix } from './items.js';
 import { withMarksBefore } from './marks.js';
 import { DISSOLVE, EDL_KEY, OURS, WIPE } from './schema.js';
 import type { ClipSource, SourceTable } from './sources.js';
-import { inSourceFrames } from './times.js';
+import { inFrames } from './times.js';
+import { toFrame } from './whole.js';
 
 /** A stretch and the item it was. `source` is BLACK for gaps. */
 export interface Read extends TrackStretch {
@@ -54,40 +55,44 @@ export function stretchesOf(document: Document, items: readonly Item[], at: numb
   });
 }
 
-/** Halves go up, as everywhere. */
-const round = (value: number): number => Math.floor(value + 0.5);
-
 function wholeItems(document: Document, items: readonly Item[], start: number, list: Count, sources: SourceTable, of: 'picture' | 'others'): Whole[] {
   const whole: Whole[] = [];
-  let exact = start;
+  // Whole frames and the rest apart, so that no number of items adds up to an error.
+  let frames = start;
+  let rest = 0;
   let moved = 0;
   let odd: Item | undefined;
   let between = 0;
   for (const item of items) {
-    const from = round(exact);
-    moved = Math.max(moved, Math.abs(from - exact));
-    exact += item.length;
-    if (Math.abs(item.length - round(item.length)) > 1e-6) odd ??= item;
-    const to = round(exact);
+    const from = frames + toFrame(rest);
+    // The two ends of a mix are points of the record side, like the cut between them.
+    const before = item.mix === undefined ? 0 : from - frames - toFrame(rest - item.mix.before);
+    const after = item.mix === undefined ? 0 : frames + toFrame(rest + item.mix.after) - from;
+    moved = Math.max(moved, Math.abs(toFrame(rest) - rest));
+    const sum = rest + item.length;
+    frames += Math.floor(sum);
+    rest = sum - Math.floor(sum);
+    if (Math.abs(item.length - toFrame(item.length)) > 1e-6) odd ??= item;
+    const to = frames + toFrame(rest);
     // An item without frames of its own still shows for the part of its mix that lies before it.
-    if (to - from + round(item.mix?.before ?? 0) <= 0) {
+    if (to - from + before <= 0) {
       if (item.length > 0) document.add('found', item.at.where, 'a clip is shorter than half a frame; it is left out');
       else if (item.kind === 'clip') document.add('bad-otio', item.at.where, 'a clip has no frames; it is left out', 'warning');
       continue;
     }
     const media = mediaOf(document, item, list.rate, sources);
     // Where rates meet or the speed changes, points between frames are to be expected.
-    if (media?.perFrame === 1 && item.start?.rate === media.played.count.rate) between = Math.max(between, Math.abs(media.atCut - round(media.atCut)));
+    if (media?.perFrame === 1 && item.start?.rate === media.played.count.rate) between = Math.max(between, Math.abs(media.atCut - toFrame(media.atCut)));
     const previous = whole.at(-1);
-    const isLead = whole.length === 1 && previous?.item.kind === 'gap' && previous.in === from - round(item.mix?.before ?? 0);
-    const mix = mixFrames(document, item, media, previous, isLead, from, to);
+    const isLead = whole.length === 1 && previous?.item.kind === 'gap' && previous.in === from - before;
+    const mix = mixFrames(document, item.mix, { before, after }, media, previous, isLead, from, to);
     if (to - from + mix.before <= 0) continue;
     // Black at the very start that a mix covers whole is what the writer puts there for a mix from nothing.
     const covered = isLead && mix.before > 0 && from - mix.before === previous.in ? whole.pop() : undefined;
     whole.push({ item: covered === undefined ? item : withMarksBefore(document, item, covered.item, list.rate), in: from, out: to, before: mix.before, after: mix.after, media });
   }
   // The end of the last item is a place of the list too.
-  moved = Math.max(moved, Math.abs(exact - round(exact)));
+  moved = Math.max(moved, Math.abs(rest - toFrame(rest)));
   if (moved > 1e-6) sayMoved(document, moved, of === 'picture' ? odd : undefined);
   if (between > 1e-6) document.note(`clips begin between two frames of their recordings; the furthest was moved by ${between.toFixed(3)} frames`);
   return whole;
@@ -105,7 +110,7 @@ function mediaOf(document: Document, item: Item, list: Rate, sources: SourceTabl
   const played = sources.played(item.at, item.start);
   const speed = speedOf(document, item.at);
   const perFrame = playedFrames(1, played.count.rate, list) * speed;
-  const start = item.start === undefined ? 0 : inSourceFrames(item.start, played.count.rate);
+  const start = item.start === undefined ? 0 : inFrames(item.start, played.count.rate);
   return { played, speed, perFrame, atCut: start + item.skip * perFrame };
 }
 
@@ -114,7 +119,8 @@ const NO_MIX = { before: 0, after: 0 };
 /** The frames of an item's mix that there is room and source for, on both sides of its cut point. */
 function mixFrames(
   document: Document,
-  { mix }: Item,
+  mix: Mix | undefined,
+  { before, after }: Pick<Whole, 'before' | 'after'>,
   media: Media | undefined,
   previous: Whole | undefined,
   isLead: boolean,
@@ -122,8 +128,6 @@ function mixFrames(
   to: number,
 ): { before: number; after: number } {
   if (mix === undefined) return NO_MIX;
-  const before = round(mix.before);
-  const after = round(mix.after);
   // The shot before keeps a frame, and its own mix: both end before this one begins.
   const earliest = previous === undefined ? from : isLead ? previous.in : Math.max(previous.in + previous.after, previous.in - previous.before + 1);
   const room = { before: Math.min(before, from - earliest), after: Math.min(after, to - from) };
@@ -156,9 +160,9 @@ function stretch(document: Document, { item, in: cut, out: end, before, after, m
   // Source frames seldom fit real time, or a speed, exactly: what was noted when the list was written is right, where it is as near.
   const noted = metadataAt(item.at, OURS)?.['sourceFrames'];
   const isNear = (whole: number): boolean => (media.speed === 1 ? isRealSpeed(whole, played, count.rate, list) : Math.abs(whole - played) <= 0.5 + 1e-6);
-  const frames = typeof noted === 'number' && Number.isInteger(noted) && isNear(noted) ? noted : round(played);
+  const frames = typeof noted === 'number' && Number.isInteger(noted) && isNear(noted) ? noted : toFrame(played);
   made.source = source;
-  made.sourceIn = round(media.atCut - before * media.perFrame);
+  made.sourceIn = toFrame(media.atCut - before * media.perFrame);
   made.sourceOut = made.sourceIn + frames;
   if (media.speed !== 1 && Math.abs(frames - played) > 1e-6) made.speed = media.speed;
   if (file !== undefined) made.file = file;

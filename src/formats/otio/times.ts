@@ -1,7 +1,6 @@
 /** Times of an OpenTimelineIO document as frames of the list's rate. */
-import { convertFrames, rateNear, type Rate } from '../../timecode/rate.js';
+import { rateNear, type Rate } from '../../timecode/rate.js';
 import { below, isMembers, objectAt, type At, type Document } from './document.js';
-import { fps } from './schema.js';
 
 /** A `RationalTime.1` as it stands; `rate` is the one of ST 12-1 that its rate means, where it means one. */
 export interface Time {
@@ -40,15 +39,26 @@ export function timeAt(document: Document, at: At, key: string): Time | undefine
   return { value, perSecond: rate, rate: nearest(rate) };
 }
 
-/** In frames of `rate`, not rounded: the same real time. */
+/** In frames of `rate`, not rounded: the same real time, as the double nearest to it. */
 export function inFrames({ value, perSecond, rate: own }: Time, rate: Rate): number {
-  if (own === rate || value === 0) return value;
-  if (own !== undefined && Number.isInteger(value)) {
-    const exact = convertFrames(value, own, rate);
-    const near = (value * (own.den * rate.num)) / (own.num * rate.den);
-    return Math.abs(near - exact) < 1e-6 ? exact : near;
-  }
-  return (value / perSecond) * fps(rate);
+  return own === rate ? value : converted(value, own ?? fractionOf(perSecond), rate);
+}
+
+/** A rate that is none of ST 12-1, as sound has: as a whole number, a thousand times that over 1001, or as it is. */
+function fractionOf(perSecond: number): Pick<Rate, 'num' | 'den'> {
+  if (Number.isInteger(perSecond)) return { num: perSecond, den: 1 };
+  const num = Math.round((perSecond * 1001) / 1000) * 1000;
+  return num > 0 && Math.abs(num / 1001 / perSecond - 1) < 1e-9 ? { num, den: 1001 } : { num: perSecond, den: 1 };
+}
+
+function converted(value: number, from: Pick<Rate, 'num' | 'den'>, to: Rate): number {
+  if (value === 0) return 0;
+  const [mul, div] = [from.den * to.num, from.num * to.den];
+  const product = value * mul;
+  if (!Number.isInteger(value) || !Number.isInteger(div) || Number.isSafeInteger(product)) return product / div;
+  // Whole frames and the rest of them apart, so that neither is rounded before it is divided.
+  const frames = BigInt(value) * BigInt(mul);
+  return Number(frames / BigInt(div)) + Number(frames % BigInt(div)) / div;
 }
 
 export interface Range {
@@ -74,10 +84,4 @@ export function rangeAt(document: Document, at: At, key: string): Range | undefi
     return undefined;
   }
   return { start: start ?? { value: 0, perSecond: duration.perSecond, rate: duration.rate }, duration };
-}
-
-/** A time as frames of a source, not rounded: the same real time. */
-export function inSourceFrames({ value, perSecond, rate: own }: Time, source: Rate): number {
-  if (own === undefined) return (value / perSecond) * fps(source);
-  return own === source ? value : (value * (source.num * own.den)) / (source.den * own.num);
 }

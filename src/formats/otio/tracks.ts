@@ -9,6 +9,7 @@ import { sayLostSound } from './lost-sound.js';
 import { OURS } from './schema.js';
 import { inFrames, rangeAt } from './times.js';
 import { filled, trimmed } from './trim.js';
+import { toFrame } from './whole.js';
 
 /** A track laid flat. `start` is where its first item begins, in record frames. */
 export interface Layer {
@@ -106,7 +107,7 @@ function layerOf(document: Document, stack: At, track: At, rate: Rate, sort: Sor
     const from = inFrames(range.start, rate);
     const length = items.reduce((sum, item) => sum + item.length, 0);
     // The reference EDL adapter says where a track begins by a range that starts that far before its first item.
-    if (from < 0 && Math.abs(inFrames(range.duration, rate) - length) < 0.5) return { track, items, start: Math.round(-from) };
+    if (from < 0 && Math.abs(inFrames(range.duration, rate) - length) < 0.5) return { track, items, start: toFrame(-from) };
   }
   return { track, items: trimmed(document, stack, trimmed(document, track, items, rate), rate), start: 0 };
 }

@@ -1,5 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { inFrames } from '../../../src/formats/otio/times.js';
+import { toFrame } from '../../../src/formats/otio/whole.js';
+import { parseRate, type RateSpec } from '../../../src/timecode/rate.js';
 import { clip, gap, media, mix, range, read, shots, time, timeline, track, type Json } from './documents.js';
 import { otioText, richList } from './support.js';
 
@@ -335,6 +338,32 @@ describe('rates', () => {
     expect(lines).toEqual([]);
     expect(shots(list)).toEqual(['B 0-50 0-50', 'A 50-100 300-360', 'B 100-150 0-50']);
     expect(list?.sources.map(({ count }) => count.rate.name)).toEqual(['25', '30']);
+  });
+
+  it('decides halves exactly, halves up', () => {
+    const samples = (count: number, rate = 48_000): Json => ({ OTIO_SCHEMA: 'Clip.2', name: 'D', source_range: range(0, count, rate) });
+    const ends = (...clips: Json[]): unknown => read(timeline([track([clip('A', 0, 300)]), track(clips, { kind: 'Audio' })])).list?.audio.map(({ out }) => out);
+    expect(ends(samples(192_960))).toEqual([101]);
+    expect(ends(samples(192_959))).toEqual([100]);
+    // 160 times 267/320 of a frame are 133.5.
+    expect((ends(...Array.from({ length: 160 }, () => samples(1602))) as number[]).at(-1)).toBe(134);
+    // 12 frames of 24 are 12.5 of 25.
+    expect(ends(samples(12, 24))).toEqual([13]);
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 20_000_000 }), fc.constantFrom(8000, 44_100, 48_000, 96_000), fc.constantFrom('23.976', '25', '29.97', '60'), (value, rate, name) => {
+        const to = (parseRate(name) as RateSpec).rate;
+        const [num, den] = [BigInt(value) * BigInt(to.num), BigInt(rate) * BigInt(to.den)];
+        expect(toFrame(inFrames({ value, perSecond: rate, rate: undefined }, to))).toBe(Number((2n * num + den) / (2n * den)));
+      }),
+    );
+  });
+
+  it('reads a mix of half frames as long as it is, at both its ends to the frame', () => {
+    const halves = (first: Json): string[] => shots(read(timeline([track([clip('A', 0, 100), first, clip('B', 500, 100)])])).list);
+    const at24 = { OTIO_SCHEMA: 'Transition.1', in_offset: time(12, 24), out_offset: time(12, 24), transition_type: 'SMPTE_Dissolve' };
+    expect(halves(at24)).toEqual(['A 0-88 0-88', 'B 88-200 488-600 dissolve 25(12)']);
+    expect(halves(mix(2.5, 2.5))).toEqual(['A 0-98 0-98', 'B 98-200 498-600 dissolve 5(2)']);
+    expect(halves(mix(7.5, 8.5))).toEqual(['A 0-93 0-93', 'B 93-200 493-600 dissolve 16(7)']);
   });
 
   it('moves clips to whole frames without adding up', () => {

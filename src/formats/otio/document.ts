@@ -114,9 +114,11 @@ export class Document {
   #notJson(cause: unknown): void {
     let told = false;
     if (this.#text.length <= LINES_UP_TO) {
+      const number = noNumber(this.#text, this.#file);
       readJson(this.#text, this.#file, 'bad-otio', (given) => {
         told = true;
-        this.#report(given);
+        const isIt = number !== undefined && given.place?.line === number.place.line && given.place?.column === number.place.column;
+        this.#report(isIt ? problem('bad-otio', `not valid JSON: ${number.name} is no number that JSON has; put a number or null in its place, or write the file again without it`, number.place) : given);
       });
     }
     if (told) return;
@@ -125,6 +127,14 @@ export class Document {
     const place = cause instanceof RangeError ? { file: this.#file } : placeAt(this.#text, offset === undefined ? this.#text.length : Number(offset), this.#file);
     this.#report(problem('bad-otio', cause instanceof RangeError ? 'the file is nested too deeply' : 'not valid JSON', place));
   }
+}
+
+/** The first value that some libraries write for what is no number, outside of texts. */
+function noNumber(text: string, file: string): { readonly name: string; readonly place: Place } | undefined {
+  for (const match of text.matchAll(/"[^"\\]*(?:\\[^][^"\\]*)*"?|-?\b(?:Infinity|NaN|inf|nan)\b/g)) {
+    if (!match[0].startsWith('"')) return { name: match[0], place: placeAt(text, match.index, file) };
+  }
+  return undefined;
 }
 
 export const isMembers = (value: unknown): value is Members => typeof value === 'object' && value !== null && !Array.isArray(value);

@@ -5,7 +5,7 @@ import { isFault } from '../../problems.js';
 import type { Count } from '../../timecode/rate.js';
 import { countOf, parseCount } from '../../timecode/timecode.js';
 import { pathOfUrl } from '../../file-url.js';
-import { isMembers, metadataAt, textAt, type At, type Document, type Members } from './document.js';
+import { isMembers, metadataAt, schemaOf, textAt, type At, type Document, type Members } from './document.js';
 import { mediaOf, urlOf } from './media.js';
 import { EDL_KEY, OURS } from './schema.js';
 import { inFrames, rangeAt, type Time } from './times.js';
@@ -39,6 +39,8 @@ export class SourceTable {
   readonly #byId = new Map<string, Growing>();
   readonly #byKey = new Map<string, Growing>();
   readonly #played = new Map<string, ClipSource>();
+  /** Kinds of references that a list cannot hold, of which one was met. */
+  readonly #told = new Set<string>();
   /** Every id in lower case: ids match in any case. */
   readonly #ids = new Set<string>([BLACK]);
 
@@ -69,7 +71,7 @@ export class SourceTable {
     const reel = metadataAt(clip, EDL_KEY)?.['reel'];
     const file = reference === undefined ? undefined : metadataAt(reference, OURS)?.['file'];
     // Clips of one recording are alike.
-    const key = `${String(own)}\n${String(reel)}\n${name}\n${String(url)}\n${String(file)}\n${rangeText(reference)}`;
+    const key = `${String(own)}\n${String(reel)}\n${name}\n${String(url)}\n${String(file)}\n${rangeText(reference)}\n${reference === undefined ? '' : schemaOf(reference)}`;
     const known = this.#played.get(key);
     if (known !== undefined) return known;
     const played = this.#find(clip, start, reference, url, name, own);
@@ -80,9 +82,18 @@ export class SourceTable {
   #find(clip: At, start: Time | undefined, reference: At | undefined, url: string | undefined, name: string, own: unknown): ClipSource {
     const growing = (typeof own === 'string' ? this.#byId.get(own) : undefined) ?? this.#named(clip, name, url, own, reference, start);
     const { source } = growing;
+    if (reference !== undefined) this.#sayLost(name, reference);
     const clipName = name === '' || name === source.name ? undefined : name;
     const file = url === undefined ? undefined : fileIndex(growing, url, reference, (at) => this.#mediaFile(at, url, source.count));
     return { source: source.id, count: source.count, ...(file === undefined ? {} : { file }), ...(clipName === undefined ? {} : { clipName }) };
+  }
+
+  #sayLost(name: string, reference: At): void {
+    const kind = schemaOf(reference);
+    const lost = lostOf(reference, kind);
+    if (lost === undefined || this.#told.has(kind)) return;
+    this.#told.add(kind);
+    this.#document.add('found', reference.where, `the media of the clip '${name}', and of others like it, is ${lost}`);
   }
 
   #named(clip: At, name: string, url: string | undefined, own: unknown, reference: At | undefined, start: Time | undefined): Growing {
@@ -137,6 +148,14 @@ export class SourceTable {
     for (let number = 2; this.#ids.has(id.toLowerCase()) || id.toLowerCase() === PROGRAM; number += 1) id = `${wanted} ${String(number)}`;
     return id;
   }
+}
+
+/** What the list does not hold of a reference that is no file, in words. */
+function lostOf(reference: At, kind: string): string | undefined {
+  if (['', 'ExternalReference', 'MissingReference'].includes(kind)) return undefined;
+  if (kind === 'ImageSequenceReference') return 'a sequence of images; the list knows the first image alone, and an OTIO made of it refers to that as to a file';
+  const generator = textAt(reference, 'generator_kind');
+  return `a ${kind}${generator === '' ? '' : ` ('${generator}')`}, which a list cannot hold; an OTIO made of it has a clip without media there`;
 }
 
 /** The file of a URL. Clips may each name the part of it that they use, with handles: it holds all of these. */

@@ -29,6 +29,19 @@ describe('timelines of other programs', () => {
     ]);
   });
 
+  it('say which media a list cannot hold, once of a kind', () => {
+    const of = (reference: Json): Json => ({ media_references: { DEFAULT_MEDIA: reference }, active_media_reference_key: 'DEFAULT_MEDIA' });
+    const images = of({ OTIO_SCHEMA: 'ImageSequenceReference.1', target_url_base: 'file:///m', name_prefix: 'shot.', start_frame: 7, frame_zero_padding: 4, name_suffix: '.exr' });
+    const bars = of({ OTIO_SCHEMA: 'GeneratorReference.1', generator_kind: 'SMPTEBars' });
+    const plain = [clip('A', 0, 10, media('file:///m/a.mov')), clip('B', 0, 10, of({ OTIO_SCHEMA: 'MissingReference.1' })), clip('C', 0, 10), clip('', 0, 10, of({ OTIO_SCHEMA: 'GeneratorReference.1', generator_kind: 'black' }))];
+    const { list, lines } = read(timeline([track([...plain, clip('seq', 0, 10, images), clip('more', 0, 10, images), clip('bars', 0, 10, bars), clip('bars 2', 0, 10, bars)])]));
+    expect(list?.sources.find(({ id }) => id === 'seq')?.files).toEqual([{ path: '/m/shot.0007.exr' }]);
+    expect(lines.map((line) => line.replace(/^cut\.otio:1:\d+: /, ''))).toEqual([
+      "note: the media of the clip 'seq', and of others like it, is a sequence of images; the list knows the first image alone, and an OTIO made of it refers to that as to a file (at tracks.children[0].children[4].media_references.DEFAULT_MEDIA) [found]",
+      "note: the media of the clip 'bars', and of others like it, is a GeneratorReference ('SMPTEBars'), which a list cannot hold; an OTIO made of it has a clip without media there (at tracks.children[0].children[6].media_references.DEFAULT_MEDIA) [found]",
+    ]);
+  });
+
   it('keep the ids black and program for what they mean', () => {
     const { list } = read(timeline([track([clip('Program', 0, 10), clip('BLACK', 0, 10), clip('program', 5, 10)])]));
     expect(list?.sources.map(({ id }) => id)).toEqual(['Program 2', 'BLACK 2', 'program 3']);
@@ -408,6 +421,10 @@ describe('broken files', () => {
     ['{}', 'cut.otio:1:1: error: no OTIO_SCHEMA: this is not an OpenTimelineIO file [bad-otio]'],
     ['{"OTIO_SCHEMA": "Clip.2"}', 'cut.otio:1:1: error: expected a Timeline, found a Clip [bad-otio]'],
     ['{"OTIO_SCHEMA": "Timeline.1"}', 'cut.otio:1:1: error: a Timeline has no tracks [bad-otio]'],
+    ['{\n "NaN \\" Infinity": "Infinity",\n "x": Infinity, "y": NaN }', 'cut.otio:3:7: error: not valid JSON: Infinity is no number that JSON has; put a number or null in its place, or write the file again without it [bad-otio]'],
+    ['{"x": -Infinity}', 'cut.otio:1:7: error: not valid JSON: -Infinity is no number that JSON has; put a number or null in its place, or write the file again without it [bad-otio]'],
+    ['{"x": [0, NaN]}', /^cut\.otio:1:11: error: not valid JSON: NaN is no number/],
+    ['{"x": none, "y": NaN}', 'cut.otio:1:7: error: not valid JSON: text needs double quotes [bad-otio]'],
     ['{\n "OTIO_SCHEMA": "Timeline.1",,\n}', 'cut.otio:2:30: error: not valid JSON: expected a key in double quotes, or } (a comma before } is one too many) [bad-otio]'],
     ['{"OTIO_SCHEMA": "Timeline.1", "tracks": {"OTIO_SCHEMA": "Stack.1", "children": []}}', /^cut\.otio:1:1: error: the file has no time that says a rate/],
     [line('{ "OTIO_SCHEMA": "Clip.2", "name": "A", "source_range": { "OTIO_SCHEMA": "TimeRange.1", "duration": { "rate": 25, "value": "x" } } }'), /^cut\.otio:6:95: error: a time needs a number as value and one above zero as rate \(at tracks\.children\[0\]\.children\[0\]\.source_range\.duration\) \[bad-otio\]$/],

@@ -16,7 +16,7 @@ it('nested and trimmed compositions are read as the reference library sees them'
   for (const [index, { frames, seen }] of told.entries()) {
     const problems: Problem[] = [];
     const list = readOtio(readFileSync(join(folder, `${String(index)}.otio`), 'utf8'), { file: `${String(index)}.otio` }, (problem) => problems.push(problem));
-    expect({ index, problems: problems.map(problemLine) }).toEqual({ index, problems: [] });
+    expect({ index, problems: problems.filter(({ severity }) => severity !== 'note').map(problemLine) }).toEqual({ index, problems: [] });
     if (list === undefined) throw new Error(`case ${String(index)} was not read`);
     expect(listFaults(list)).toEqual([]);
     const ours = list.shots.filter(({ source }) => source !== BLACK).map(({ source, in: from, out, sourceIn }): Seen => [source, from, out, sourceIn]);

@@ -26,22 +26,36 @@ def composition(kind, depth):
     return made
 
 
-def trim(item):
+def trim(item, first=0):
     if dice.random() < 0.5:
         length = int(item.duration().value)
-        start = dice.randint(0, max(0, length - 1))
+        start = dice.randint(first, max(0, length - 1))
         item.source_range = time_range(start, dice.randint(1, max(1, length - start)))
     return item
+
+
+def silent(kind):
+    return otio.schema.Track(kind=kind, children=[otio.schema.Gap(source_range=time_range(0, dice.randint(1, 100)))])
 
 
 def child(depth):
     what = dice.random()
     if depth < 3 and what < 0.2:
-        return trim(composition(otio.schema.Track, depth + 1))
+        return trim(composition(otio.schema.Track, depth + 1), -5)
     if depth < 3 and what < 0.35:
         stack = otio.schema.Stack()
-        stack.append(composition(otio.schema.Track, depth + 1))
-        return trim(stack)
+        layers = [composition(otio.schema.Track, depth + 1)]
+        # What lies beside the picture is not seen, but a stack is as long as its longest.
+        if dice.random() < 0.3:
+            layers.append(silent("Video"))
+        if dice.random() < 0.3:
+            layers.insert(dice.randint(0, 1), silent("Audio"))
+        if dice.random() < 0.2:
+            layers.insert(0, composition(otio.schema.Track, depth + 1))
+            layers[0].enabled = False
+        for layer in layers:
+            stack.append(layer)
+        return trim(stack, -5)
     if what < 0.5:
         return otio.schema.Gap(source_range=time_range(0, dice.randint(1, 20)))
     name = dice.choice("ABCD")
@@ -57,12 +71,14 @@ def seen(timeline):
         place = clip.transformed_time_range(clip.trimmed_range(), top)
         start, end = place.start_time.value, place.end_time_exclusive().value
         above = clip.parent()
+        shown = True
         while above is not top:
+            shown = shown and above.enabled
             limits = above.transformed_time_range(above.trimmed_range(), top)
             start = max(start, limits.start_time.value)
             end = min(end, limits.end_time_exclusive().value)
             above = above.parent()
-        if end > start:
+        if shown and end > start:
             source = clip.trimmed_range().start_time.value + start - place.start_time.value
             found.append([clip.name, start, end, source])
     return sorted(found, key=lambda clip: clip[1])

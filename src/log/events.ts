@@ -7,6 +7,7 @@ import { parseDuration } from '../timecode/duration.js';
 import type { Count } from '../timecode/rate.js';
 import { parseTimecode } from '../timecode/timecode.js';
 import type { ActionBook } from './actions.js';
+import { IdleFields } from './idle.js';
 import { undotted } from './kinds.js';
 import type { Field } from './mapping.js';
 import { plainNumber, type DecimalSign } from './numbers.js';
@@ -52,11 +53,8 @@ export class EventReader {
   /** Rows in all, without blank ones and those sent to `ignore`. */
   rows = 0;
   ignored = 0;
-  /**
-   * Cuts that carry a duration, or an end, which a cut has not; and the first such line. An end on the cut's own time says nothing: it
-   * counts beside others, and is not the first.
-   */
-  readonly idle = { durations: { count: 0, line: 0 }, ends: { count: 0, line: 0 } };
+  /** What cuts carry that a cut has not. */
+  readonly idle = new IdleFields();
   /** The log has a row each for begin and end of its transitions. */
   hasDissolveEnd = false;
   /** Words that are no sources. */
@@ -126,18 +124,20 @@ export class EventReader {
     if (values[2] !== undefined) fine = this.#source(row, event, event.action) && fine;
     if (event.action === 'wipe') fine = this.#wipe(row, event) && fine;
     if (this.#options.shots) return this.#shot(row, event, fine, sound);
-    if (event.action === 'cut') {
-      if (values[3] !== undefined && /[1-9]/.test(values[3])) countRow(this.idle.durations, row);
-      if (values[4] !== undefined) this.#idleEnd(row, values[4] !== values[0]);
-      return fine;
-    }
-    return this.#transition(row, event, fine, sound);
+    const isCut = event.action === 'cut';
+    this.idle.switchAt(event.at, isCut);
+    if (!isCut) return this.#transition(row, event, fine, sound);
+    if (values[3] !== undefined || values[4] !== undefined) this.#idle(row, event.at);
+    return fine;
   }
 
-  #idleEnd({ line }: LogRow, isLater: boolean): void {
-    const { ends } = this.idle;
-    ends.count += 1;
-    if (isLater && ends.line === 0) ends.line = line;
+  #idle({ line, values: [time, word, , duration, end] }: LogRow, at: number): void {
+    const cut = { line, at, isNamed: word !== undefined };
+    if (duration !== undefined && /[1-9]/.test(duration)) {
+      const frames = this.#options.times.kind === 'clock' ? undefined : durationOf(duration, this.#options);
+      this.idle.duration(cut, isFault(frames) ? undefined : frames);
+    }
+    if (end !== undefined) this.idle.end(cut, end !== time);
   }
 
   #transition(row: LogRow, event: Draft, fine: boolean, timed: boolean): boolean {
@@ -219,11 +219,6 @@ export class EventReader {
   #lacks(row: LogRow, field: Field, what: string, needs: string): false {
     return this.#fail(row, field, fault('missing-field', `a ${what} needs ${needs}`));
   }
-}
-
-function countRow(seen: { count: number; line: number }, { line }: LogRow): void {
-  if (seen.count === 0) seen.line = line;
-  seen.count += 1;
 }
 
 /** A timecode, whatever its marks: commas in every place are no decimal sign. */

@@ -141,10 +141,7 @@ function noteRows({ reader, times, moved, actions }: ReadRows, file: string, rep
     const words = [...actions.byItself].slice(0, 12).map(([word, action]) => `'${word}' as ${action}`);
     report(problem('found', `actions are read by their words: ${words.join(', ')}; map them otherwise in a mapping file`, { file }));
   }
-  const { durations, ends } = reader.idle;
-  const cuts = (count: number): string => (count === 1 ? '1 cut has' : `${String(count)} cuts have`);
-  if (durations.count > 0) report(problem('found', `${cuts(durations.count)} a duration, which a cut does not need: not used; map the action where it is a dissolve`, { file, line: durations.line }));
-  if (ends.line > 0) report(problem('found', `${cuts(ends.count)} an end, which a cut does not need: not used; where a row is a shot, say "rowsAre": "shots" in a mapping`, { file, line: ends.line }, 'warning'));
+  reader.idle.tell(file, times.kind === 'clock', report);
   if (times instanceof TimecodeReader && times.marks.mixedLine !== undefined) {
     report(problem('found', "labels are marked with ';' and with ':': each is read by its own mark", { file, line: times.marks.mixedLine }, 'warning'));
   }

@@ -186,6 +186,35 @@ it('warns of cuts with ends: a row may be a shot', () => {
   expect(known('0,cut,1,,0,,', '50,cut,2,,60,,').loud).toEqual([expect.stringContaining('log:3: warning: 2 cuts have an end,')]);
 });
 
+describe('cuts with durations that look like shots', () => {
+  const warning = (count: number): string => `log:2: warning: ${String(count)} cuts have a duration, which a cut does not need: not used; where a row is a shot, say "rowsAre": "shots" in a mapping; map the action where it is a dissolve [found]`;
+  const list = 'start,length,camera\n10:00:00:00,00:00:10:00,1\n10:00:10:00,00:00:10:00,2\n10:00:30:00,00:00:10:00,1\n';
+
+  it('are warned of where no word says that they are cuts, and read as shots where a mapping says so', () => {
+    expect(read(list).loud).toEqual([warning(3)]);
+    const { events, loud } = read(list, { map: { rowsAre: 'shots' } });
+    expect(loud).toEqual([]);
+    expect(events).toEqual(['900000 cut 1', '900250 cut 2', '900500 cut black', '900750 cut 1', '901000 stop']);
+    // The last row may lack its length, and there may be markers.
+    expect(known('0,,1,50,,,', '50,,2,50,,,', '60,marker,,,,,Salt', '120,,1,,,,').loud).toEqual([warning(2)]);
+  });
+
+  it('are warned of where they reach to the next switch, whatever the word is', () => {
+    expect(known('0,cut,1,50,,,', '50,cut,2,2s,,,', '100,cut,1,30,,,').loud).toEqual([warning(3)]);
+  });
+
+  it('are a note in a log of transitions, and where a few have one', () => {
+    expect(known('0,,1,30,,,', '50,,2,30,,,', '90,dissolve,1,30,,,').loud).toEqual([]);
+    expect(known('0,,1,,,,', '50,,2,30,,,', '90,,1,,,,').loud).toEqual([]);
+    expect(known('0,cut,1,50,,,', '50,cut,2,30,,,', '90,cut,1,30,,,', '200,cut,2,30,,,').loud).toEqual([]);
+  });
+
+  it('need ends in a log of clock times, and that is said', () => {
+    const { loud } = read('start,length,camera\n10:00:00.0,10s,1\n10:00:10.0,10s,2\n');
+    expect(loud).toContain('log:2: warning: 2 cuts have a duration, which a cut does not need: not used; where a row is a shot, give it its end and say "rowsAre": "shots" in a mapping; map the action where it is a dissolve [found]');
+  });
+});
+
 describe('a log with faults', () => {
   it('reports every one of them, each at its place', () => {
     const { reading, lines } = known('0,cut,7,,,,', 'x,cut,8,,,,', '20,flash,1,,,,', '30,dissolve,9,-1,,,', '40,wipe,1,,,5000,', '50,marker,,,,,', '60,cut,1,,,,');

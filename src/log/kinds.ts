@@ -68,15 +68,15 @@ export interface FoundKind {
 
 /**
  * The kind of a log's first times. Whole numbers are frames; as soon as one has decimals, all are seconds. Undefined when none of
- * them looks like a time.
+ * them looks like a time. `told`: the kind, where it is known; of frames and milliseconds thousands are likelier than thousandths.
  */
-export function findKind(times: readonly string[], given: DecimalSign | undefined): FoundKind | undefined {
+export function findKind(times: readonly string[], given: DecimalSign | undefined, told?: TimeKind): FoundKind | undefined {
   const first = times.find((text) => shapeOf(text) !== undefined);
   if (first === undefined) return undefined;
   const shape = shapeOf(first);
   if (shape === 'timecode' || shape === 'clock') return { kind: shape, because: first, sign: given ?? '.' };
   const numbers = times.filter(looksNumeric);
-  const sign = given ?? commonSign(numbers);
+  const sign = given ?? commonSign(numbers, told === 'frames' || told === 'milliseconds');
   const fraction = numbers.find((text) => String(plainNumber(text, sign)).includes('.'));
   return { kind: fraction === undefined ? 'frames' : 'seconds', because: fraction ?? first, sign };
 }

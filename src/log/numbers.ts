@@ -8,13 +8,15 @@ const PLAIN = /^[+-]?\d*(?:\.\d*)?$/;
 const GROUPED = /^([+-]?\d{1,3}(?:([.,'\u2019 \u00a0\u202f])\d{3}(?:\2\d{3})*))(?:([.,])(\d*))?$/;
 const COMMA = /^([+-]?\d*),(\d*)$/;
 
+/** A comma or point that may be the decimal sign or part thousands. */
+const UNCLEAR = /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/;
+
 /** True for texts that may be a number in somebody's habit. */
 export const looksNumeric = (text: string): boolean => /^[+-]?[.,]?\d[\d.,'\u2019 \u00a0\u202f]*$/.test(text);
 
 /**
- * What a number's form says of its decimal sign: the sign; `unclear` when it has a comma that may be decimal or may
- * part thousands (`1,234`); undefined when it says nothing (`1234`; also `1.234`, which is read with a decimal point
- * unless others show that the comma is the sign).
+ * What a number's form says of its decimal sign: the sign; `unclear` when it has a comma or a point that may be decimal or may
+ * part thousands (`1,234`); undefined when it says nothing (`1234`).
  */
 function decimalSignOf(text: string): DecimalSign | 'unclear' | undefined {
   const dots = text.split('.').length - 1;
@@ -22,16 +24,21 @@ function decimalSignOf(text: string): DecimalSign | 'unclear' | undefined {
   if (dots > 0 && commas > 0) return text.lastIndexOf(',') > text.lastIndexOf('.') ? ',' : '.';
   if (dots > 1) return ',';
   if (commas > 1) return '.';
-  if (commas === 1) return /^[+-]?[1-9]\d{0,2},\d{3}$/.test(text) ? 'unclear' : ',';
-  return dots === 1 && !/^[+-]?[1-9]\d{0,2}\.\d{3}$/.test(text) ? '.' : undefined;
+  if (dots + commas === 0) return undefined;
+  if (UNCLEAR.test(text)) return 'unclear';
+  return commas === 1 ? ',' : '.';
 }
 
-/** The sign that a log's numbers agree on; `.` where none says anything; undefined where all that say something are unclear. */
-export function commonSign(texts: Iterable<string>): DecimalSign | undefined {
+/**
+ * The sign that a log's numbers agree on; `.` where none says anything; undefined where all that say something are unclear. `1.234` is
+ * unclear only where `groups` are likelier than thousandths, as in frames; else it is read with a decimal point unless others show that
+ * the comma is the sign.
+ */
+export function commonSign(texts: Iterable<string>, groups = false): DecimalSign | undefined {
   let unclear = false;
   for (const text of texts) {
     const sign = decimalSignOf(text);
-    if (sign === 'unclear') unclear = true;
+    if (sign === 'unclear') unclear ||= groups || text.includes(',');
     else if (sign !== undefined) return sign;
   }
   return unclear ? undefined : '.';
@@ -39,10 +46,10 @@ export function commonSign(texts: Iterable<string>): DecimalSign | undefined {
 
 /**
  * A number's digits with a point and without groups, as `parseDecimal` takes them. `sign` undefined: not known, so a
- * comma is a fault where it may be either. Faults: `bad-time` (the caller gives its own code where it is another field).
+ * comma or a point is a fault where it may be either. Faults: `bad-time` (the caller gives its own code where it is another field).
  */
 export function plainNumber(text: string, sign: DecimalSign | undefined): string | Fault {
-  if (sign !== ',' && PLAIN.test(text)) return text;
+  if (sign !== ',' && PLAIN.test(text) && (sign === '.' || !UNCLEAR.test(text))) return text;
   const grouped = GROUPED.exec(text);
   if (grouped !== null) {
     const [, whole = '', group = '', mark, decimals = ''] = grouped;

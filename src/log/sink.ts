@@ -123,8 +123,8 @@ export class LogSink implements RowSink {
   #decide(): void {
     const rows = this.#waiting.filter(({ values }) => this.#actions.find(values[1]) !== 'ignore');
     const times = rows.map(({ values }) => values[0]).filter((time) => time !== undefined);
-    const found = findKind(times, this.#map.decimal);
     const told = this.#told;
+    const found = findKind(times, this.#map.decimal, told?.kind);
     if (told === undefined && found !== undefined) {
       this.#note(`times are ${KIND_NAMES[found.kind]}, by the look of '${found.because}'; say --time-as otherwise`);
     }

@@ -134,6 +134,8 @@ export class NumberReader implements TimeReader {
   readonly #mul: number;
   readonly #div: number;
   readonly #wholeOnly: boolean;
+  /** A point is the decimal sign, and nothing else. */
+  readonly #isPoint: boolean;
   readonly #signed: boolean;
   readonly #isSaid: boolean;
 
@@ -149,12 +151,13 @@ export class NumberReader implements TimeReader {
     this.#mul = kind === 'frames' ? 1 : rate.num;
     this.#div = kind === 'frames' ? 1 : rate.den * (kind === 'seconds' ? 1 : 1000);
     this.#wholeOnly = wholeOnly;
+    this.#isPoint = !wholeOnly && sign === '.';
     this.#signed = signed;
     this.#isSaid = isSaid;
   }
 
   next(text: string, line: number): number | Fault {
-    const point = this.#wholeOnly || this.#sign === ',' ? -1 : text.indexOf('.');
+    const point = this.#isPoint ? text.indexOf('.') : -1;
     const digits = digitsOf(text, point);
     if (digits >= 0) {
       const tens = point === -1 ? 1 : (TENS[text.length - 1 - point] ?? 1);

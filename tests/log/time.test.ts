@@ -118,7 +118,9 @@ describe('numbers of many habits', () => {
     ['1,234', '.', '1234'],
     ['1.234,5', ',', '1234.5'],
     ['1.234', ',', '1234'],
-    ['1.234', undefined, '1.234'],
+    ['1.234', '.', '1.234'],
+    ['1234.567', undefined, '1234.567'],
+    ['0.500', undefined, '0.500'],
     ['1,234', ',', '1.234'],
     ['251,43', undefined, '251.43'],
     ['251,43', ',', '251.43'],
@@ -134,6 +136,7 @@ describe('numbers of many habits', () => {
 
   it.each([
     ['1,234', undefined, 'can be a decimal or thousands'],
+    ['1.234', undefined, 'can be a decimal or thousands'],
     ['251,43', '.', "with '.' before the decimals"],
     ['251.43', ',', "with ',' before the decimals"],
     ['1.2.3', '.', "with '.' before the decimals"],
@@ -165,6 +168,31 @@ describe('numbers of many habits', () => {
     expect(read(log(['1,234', '5,678']), { timeAs: 'seconds' }).loud[0]).toContain(`'1,234' can be a decimal or thousands; say "decimal" in a mapping [bad-time]`);
     expect(frames(['1,234', '5,678'], { timeAs: 'seconds', map: { decimal: ',' } })).toEqual([31, 142]);
     expect(frames(['1,234', '5,678'], { map: { decimal: '.' } })).toEqual([1234, 5678]);
+  });
+});
+
+// A frame has no thousandths that a log would write, and thousands are parted by points in half of Europe.
+describe('thousands in frames and milliseconds', () => {
+  it.each(['frames', 'milliseconds'] as const)('are not taken for decimals of %s', (timeAs) => {
+    const { reading, loud } = read(log(['0', '1.000', '7.543']), { timeAs });
+    expect(reading).toBeUndefined();
+    expect(loud).toEqual(['1.000', '7.543'].map((text, index) => `log:${String(index + 3)}:1: error: '${text}' can be a decimal or thousands; say "decimal" in a mapping [bad-time]`));
+  });
+
+  it('are told by the unit in the name of a column, too', () => {
+    expect(read('frames;source\n1.000;1\n7.543;2\n').loud).toHaveLength(2);
+    expect(read('ms;source\n1.000;1\n7.543;2\n').loud).toHaveLength(2);
+    expect(read('time;source\n1.000;1\n7.543;2\n').events).toEqual(['25 cut 1', '189 cut 2']);
+  });
+
+  it('are what a mapping says, or what other times show', () => {
+    expect(frames(['1.000', '7.543'], { timeAs: 'frames', map: { decimal: ',' } })).toEqual([1000, 7543]);
+    expect(frames(['1.000', '7.543'], { timeAs: 'frames', map: { decimal: '.' } })).toEqual([1, 8]);
+    expect(frames(['1.000', '7543.5'], { timeAs: 'frames' })).toEqual([1, 7544]);
+    expect(frames(['1.5', '7.543'], { timeAs: 'frames' })).toEqual([2, 8]);
+    expect(frames(['0.000', '40.000'], { timeAs: 'milliseconds' })).toEqual([0, 1]);
+    expect(frames(['999', '1.234.567'], { timeAs: 'frames' })).toEqual([999, 1_234_567]);
+    expect(frames(['7.543', '1.234'], { timeAs: 'seconds' })).toEqual([189, 31]);
   });
 });
 

@@ -12,7 +12,7 @@ const KNOWN: readonly string[] = [...ACTIONS, 'ignore'];
 /** So many unknown words are kept. */
 const MOST_UNKNOWN = 100;
 
-/** Finds actions by word: the mapping's words first, then our own and plain trade words, in any case. A blank one is a cut. */
+/** Finds actions by word: the mapping's words first, then our own and plain trade words, in any case. A blank one is a cut, unless the mapping says otherwise. */
 export class ActionBook {
   /** The log's own words that were met and are not our own, with what they were read as: the mapping's and those found by itself. */
   readonly met = new Map<string, RowAction>();
@@ -22,17 +22,20 @@ export class ActionBook {
   readonly unknown: string[] = [];
   readonly #mapped = new Map<string, RowAction>();
   readonly #seen = new Map<string, RowAction | Fault>();
+  /** What a row without an action means. */
+  readonly blank: RowAction;
 
   constructor(mapped: Readonly<Record<string, string>> | undefined) {
     for (const [word, action] of Object.entries(mapped ?? {})) {
       const known = KNOWN.find((one) => one === action);
       if (known !== undefined) this.#mapped.set(fold(word), known as RowAction);
     }
+    this.blank = this.#mapped.get('') ?? 'cut';
   }
 
   /** Faults: `unknown-action`, with the nearest known word. */
   find(word: string | undefined): RowAction | Fault {
-    if (word === undefined) return 'cut';
+    if (word === undefined) return this.blank;
     let action = this.#seen.get(word);
     if (action === undefined) this.#seen.set(word, (action = this.#look(word)));
     return action;

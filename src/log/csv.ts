@@ -6,6 +6,7 @@ import { CsvError, parse, type Options } from 'csv-parse/sync';
 import { withoutMark } from '../byte-order-mark.js';
 import { nearest } from '../nearest.js';
 import { problem, type Place, type Report } from '../problems.js';
+import { ActionBook } from './actions.js';
 import { cellOffset, LONGEST_ROW, placeFrom, readCells, RowCutter, TOO_LONG, type CellFault } from './cells.js';
 import { unusedNames } from './columns.js';
 import { hasColumns } from './csv-columns.js';
@@ -50,11 +51,13 @@ function noteLayout(layout: Layout, { file, map }: RowOptions, report: Report): 
   if (map?.skipLines === undefined && skipLines > 0) said.push(`${names.length === 0 ? 'the first row' : 'the header row'} is line ${String(line)}`);
   const synonyms = FIELDS.filter((field) => map?.fields?.[field] === undefined && nameOf(layout, field)?.toLowerCase() !== field && columns.found[field] !== undefined);
   if (synonyms.length > 0) said.push(synonyms.map((field) => `${field} is column '${nameOf(layout, field) ?? ''}'`).join(', '));
-  if (columns.found.action === undefined && map?.fields?.action !== null) said.push('there is no column for the action, so every row is a cut');
+  const { blank } = new ActionBook(map?.actions);
+  const meaning = blank === 'cut' ? 'a cut' : `'${blank}'`;
+  if (columns.found.action === undefined && map?.fields?.action !== null) said.push(`there is no column for the action, so every row is ${meaning}`);
   if (said.length > 0) report(problem('found', said.join('; '), place));
   if (columns.found.action !== undefined || map?.fields?.action === null) return;
   const likely = unusedNames(names, columns).find((name) => name[0]?.toLowerCase() === 'a' && nearest(name, ['action']) !== undefined);
-  if (likely !== undefined) report(problem('missing-column', `no column is called action; is '${likely}' meant? Every row is read as a cut`, place, 'warning'));
+  if (likely !== undefined) report(problem('missing-column', `no column is called action; is '${likely}' meant? Every row is read as ${meaning}`, place, 'warning'));
 }
 
 /** A column as messages and mapping files call it: by its name, by its number where it has none. */

@@ -27,7 +27,7 @@ export function explainLog(reading: LogReading): string[] {
   say('rate', countName(reading.count));
   if (sources.length > 0) say('sources', listOf(sources.map(({ id, name }) => (id === name ? id : `${id} (${name})`))));
   const words = Object.entries(reading.map.actions ?? {});
-  if (words.length > 0) say('actions', listOf(words.map(([word, action]) => `${word} ${action === FILL_IN ? 'is not known' : `= ${action}`}`)));
+  if (words.length > 0) say('actions', listOf(words.map(([word, action]) => `${word.trim() === '' ? '(blank)' : word} ${action === FILL_IN ? 'is not known' : `= ${action}`}`)));
   say('rows', `${plural(events.length, 'event')}${reading.ignored > 0 ? `, and ${plural(reading.ignored, 'row')} to ignore` : ''}`);
   if (events.length > 0) lines.push('', ...table(reading));
   if (events.length > SHOWN) lines.push(`… and ${String(events.length - SHOWN)} more`);

@@ -96,11 +96,12 @@ function fieldFault(place: string | number, say: (message: string) => void): voi
   if (wrong !== undefined) say(`is '${place}': ${wrong.trim() === '' ? 'a name is missing' : `'${wrong}' is not a name there`}; expected a path such as '@time' or 'what/@kind', the attribute last`);
 }
 
-/** Words are compared without case: two that differ in case alone must mean the same. */
+/** Words are compared without case: two that differ in case alone must mean the same. A row may lack its action, and a blank word says what that means; one without a source takes the cued one. */
 function checkWords(words: Readonly<Record<string, string>>, key: 'actions' | 'sources', complain: MappingComplaint): void {
   const seen = new Map<string, string>();
   for (const [word, meaning] of Object.entries(words)) {
     const plain = word.trim().toLowerCase();
+    if (key === 'sources' && plain === '') complain('sources: a blank word names no source; a row without a source takes the cued one; leave it out', [key, word]);
     const before = seen.get(plain);
     if (before !== undefined && before !== meaning) complain(`${key}: '${word}' is there twice, as '${before}' and as '${meaning}'; case makes no difference`, [key, word]);
     seen.set(plain, meaning);

@@ -23,7 +23,7 @@ export interface Mapping {
   readonly decimal?: '.' | ',';
   /** A column's name, its number from 1, or for XML a path below the row (`what/@kind`); null: the log has no such field, whatever its columns are called. */
   readonly fields?: Partial<Readonly<Record<Field, string | number | null>>>;
-  /** The log's own action words → linecut's actions or `ignore`. */
+  /** The log's own action words → linecut's actions or `ignore`; a blank word (`""`): rows without an action. */
   readonly actions?: Readonly<Record<string, string>>;
   /** The log's own source words → source ids. */
   readonly sources?: Readonly<Record<string, string>>;

@@ -48,6 +48,15 @@ describe('actions', () => {
     expect(reading?.map.actions).toEqual({ TAKE: 'cue', Blend: 'dissolve', 'KEY ON': 'ignore', take: 'cue', BLEND: 'dissolve', 'key on': 'ignore' });
   });
 
+  it('are what the mapping says of a blank word, where they are blank or have no column', () => {
+    const { events, reading } = read(rows('0,,,,,,STATUS', '5,cut,1,,,,', '9, ,2,,,,'), { map: { actions: { '': 'ignore' } } });
+    expect(events).toEqual(['5 cut 1']);
+    expect([reading?.ignored, reading?.map.actions]).toEqual([2, { '': 'ignore' }]);
+    const cues = read('time,source\n0,1\n5,2\n', { map: { actions: { ' ': 'cue' } }, partial: true });
+    expect(cues.events).toEqual(['0 cue 1', '5 cue 2']);
+    expect(cues.lines[0]).toContain("there is no column for the action, so every row is 'cue'");
+  });
+
   it('that are unknown name the nearest known word', () => {
     expect(known('0,disolve,1,,,,').loud).toEqual([
       "log:2:3: error: unknown action 'disolve'; did you mean 'dissolve'?; expected cut, dissolve, dissolve-end, wipe, cue, start, stop, marker, audio, ignore, or a word of the mapping's actions [unknown-action]",

@@ -25,6 +25,7 @@ describe('a mapping file', () => {
     expect(read(JSON.stringify(map, null, 2))).toEqual({ map, said: [] });
     expect(read('\uFEFF{"$schema": "./map.schema.json", "rate": "29.97", "fields": {"time": 1}}')).toEqual({ map: { rate: '29.97', fields: { time: 1 } }, said: [] });
     expect(read('{"fields": {"action": null}}')).toEqual({ map: { fields: { action: null } }, said: [] });
+    expect(read('{"actions": {"": "ignore"}}')).toEqual({ map: { actions: { '': 'ignore' } }, said: [] });
     expect(read('{}')).toEqual({ map: {}, said: [] });
   });
 
@@ -74,6 +75,7 @@ describe('a mapping file', () => {
     ['"actions": {"TAKE": "cutt"}', "2:15: error: actions.TAKE is 'cutt'; expected one of cut, dissolve, dissolve-end, wipe, cue, start, stop, marker, audio, ignore; did you mean 'cut'?"],
     ['"actions": {"TAKE": "cut", "take": "cue"}', "2:30: error: actions: 'take' is there twice, as 'cut' and as 'cue'; case makes no difference"],
     ['"sources": {"CAM 1": 1}', "sources.CAM 1 is the number 1; expected a text in double quotes"],
+    ['"sources": {" ": "1"}', '2:15: error: sources: a blank word names no source; a row without a source takes the cued one; leave it out'],
     ['"sources": {"Cam 1": "1", "CAM 1 ": "2"}', "'CAM 1 ' is there twice"],
     ['"rows": "session/item"', "2:3: error: rows is 'session/item'; expected a path of element names from the outermost one, such as /session/list/item"],
     ['"rows": "/"', "rows is '/': a name is missing"],

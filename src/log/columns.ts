@@ -1,7 +1,8 @@
 /** Which column, attribute or child element feeds which field: by the mapping, else by its name, else by a synonym. */
+import { nearest } from '../nearest.js';
 import { listOf, shorten } from '../visible.js';
 import { FIELDS, type Field, type Mapping } from './mapping.js';
-import { columnWord, fieldOfColumn } from './words.js';
+import { COLUMN_SYNONYMS, columnWord, fieldOfColumn } from './words.js';
 
 /** Which place (index into the names) feeds which field. */
 export interface Columns {
@@ -60,3 +61,11 @@ export function unusedNames(names: readonly string[], { found }: Columns): strin
 
 /** Names for a message: at most 20 of them. */
 export const listed = (names: readonly string[]): string => listOf(names.map(shorten), 20);
+
+/** The name of `names` that is likeliest to be the source's: with a word that is or is near one of its own, else the only one there is. */
+export function likelySource(names: readonly string[]): string | undefined {
+  const words = ['source', ...COLUMN_SYNONYMS.source, 'bus'];
+  const has = (is: (part: string) => boolean) => (name: string): boolean => columnWord(name).split(/[^a-z]+/).some(is);
+  const named = names.find(has((part) => words.includes(part))) ?? names.find(has((part) => nearest(part, words) !== undefined));
+  return named ?? (names.length === 1 ? names[0] : undefined);
+}

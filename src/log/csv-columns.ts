@@ -2,9 +2,10 @@
 import { didYouMean, nearest } from '../nearest.js';
 import { problem, type Place, type Report } from '../problems.js';
 import { readCells } from './cells.js';
-import { listed } from './columns.js';
+import { likelySource, listed, unusedNames } from './columns.js';
 import { shapeOf } from './kinds.js';
 import type { Layout } from './layout.js';
+import type { Mapping } from './mapping.js';
 import type { RowOptions } from './rows.js';
 import { actionOf, COLUMN_SYNONYMS } from './words.js';
 
@@ -34,8 +35,32 @@ export function hasColumns(text: string, layout: Layout, { file, map }: RowOptio
   const example = likelyTime(text, layout) ?? names.find((name, index) => name !== '' && !taken.has(index)) ?? 'Clock';
   const what = sure || map?.fields !== undefined ? 'no column holds the time of a row' : 'no header row names a column for the time';
   const skipped = map?.skipLines === undefined && skipLines > 0 ? `"skipLines": ${String(skipLines)}, ` : '';
-  report(problem('missing-column', `${what}; ${there}; name it in a mapping file: {${skipped}"fields": {"time": ${JSON.stringify(example.slice(0, 40))}}}`, place));
+  report(problem('missing-column', `${what}; ${there}; name it in a mapping file: {${skipped}"fields": ${fieldsText({ time: example, ...likelyOthers(text, layout, example, map) })}}`, place));
   return false;
+}
+
+/** Fields as a mapping file writes them. */
+export const fieldsText = (fields: NonNullable<Mapping['fields']>): string =>
+  `{${Object.entries(fields).map(([field, place]) => `"${field}": ${JSON.stringify(typeof place === 'string' ? place.slice(0, 40) : place)}`).join(', ')}}`;
+
+/** Stands for a column that nobody can guess. */
+export const ANY_COLUMN = '…';
+
+/** The columns beside the time's that have to be named: the one that has words of actions in it, and that of the source. */
+function likelyOthers(text: string, layout: Layout, time: string, map: Mapping | undefined): { readonly action?: string; readonly source?: string } {
+  const { names, columns } = layout;
+  const isOpen = (field: 'action' | 'source'): boolean => columns.found[field] === undefined && map?.fields?.[field] === undefined;
+  const rows = rowsBehind(text, layout);
+  const open = unusedNames(names, columns).filter((name) => name !== time);
+  const cellsOf = (name: string): string[] => rows.map((cells) => cells[names.indexOf(name)]?.trim() ?? '').filter((cell) => cell !== '');
+  const acting = open.filter((name) => cellsOf(name).some((cell) => actionOf(cell) !== undefined));
+  const action = isOpen('action') && acting.length === 1 ? acting[0] : undefined;
+  const rest = open.filter((name) => name !== action);
+  // What holds times is no source, however few columns are left.
+  const plain = rest.filter((name) => !cellsOf(name).some((cell) => ['timecode', 'clock'].includes(shapeOf(cell) ?? '')));
+  const filled = plain.filter((name) => cellsOf(name).length * 2 >= rows.length);
+  const source = !isOpen('source') || rest.length === 0 ? undefined : (likelySource(plain) ?? likelySource(filled) ?? ANY_COLUMN);
+  return { ...(action === undefined ? {} : { action }), ...(source === undefined ? {} : { source }) };
 }
 
 /**

@@ -23,6 +23,7 @@ export function explainLog(reading: LogReading): string[] {
   if (reading.title !== undefined) say('title', reading.title);
   say('fields', FIELDS.filter((field) => head.found[field] !== undefined).map((field) => `${field} = ${String(head.found[field])}`).join(', '));
   if (head.unused.length > 0) say('not used', listOf(head.unused));
+  if (String(reading.map.fields?.source).startsWith(FILL_IN)) say('not known', 'source; say in a mapping file where it stands');
   say('times', timesOf(reading));
   say('rate', countName(reading.count));
   if (sources.length > 0) say('sources', listOf(sources.map(({ id, name }) => (id === name ? id : `${id} (${name})`))));

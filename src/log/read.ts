@@ -7,7 +7,7 @@ import { decodeText } from './decode.js';
 import { eventsOnFrames } from './frames.js';
 import { MAX_BYTES, MAX_ROWS } from './limits.js';
 import type { Mapping } from './mapping.js';
-import { foundMapping } from './found.js';
+import { foundMapping, tellSource } from './found.js';
 import type { LogOptions, LogReading } from './reading.js';
 import { LogSink } from './sink.js';
 import type { Moved } from './time.js';
@@ -46,6 +46,7 @@ export function readLog(input: string | Uint8Array, options: LogOptions, report:
   if (errors === 0 && !placed.events.some(isSwitch)) {
     counting(problem('no-events', 'nothing in this log puts a picture on air: it has no cut, dissolve or wipe', { file }));
   }
+  tellSource(rows, file, counting);
   if (errors > 0 && options.partial !== true) return undefined;
   return {
     ...placed,

@@ -358,7 +358,7 @@ describe('--explain and --write-map', () => {
       'log.csv', 'form      CSV, cells between semicolons, after 3 lines', 'columns   Zeit, Was, Kamera', 'fields    time = Zeit',
       'not known action, source; say in a mapping file where they stand', 'times     timecode', '',
     ]);
-    expect(first.err).toContain('log.csv:4:1: error: no header row names a column for the time; the columns are Zeit, Was, Kamera; name it in a mapping file: {"skipLines": 3, "fields": {"time": "Zeit"}} [missing-column]\n');
+    expect(first.err).toContain('log.csv:4:1: error: no header row names a column for the time; the columns are Zeit, Was, Kamera; name it in a mapping file: {"skipLines": 3, "fields": {"time": "Zeit", "action": "Was", "source": "Kamera"}} [missing-column]\n');
     expect(first.err).toContain('map.json: note: what is missing is marked FILL IN: write it there, and convert with --map [found]\n');
     const map = textOf(folder, 'map.json');
     expect(JSON.parse(map)).toEqual({

@@ -155,19 +155,29 @@ describe('a mapping', () => {
     // A column that feeds another field is not it, however much its name is like one.
     expect(complaints(csv('when,action,source,wipe\n10:00:00:00,start,,\n'))[0]).toContain('{"fields": {"time": "when"}}');
     // Nor is one whose cells are no times, where another's are.
-    for (const name of ['Name', 'Item', 'Rec', 'Frms', 'State']) expect(complaints(csv(`Uhr;${name};Quelle\n10:00:00:00;TAKE;1\n10:00:05:00;TAKE;2\n`))[0]).toContain('{"fields": {"time": "Uhr"}}');
-    expect(complaints(csv('Frms;Was;When\n;CUT;10:00:00:00\n00:00:01:00;MIX;10:00:05:00\n'))[0]).toContain('{"fields": {"time": "When"}}');
+    for (const name of ['Name', 'Item', 'Rec', 'Frms', 'State']) expect(complaints(csv(`Uhr;${name};Quelle\n10:00:00:00;TAKE;1\n10:00:05:00;TAKE;2\n`))[0]).toContain(`{"fields": {"time": "Uhr", "action": "${name}", "source": "Quelle"}}`);
+    expect(complaints(csv('Frms;Was;When\n;CUT;10:00:00:00\n00:00:01:00;MIX;10:00:05:00\n'))[0]).toContain('{"fields": {"time": "When", "action": "Was", "source": "…"}}');
     expect(complaints(csv('moment,action,source\nten,cut,1\n'))[0]).toContain('{"fields": {"time": "moment"}}');
+  });
+
+  it('the advice names the source, where no column is called so, and an action whose words are known', () => {
+    const advice = (text: string): string => /(\{"fields.*\}) \[/.exec(complaints(csv(text))[0] ?? '')?.[1] ?? '';
+    expect(advice('Uhrzeit;Notiz;Kamera\n10:00:00:00;;1\n')).toBe('{"fields": {"time": "Uhrzeit", "source": "Kamera"}}');
+    expect(advice('Uhrzeit;Notiz;Wer\n10:00:00:00;;1\n10:00:05:00;x;2\n10:00:08:00;;2\n')).toBe('{"fields": {"time": "Uhrzeit", "source": "Wer"}}');
+    expect(advice('Uhrzeit;Notiz;Wer\n10:00:00:00;a;1\n10:00:05:00;b;2\n')).toBe('{"fields": {"time": "Uhrzeit", "source": "…"}}');
+    expect(advice('Uhrzeit;cam;x\n10:00:00:00;1;\n')).toBe('{"fields": {"time": "Uhrzeit"}}');
+    // What stands for a column that nobody can guess names none.
+    expect(complaints(csv('Uhrzeit;Notiz;Wer\n10:00:00:00;a;1\n', { fields: { time: 'Uhrzeit', source: '…' } }))[0]).toContain("is the column '…', which is not there; the columns are Uhrzeit, Notiz, Wer");
   });
 
   it('a preamble is not taken for the header row, and the advice says how long it is', () => {
     const advice = (text: string, map?: Mapping): string => complaints(csv(text, map))[0]?.replace(/: error: .*(?=the columns)/, ' ') ?? '';
     const rows = 'Kamera;Zeit;Was\n1;10:00:00:00;TAKE\n2;10:00:10:00;TAKE\n';
-    expect(advice(`Mischer-Protokoll;Halle 3\nBediener;Ute\n\n${rows}`)).toBe('show.csv:4:1 the columns are Kamera, Zeit, Was; name it in a mapping file: {"skipLines": 3, "fields": {"time": "Zeit"}} [missing-column]');
-    expect(advice(`Halle 3\n${rows}`)).toContain('{"skipLines": 1, "fields": {"time": "Zeit"}}');
-    expect(advice(rows)).toBe('show.csv:1:1 the columns are Kamera, Zeit, Was; name it in a mapping file: {"fields": {"time": "Zeit"}} [missing-column]');
+    expect(advice(`Mischer-Protokoll;Halle 3\nBediener;Ute\n\n${rows}`)).toBe('show.csv:4:1 the columns are Kamera, Zeit, Was; name it in a mapping file: {"skipLines": 3, "fields": {"time": "Zeit", "action": "Was", "source": "Kamera"}} [missing-column]');
+    expect(advice(`Halle 3\n${rows}`)).toContain('{"skipLines": 1, "fields": {"time": "Zeit", "action": "Was", "source": "Kamera"}}');
+    expect(advice(rows)).toBe('show.csv:1:1 the columns are Kamera, Zeit, Was; name it in a mapping file: {"fields": {"time": "Zeit", "action": "Was", "source": "Kamera"}} [missing-column]');
     // Who said how long it is need not be told.
-    expect(advice(`Halle 3\n${rows}`, { skipLines: 1 })).toContain('mapping file: {"fields": {"time": "Zeit"}}');
+    expect(advice(`Halle 3\n${rows}`, { skipLines: 1 })).toContain('mapping file: {"fields": {"time": "Zeit", "action": "Was", "source": "Kamera"}}');
     // A row with more cells than the others is no preamble.
     expect(advice('Kamera;Wann und wo;Was;Wer\n1;ja;TAKE\n2;nein;TAKE\n')).toContain('the columns are Kamera, Wann und wo, Was, Wer; name it in a mapping file: {"fields"');
   });

@@ -104,6 +104,36 @@ describe('the mapping that was found', () => {
   });
 });
 
+describe('a log whose columns name no source', () => {
+  const log = 'Timecode,Notes,Camera Name\n10:00:00:00,,1\n10:00:10:00,x,2\n';
+
+  it('is refused once, with what to write', () => {
+    const { reading, loud } = read(log);
+    expect(reading).toBeUndefined();
+    expect(loud).toEqual(['log:1:1: error: no column is called source, so no switch has one; not used: Notes, Camera Name; name it in a mapping file: {"fields": {"source": "Camera Name"}} [missing-column]']);
+    expect(read(log, { map: { fields: { source: 'Camera Name' } } }).events).toEqual(['900000 cut 1', '900250 cut 2']);
+    for (const name of ['Kamera', 'Input No', 'bus', 'CAM#']) expect(read(`Timecode,Notes,${name}\n10:00:00:00,,1\n`).loud[0]).toContain(`{"fields": {"source": "${name}"}}`);
+    expect(read('Timecode,Wo,Wer\n10:00:00:00,,1\n').loud[0]).toContain('{"fields": {"source": "…"}}');
+    // The mapping that there is goes on to hold what it holds.
+    expect(read('Wann,Wer\n10:00:00:00,1\n', { map: { fields: { time: 'Wann', action: null } } }).loud[0]).toContain('{"fields": {"time": "Wann", "action": null, "source": "Wer"}}');
+    expect(read('<l><r at="10:00:00:00" who="1"/></l>', { map: { rows: '/l/r' } }).loud).toEqual([
+      'log: error: no attribute or element of a row is called source, so no switch has one; not used: @who; name it in a mapping file: {"fields": {"source": "@who"}} [missing-column]',
+    ]);
+  });
+
+  it('leaves it to be filled in, and the explanation says so', () => {
+    const { reading } = read(log, { partial: true });
+    expect(reading?.map.fields).toEqual({ time: 'Timecode', source: 'FILL IN: Notes, Camera Name' });
+    expect(reading === undefined ? [] : explainLog(reading)).toContain('not known source; say in a mapping file where it stands');
+  });
+
+  it('has none where the mapping says so, where no column is left, and needs none without a switch', () => {
+    expect(read(log, { map: { fields: { source: null } } }).loud).toEqual([]);
+    expect(read('time,action\n0,cut\n').loud).toEqual([]);
+    expect(read('time,action,who\n0,start,Ann\n').loud).toEqual(['log: error: nothing in this log puts a picture on air: it has no cut, dissolve or wipe [no-events]']);
+  });
+});
+
 describe('the explanation', () => {
   it('tells how a log is read', () => {
     const { reading } = read(demo('csv'), { rate: '29.97' });

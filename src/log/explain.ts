@@ -56,6 +56,7 @@ function formOf({ head, map }: Pick<LogReading, 'head' | 'map'>): string {
 }
 
 function timesOf({ timeAs, origin, map, moved }: LogReading): string {
+  if (map.timeAs === undefined) return 'not known';
   const kind = timeAs === 'clock' ? `clock times${map.clockFormat === undefined ? '' : `, ${map.clockFormat}`}, ${map.zone ?? 'UTC'}` : timeAs;
   const from = timeAs === 'timecode' ? '' : origin === 'timecode' ? ', put on timecode by the anchor' : ', from the first frame of the recording';
   return `${kind}${from}${moved === undefined ? '' : `; moved to whole frames by at most ${moved.frames.toFixed(3)}`}`;

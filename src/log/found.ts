@@ -11,9 +11,9 @@ import type { ReadRows } from './sink.js';
 /** Path of the rows of linecut's own XML, whose fields need no mapping. */
 const OWN_ROWS = '/cutlog/event';
 
-/** A mapping that reads the log as it was read, without finding out anything by itself. Action words that nobody knows are left to be filled in, and the column of the sources. */
+/** A mapping that reads the log as it was read, without finding out anything by itself. Action words that nobody knows are left to be filled in, and the column of the sources; a kind of time that no row shows is left out. */
 export function foundMapping(rows: ReadRows): Mapping {
-  const { head, map, times, actions, sources, rates, sign } = rows;
+  const { head, map, times, isKindKnown, actions, sources, rates, sign } = rows;
   const own = isOwn(head, map);
   const isClock = times.kind === 'clock';
   const words = { ...map.actions, ...Object.fromEntries(actions.met), ...Object.fromEntries(actions.unknown.map((word) => [word, FILL_IN])) };
@@ -26,7 +26,7 @@ export function foundMapping(rows: ReadRows): Mapping {
     ...(map.decimal !== undefined ? { decimal: map.decimal } : sign === ',' && times.kind !== 'timecode' && !isClock ? { decimal: sign } : {}),
     ...(Object.keys(words).length === 0 ? {} : { actions: words }),
     ...(Object.keys(ids).length === 0 ? {} : { sources: ids }),
-    timeAs: times.kind,
+    ...(isKindKnown ? { timeAs: times.kind } : {}),
     ...(isClock && map.clockFormat !== undefined ? { clockFormat: map.clockFormat } : {}),
     ...(isClock && map.zone !== undefined ? { zone: map.zone } : {}),
     ...(rates.labelRate === undefined ? {} : { rate: rates.labelRate }),

@@ -24,12 +24,16 @@ const DOTTED = /^\d{1,2}:\d{2}:\d{2}\.\d{2}$/;
 /** `HH:MM:SS.FF` as `HH:MM:SS:FF`: the mark does not say whether the label is drop-frame. Any other text as it is. */
 export const undotted = (text: string): string => (DOTTED.test(text) ? `${text.slice(0, -3)}:${text.slice(-2)}` : text);
 
+const MINUTES = /^\d\d?:\d\d[.,]\d+$/;
+
 /**
  * What to say of a time that is not of the log's kind: where it looks like another, the log is a mixture, unless the kind was said;
  * then this time is wrong. Else `other`.
  */
 export function otherKind(text: string, kind: TimeKind, other: Fault, isSaid: boolean): Fault {
   const shape = shapeOf(text);
+  // A clock has hours: no clockFormat helps here.
+  if (MINUTES.test(text) && shape === undefined) return fault(other.fault, `'${text.slice(0, 40)}' has minutes and seconds, and no hours; write it with hours (00:${text.slice(0, 40)}), or in seconds alone`);
   if (shape === undefined && kind === 'timecode' && /\d[:.h]\d\d/.test(text)) {
     return fault(other.fault, `${other.message}; clock times in a form of their own need clockFormat in a mapping`);
   }

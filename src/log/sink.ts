@@ -22,6 +22,8 @@ export interface ReadRows {
   readonly head: LogHead;
   readonly rates: LogRates;
   readonly times: TimeReader;
+  /** The kind of time was said, or a row shows it. */
+  readonly isKindKnown: boolean;
   readonly moved: Moved;
   readonly reader: EventReader;
   readonly sources: SourceBook;
@@ -47,6 +49,7 @@ export class LogSink implements RowSink {
   #rates: SaidRates | undefined;
   #sources: SourceBook | undefined;
   #told: Told | undefined;
+  #isKindKnown = true;
   /** Rows that wait until the kind of time is known. */
   #waiting: LogRow[] = [];
   #started: { readonly rates: LogRates; readonly times: TimeReader; readonly reader: EventReader; readonly sign: DecimalSign | undefined } | undefined;
@@ -97,7 +100,7 @@ export class LogSink implements RowSink {
     if (this.#head === undefined || this.#sources === undefined || this.#started === undefined) return undefined;
     const { rates, times, reader, sign } = this.#started;
     reader.finish();
-    return { head: this.#head, rates, times, moved: this.#moved, reader, sources: this.#sources, actions: this.#actions, map: this.#map, sign };
+    return { head: this.#head, rates, times, isKindKnown: this.#isKindKnown, moved: this.#moved, reader, sources: this.#sources, actions: this.#actions, map: this.#map, sign };
   }
 
   /** What the options, the mapping, the log itself, or the unit in the column's name say. */
@@ -129,6 +132,7 @@ export class LogSink implements RowSink {
       this.#note(`times are ${KIND_NAMES[found.kind]}, by the look of '${found.because}'; say --time-as otherwise`);
     }
     if (found?.sign === ',' && this.#map.decimal === undefined) this.#note(`',' is the decimal sign; say "decimal" in a mapping otherwise`);
+    this.#isKindKnown = told !== undefined || found !== undefined;
     this.#start(told?.kind ?? found?.kind ?? 'timecode', found === undefined ? this.#map.decimal : found.sign, told === undefined);
     const waiting = this.#waiting;
     this.#waiting = [];

@@ -225,3 +225,12 @@ it('a clock time of very many digits is not printed whole', () => {
   expect(loud[0]).toMatch(/^log:2:1: error: 10:00:00\.1{31}\u2026 has more than nine digits of a second \[bad-time\]$/);
   expect(loud.join('').length).toBeLessThan(1000);
 });
+
+describe('a mapping that was written for times of no known kind', () => {
+  it('reads them with the clockFormat that the error advises', () => {
+    const text = 'time,action,source\n10:00:00 AM,start,\n10:00:00 AM,cut,1\n10:00:10 AM,cut,2\n';
+    const { reading, loud } = read(text, { partial: true });
+    expect(loud[0]).toContain('clock times in a form of their own need clockFormat in a mapping');
+    expect(read(text, { map: { ...reading?.map, clockFormat: 'hh:mm:ss a' } }).events).toEqual(['0 start', '0 cut 1', '250 cut 2']);
+  });
+});

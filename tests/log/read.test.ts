@@ -134,6 +134,21 @@ describe('a log whose columns name no source', () => {
   });
 });
 
+describe('times of no known kind', () => {
+  it.each(['10:00:00 AM', '5/4/2024 10:00:00', '04:11.5'])('%s: the mapping states no kind', (time) => {
+    const { reading } = read(`time,source\n${time},1\n`, { partial: true });
+    expect(reading?.map).toEqual({ skipLines: 0, delimiter: ',', fields: { time: 'time', source: 'source' }, rowsAre: 'events', ...(reading?.map.sources === undefined ? {} : { sources: { 1: '1' } }) });
+    expect(reading === undefined ? [] : explainLog(reading)).toContain('times     not known');
+  });
+
+  it('of minutes and seconds need hours, which no clockFormat gives', () => {
+    for (const options of [{}, { timeAs: 'clock' }] as const) {
+      expect(read('time,source\n04:11.5,1\n', options).loud).toContain("log:2:1: error: '04:11.5' has minutes and seconds, and no hours; write it with hours (00:04:11.5), or in seconds alone [bad-time]");
+    }
+    expect(read('time,action,source\n00:04:11.5,start,\n00:04:11.5,cut,1\n').loud).toEqual([]);
+  });
+});
+
 describe('the explanation', () => {
   it('tells how a log is read', () => {
     const { reading } = read(demo('csv'), { rate: '29.97' });

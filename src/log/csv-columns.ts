@@ -1,30 +1,35 @@
 /** Whether the columns of a CSV log are there that must be, and what to do when they are not. */
 import { didYouMean, nearest } from '../nearest.js';
 import { problem, type Place, type Report } from '../problems.js';
-import { readCells } from './cells.js';
+import { shorten } from '../visible.js';
 import { likelySource, listed, unusedNames } from './columns.js';
+import { cutsLabels, numbersRows, otherDelimiter } from './csv-suspects.js';
+import { DELIMITER_NAMES } from './delimiter.js';
 import { shapeOf } from './kinds.js';
-import type { Layout } from './layout.js';
+import { rowsBehind, type Layout } from './layout.js';
 import type { Mapping } from './mapping.js';
 import type { RowOptions } from './rows.js';
 import { actionOf, COLUMN_SYNONYMS } from './words.js';
 
-/** How far behind a header row times are looked for. */
-const SAMPLE_ROWS = 20;
-const SAMPLE_LENGTH = 65_536;
-
 /** Checks that every column is there that must be; says what is there when it is not. `text` is the log's. */
-export function hasColumns(text: string, layout: Layout, { file, map }: RowOptions, report: Report): boolean {
+export function hasColumns(text: string, layout: Layout, options: RowOptions, report: Report): boolean {
+  const { file, map } = options;
   const { names, columns, line, skipLines, sure } = layout;
   const place: Place = { file, line, column: 1 };
   const there = names.length === 0 ? 'the log has no header row' : `the columns are ${listed(names.map((name) => (name === '' ? '(no name)' : name)))}`;
+  const delimiter = otherDelimiter(text, layout, map);
+  if (delimiter !== undefined && (columns.missing.length > 0 || columns.found.time === undefined)) {
+    const said = `delimiter of the mapping is ${JSON.stringify(map?.delimiter)}, and leaves one cell a row; ${DELIMITER_NAMES[delimiter] ?? ''} are found to separate the cells; mend it, or leave it out`;
+    report(problem('bad-map', said, place));
+    return false;
+  }
   for (const field of columns.missing) {
     const given = map?.fields?.[field] ?? '';
     const what = typeof given === 'number' ? `is column ${String(given)}, and there is none` : `is the column '${given}', which is not there`;
     report(problem('bad-map', `fields.${field} of the mapping ${what}${typeof given === 'string' ? didYouMean(given, names) : ''}; ${there}`, place));
   }
   if (columns.missing.length > 0) return false;
-  if (sure && columns.found.time !== undefined) return true;
+  if (sure && columns.found.time !== undefined) return isPlausible(text, layout, options, report);
   const numbered = numberedFields(text, layout);
   if (numbered !== undefined && map?.fields === undefined) {
     const what = `the log has no header row: the first one holds '${(names[(numbered.time ?? 1) - 1] ?? '').slice(0, 40)}'`;
@@ -37,6 +42,22 @@ export function hasColumns(text: string, layout: Layout, { file, map }: RowOptio
   const skipped = map?.skipLines === undefined && skipLines > 0 ? `"skipLines": ${String(skipLines)}, ` : '';
   report(problem('missing-column', `${what}; ${there}; name it in a mapping file: {${skipped}"fields": ${fieldsText({ time: example, ...likelyOthers(text, layout, example, map) })}}`, place));
   return false;
+}
+
+/** Whether the columns hold what they are taken for, by the look of the first rows; else what they seem to hold is said. */
+function isPlausible(text: string, layout: Layout, { file, map, timeAs }: RowOptions, report: Report): boolean {
+  if (cutsLabels(text, layout, map, timeAs)) {
+    const said = 'times have no frames, and two digits stand in the cell behind each: labels that hold the delimiter; put them in quotes ("10:00:00;00"), or separate the cells by another sign; where these are clock times, say --time-as clock';
+    report(problem('malformed-csv', said, { file, line: layout.dataLine, column: 1 }));
+    return false;
+  }
+  if (numbersRows(text, layout, map)) {
+    const name = shorten(layout.names[layout.columns.found.action ?? 0] ?? '');
+    const said = `the column '${name}' is taken for the action, and holds another number in each row; where it only numbers them, say so in a mapping file: {"fields": ${fieldsText({ ...map?.fields, action: null })}}; where its numbers are actions, say in actions of the mapping which`;
+    report(problem('unknown-action', said, { file, line: layout.line, column: 1 }));
+    return false;
+  }
+  return true;
 }
 
 /** Fields as a mapping file writes them. */
@@ -101,16 +122,4 @@ export function numberedFields(text: string, layout: Layout): Readonly<Partial<R
   const source = columns.findIndex((cells, index) => index !== time && index !== action && cells.some((cell) => cell !== ''));
   const placed = [['time', time], ['action', action], ['source', source]] as const;
   return Object.fromEntries(placed.filter(([, index]) => index >= 0).map(([field, index]) => [field, index + 1]));
-}
-
-/** Cells of the first rows behind the line that is the header row, or looks like one. */
-export function rowsBehind(text: string, { start, delimiter }: Layout): (readonly string[])[] {
-  const rows: (readonly string[])[] = [];
-  for (let at = start; at < text.length && rows.length <= SAMPLE_ROWS;) {
-    const row = readCells(text, at, Math.min(text.length, at + SAMPLE_LENGTH), delimiter);
-    if (!('cells' in row)) break;
-    rows.push(row.cells);
-    at = row.next;
-  }
-  return rows.slice(1).filter((cells) => cells.some((cell) => cell.trim() !== ''));
 }

@@ -8,6 +8,10 @@ import { FIELDS, type Mapping } from './mapping.js';
 const HEADER_LINES = 100;
 const HEADER_LENGTH = 65_536;
 
+/** How many rows behind a header row are looked at, and how far each of them. */
+const SAMPLE_ROWS = 20;
+const SAMPLE_LENGTH = 65_536;
+
 const NO_DELIMITER = '\t';
 
 export interface Layout {
@@ -172,4 +176,16 @@ function widest(text: string, from: number, delimiter: string): number {
     at = read.next;
   }
   return width;
+}
+
+/** Cells of the first rows behind the line that is the header row, or looks like one. */
+export function rowsBehind(text: string, { start, delimiter }: Layout): (readonly string[])[] {
+  const rows: (readonly string[])[] = [];
+  for (let at = start; at < text.length && rows.length <= SAMPLE_ROWS;) {
+    const row = readCells(text, at, Math.min(text.length, at + SAMPLE_LENGTH), delimiter);
+    if (!('cells' in row)) break;
+    rows.push(row.cells);
+    at = row.next;
+  }
+  return rows.slice(1).filter((cells) => cells.some((cell) => cell.trim() !== ''));
 }

@@ -3,10 +3,11 @@ import { withoutMark } from '../byte-order-mark.js';
 import { known } from '../known.js';
 import { listOf } from '../visible.js';
 import { headOf } from './csv.js';
-import { likelyTime, numberedFields, rowsBehind } from './csv-columns.js';
+import { likelyTime, numberedFields } from './csv-columns.js';
 import { isOwn, placesOf } from './found.js';
+import { cutsLabels, numbersRows } from './csv-suspects.js';
 import { findKind, unitOf } from './kinds.js';
-import { findLayout } from './layout.js';
+import { findLayout, rowsBehind } from './layout.js';
 import { MAX_ROWS } from './limits.js';
 import { FIELDS, FILL_IN, type Field, type Mapping, type TimeKind } from './mapping.js';
 import { isXml } from './read.js';
@@ -36,9 +37,10 @@ export function outlineLog(text: string, map: Mapping = {}, timeAs: TimeKind | u
   const seen = isXml(text, map) ? seenXml(withoutMark(text), map) : seenCsv(withoutMark(text), map);
   if (seen === undefined) return undefined;
   const { head, there, times, numbered } = seen;
+  const said: Mapping = seen.numbersRows === true ? withoutAction(map) : map;
   const unit = head.found.time === undefined ? undefined : unitOf(head.found.time);
   const kind = timeAs ?? unit ?? findKind(times, map.decimal)?.kind;
-  const { fields, ...places }: Mapping = isOwn(head, map) ? {} : placesOf(head, map);
+  const { fields, ...places }: Mapping = isOwn(head, map) ? {} : placesOf(head, said);
   const lacking = fields === undefined ? [] : NEEDED.filter((field) => fields[field] === undefined);
   // Where no column is left, the log has no such field.
   const open = head.unused.length === 0 ? [] : lacking;
@@ -61,11 +63,19 @@ interface Seen {
   readonly times: readonly string[];
   /** The fields by the numbers of their columns, where there is no header row. */
   readonly numbered?: Readonly<Partial<Record<Field, number>>>;
+  /** What is called as an action's column numbers the rows. */
+  readonly numbersRows?: boolean;
 }
+
+const withoutAction = (map: Mapping): Mapping => ({ ...map, fields: { ...map.fields, action: null } });
 
 function seenCsv(text: string, map: Mapping): Seen | undefined {
   const layout = findLayout(text, map);
   if (layout === undefined) return undefined;
+  if (numbersRows(text, layout, map)) {
+    const seen = seenCsv(text, withoutAction(map));
+    return seen === undefined ? undefined : { ...seen, numbersRows: true };
+  }
   const head = headOf(layout);
   const numbered = map.fields === undefined ? numberedFields(text, layout) : undefined;
   if (numbered !== undefined) {
@@ -77,7 +87,9 @@ function seenCsv(text: string, map: Mapping): Seen | undefined {
   }
   const time = head.found.time ?? (map.fields?.time === undefined ? likelyTime(text, layout) : undefined);
   const at = layout.columns.found.time ?? layout.names.findIndex((name) => name === time);
-  const times = rowsBehind(text, layout).map((cells) => cells[at]?.trim() ?? '').filter((cell) => cell !== '');
+  // What is left of labels that were cut shows no kind of time.
+  const rows = cutsLabels(text, layout, map, map.timeAs) ? [] : rowsBehind(text, layout);
+  const times = rows.map((cells) => cells[at]?.trim() ?? '').filter((cell) => cell !== '');
   return { head: { ...head, found: { ...head.found, ...(time === undefined ? {} : { time }) }, unused: head.unused.filter((name) => name !== time) }, there: layout.names, times };
 }
 

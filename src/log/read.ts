@@ -1,5 +1,6 @@
 /** Reading a log, from bytes to events: decode → rows → what the rows say → frames. */
 import { isSwitch } from '../cutlist/event.js';
+import { known } from '../known.js';
 import { problem, reportFaults, type Report } from '../problems.js';
 import { isClockReady } from '../timecode/luxon.js';
 import { readCsvRows } from './csv.js';
@@ -39,7 +40,7 @@ export function readLog(input: string | Uint8Array, options: LogOptions, report:
   }
   const sink = new LogSink(options, counting);
   const readRows = isXml(text, map) ? readXmlRows : readCsvRows;
-  readRows(text, { file, maxRows: options.maxRows ?? MAX_ROWS, ...(map === undefined ? {} : { map }) }, sink, counting);
+  readRows(text, { file, maxRows: options.maxRows ?? MAX_ROWS, ...known({ map, timeAs: options.timeAs ?? map?.timeAs }) }, sink, counting);
   const rows = sink.finish();
   if (rows === undefined) return undefined;
   const placed = eventsOnFrames(rows, options, counting);

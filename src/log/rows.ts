@@ -1,10 +1,12 @@
 /** Rows: a log's fields as text, before anybody knows what they mean. The CSV and XML readers push them one by one. */
-import type { Field, Mapping } from './mapping.js';
+import type { Field, Mapping, TimeKind } from './mapping.js';
 
 export interface RowOptions {
   /** Name for messages. */
   readonly file: string;
   readonly map?: Mapping;
+  /** The kind of time, where the options or the mapping say it. */
+  readonly timeAs?: TimeKind;
   /** A log with more rows is refused (`too-large`). */
   readonly maxRows: number;
 }

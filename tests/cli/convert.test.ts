@@ -373,6 +373,21 @@ describe('--explain and --write-map', () => {
     expect(textOf(folder, 'log.edl')).toContain('002  2        V     C        10:00:10:00 10:00:20:00 01:00:10:00 01:00:20:00');
   });
 
+  it('write a mapping that reads a log whose events are numbered', async () => {
+    const folder = folderWith({ 'log.csv': 'Timecode,Event,Source\n10:00:00:00,1,1\n10:00:10:00,2,2\n' });
+    const first = await cli(['convert', 'log.csv', ...at25, '--explain', '--write-map', 'map.json'], { cwd: folder });
+    expect([first.status, first.out]).toEqual([1, 'log.csv\nform      CSV, cells between commas\ncolumns   Timecode, Event, Source\nfields    time = Timecode, source = Source\ntimes     timecode\n']);
+    expect(JSON.parse(textOf(folder, 'map.json'))).toMatchObject({ fields: { time: 'Timecode', action: null, source: 'Source' }, timeAs: 'timecode' });
+    expect((await cli(['convert', 'log.csv', ...at25, '--map', 'map.json', '--end', '10:00:20:00', '--to', 'edl'], { cwd: folder })).status).toBe(0);
+  });
+
+  it('state no kind of time where labels are cut, so that the mapping does not read them as clock times', async () => {
+    const folder = folderWith({ 'log.csv': 'time;source;note\n10:00:00;00;1\n10:04:11;20;2\n' });
+    expect((await cli(['convert', 'log.csv', ...at25, '--explain', '--write-map', 'map.json'], { cwd: folder })).out).toContain('times     not known\n');
+    const again = await cli(['convert', 'log.csv', ...at25, '--map', 'map.json', '--end', '10:05:00'], { cwd: folder });
+    expect([again.status, again.err]).toEqual([1, expect.stringContaining('[malformed-csv]')]);
+  });
+
   it('write the mapping without --explain too, and say once what is wrong', async () => {
     const folder = folderWith({ 'log.csv': foreign });
     const { status, err } = await cli(['convert', 'log.csv', ...at25, '--write-map', 'map.json'], { cwd: folder });

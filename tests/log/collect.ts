@@ -17,7 +17,7 @@ const collect =
     let head: LogHead | undefined;
     const rows: LogRow[] = [];
     const problems: Problem[] = [];
-    read(text, { file, maxRows, ...(map === undefined ? {} : { map }) }, { head: (given) => (head = given), row: (row) => rows.push(row) }, (found) => problems.push(found));
+    read(text, { file, maxRows, ...(map === undefined ? {} : { map }), ...(map?.timeAs === undefined ? {} : { timeAs: map.timeAs }) }, { head: (given) => (head = given), row: (row) => rows.push(row) }, (found) => problems.push(found));
     return { head, rows, problems };
   };
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Mapping } from '../../src/log/mapping.js';
+import { problemLine } from '../../src/problems.js';
 import { complaints, csv, fieldsOf, notes } from './collect.js';
 
 const HEAD = ['time', 'action', 'source', 'note'];
@@ -180,6 +181,69 @@ describe('a mapping', () => {
     expect(advice(`Halle 3\n${rows}`, { skipLines: 1 })).toContain('mapping file: {"fields": {"time": "Zeit", "action": "Was", "source": "Kamera"}}');
     // A row with more cells than the others is no preamble.
     expect(advice('Kamera;Wann und wo;Was;Wer\n1;ja;TAKE\n2;nein;TAKE\n')).toContain('the columns are Kamera, Wann und wo, Was, Wer; name it in a mapping file: {"fields"');
+  });
+});
+
+describe('a delimiter of the mapping that is not there', () => {
+  it('is doubted, and no column is advised that is a whole header row', () => {
+    for (const map of [{ delimiter: ';' }, { delimiter: ';', fields: { time: 'time', source: 'source' } }, { delimiter: ';', fields: { time: 1, source: 3 } }] as Mapping[]) {
+      expect(complaints(csv('time,action,source\n10:00:00:00,cut,1\n10:00:05:00,cut,2\n', map))).toEqual([
+        'show.csv:1:1: error: delimiter of the mapping is ";", and leaves one cell a row; commas are found to separate the cells; mend it, or leave it out [bad-map]',
+      ]);
+    }
+    expect(complaints(csv('Zeit\n10:00:00:00\n', { delimiter: ';' }))[0]).toContain('no header row names a column for the time');
+    expect(complaints(csv('timecode\n10:00:00:00\n', { delimiter: ';' }))).toEqual([]);
+  });
+});
+
+describe('labels that are cut where their mark is the delimiter', () => {
+  const cut = /^show\.csv:2:1: error: times have no frames, and two digits stand in the cell behind each: .*put them in quotes \("10:00:00;00"\).*--time-as clock \[malformed-csv\]$/;
+
+  it.each([
+    ['time;source;note\n10:00:00;00;1\n10:04:11;20;2\n10:05:00;02;1\n'],
+    ['time;source\n10:00:00;07;1\n10:04:11;20;2\n'],
+    ['time;action;source\n10:00:00;00;cut;1\n10:04:11;20;cut;2\n10:05:00;02;stop;\n'],
+    ['source;time\n1;10:00:00;00\n2;10:04:11;20\n'],
+    ['time,source\n10:00:00,00,1\n10:04:11,20,2\n'],
+  ])('are refused: %j', (text) => {
+    const { rows, problems } = csv(text);
+    expect([rows, problems.map(problemLine)]).toEqual([[], [expect.stringMatching(cut)]]);
+    // The labels in quotes are whole.
+    const quoted = csv(text.replace(/(\d\d:\d\d:\d\d[;,]\d\d)/g, '"$1"'));
+    expect([quoted.rows.length > 1, complaints(quoted)]).toEqual([true, []]);
+    // Who says that these are clock times is believed.
+    expect(complaints(csv(text, { timeAs: 'clock' })).filter((line) => cut.test(line))).toEqual([]);
+  });
+
+  it.each([
+    ['sources of one digit', 'time;source;note\n10:00:00;1;a\n10:04:11;2;b\n'],
+    ['sources of two digits and nothing behind', 'time;source;note\n10:00:00;01;\n10:04:11;02;b\n'],
+    ['few sources of two digits', `time;source;note\n${'10:00:00;01;a\n10:04:11;02;b\n'.repeat(3)}`],
+    ['sources beyond frames', 'time;source;note\n10:00:00;01;a\n10:04:11;71;b\n'],
+    ['an end behind the source', 'time;source;end\n10:00:00;01;10:00:10\n10:00:10;02;10:00:20\n'],
+    ['whole labels', 'time;source;note\n10:00:00:00;01;a\n10:04:11:20;02;b\n'],
+    ['another delimiter', 'time|source|note\n10:00:00|01|a\n10:04:11|02|b\n'],
+    ['a single row', 'time;source;note\n10:00:00;01;a\n'],
+  ])('are not seen in %s', (_, text) => {
+    expect(complaints(csv(text))).toEqual([]);
+  });
+});
+
+describe('an event column that numbers the rows', () => {
+  const text = 'Timecode,Event,Source\n10:00:00:00,1,1\n10:00:05:00,2,2\n10:00:06:00,3,1\n';
+
+  it('is said once, with the mapping that reads the log', () => {
+    expect(complaints(csv(text))).toEqual([
+      `show.csv:1:1: error: the column 'Event' is taken for the action, and holds another number in each row; where it only numbers them, say so in a mapping file: {"fields": {"action": null}}; where its numbers are actions, say in actions of the mapping which [unknown-action]`,
+    ]);
+    expect(csv(text, { fields: { action: null } }).rows.map(fieldsOf)).toEqual([1, 2, 1].map((source, row) => ({ time: `10:00:0${String([0, 5, 6][row])}:00`, source: String(source) })));
+  });
+
+  it('is none where numbers come twice, where the mapping knows one, and where it names the column', () => {
+    expect(complaints(csv(text.replace(',3,', ',2,')))).toEqual([]);
+    expect(complaints(csv(text, { actions: { 2: 'cut' } }))).toEqual([]);
+    expect(complaints(csv(text, { fields: { action: 'Event' } }))).toEqual([]);
+    expect(complaints(csv(text.replace(',3,', ',cut,')))).toEqual([]);
   });
 });
 

@@ -37,7 +37,7 @@ export function otherKind(text: string, kind: TimeKind, other: Fault, isSaid: bo
   if (shape === undefined && kind === 'timecode' && /\d[:.h]\d\d/.test(text)) {
     return fault(other.fault, `${other.message}; clock times in a form of their own need clockFormat in a mapping`);
   }
-  if (kind === 'timecode' && /^\d\d?:\d\d:\d\d$/.test(text)) return fault(other.fault, `'${text}' has no frames, in a log of timecode; mend the row: expected HH:MM:SS:FF, such as ${text}:00`);
+  if (kind === 'timecode' && /^\d\d?:\d\d:\d\d$/.test(text)) return fault(isSaid ? other.fault : 'mixed-times', `'${text}' has no frames, in a log of timecode; mend the row: expected HH:MM:SS:FF, such as ${text}:00`);
   const same = shape === undefined || shape === kind || (shape === 'number' && kind !== 'timecode' && kind !== 'clock');
   if (same) return other;
   const looks = `looks like ${shape === 'number' ? 'a number' : `a ${shape === 'clock' ? 'clock time' : 'timecode'}`}`;

@@ -89,7 +89,7 @@ describe('the kind of time, by its look', () => {
 
   it('reports a mixture, with its place', () => {
     expect(read(log(['10:00:00:00', '7543'])).loud).toEqual(["log:3:1: error: '7543' looks like a number in a log of timecode; say the kind with --time-as [mixed-times]"]);
-    expect(read(log(['10:00:00:00', '10:00:01'])).loud).toEqual(["log:3:1: error: '10:00:01' has no frames, in a log of timecode; mend the row: expected HH:MM:SS:FF, such as 10:00:01:00 [bad-time]"]);
+    expect(read(log(['10:00:00:00', '10:00:01'])).loud).toEqual(["log:3:1: error: '10:00:01' has no frames, in a log of timecode; mend the row: expected HH:MM:SS:FF, such as 10:00:01:00 [mixed-times]"]);
     expect(read(log(['10:00:00:00', '10:00:01.5'])).loud).toEqual(["log:3:1: error: '10:00:01.5' looks like a clock time in a log of timecode; say the kind with --time-as [mixed-times]"]);
     expect(read(log(['10:00:01.5', '10:00:02:00'])).loud.filter((line) => line.includes('error'))).toEqual(["log:3:1: error: '10:00:02:00' looks like a timecode in a log of clock times; say the kind with --time-as [mixed-times]"]);
     expect(read(log(['75', '10:00:00:00'])).loud).toEqual(["log:3:1: error: '10:00:00:00' looks like a timecode in a log of frames; say the kind with --time-as [mixed-times]"]);

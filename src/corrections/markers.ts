@@ -28,11 +28,12 @@ export class MarkerFinder {
     if (isFault(at)) return at;
     const there = this.#at.get(at) ?? [];
     const noteOf = (index: number): string => this.#list.markers[index]?.note.trim() ?? '';
-    const alike = there.filter((index) => noteOf(index) === (given.expect ?? '').trim());
+    const expected = (given.expect ?? '').trim();
+    const alike = there.filter((index) => noteOf(index) === expected);
     const [first] = alike;
     if (first === undefined) {
       const has = there.length === 0 ? 'there is no marker' : `there is ${there.map((index) => `'${noteOf(index)}'`).join(', ')}`;
-      return fault('correction-mismatch', `it expects the marker '${given.expect ?? ''}' at ${recordLabel(this.#list, at)}, and ${has}`);
+      return fault('correction-mismatch', `it expects ${expected === '' ? 'a marker without a text' : `the marker '${expected}'`} at ${recordLabel(this.#list, at)}, and ${has}`);
     }
     const marker = alike.find((index) => !this.#by.has(index)) ?? first;
     const others = this.#by.get(marker) ?? [];

@@ -45,9 +45,12 @@ export interface Correction {
 
 export type CorrectionKey = Exclude<keyof Correction, 'place'>;
 
-interface OperationEntry {
+/** What an operation needs and takes. */
+export interface OperationEntry {
   readonly needs: readonly CorrectionKey[];
   readonly takes: readonly CorrectionKey[];
+  /** Of those that it needs, the texts that may be empty: an empty cell of a CSV file is one, a column that is not there is none. */
+  readonly empty?: readonly CorrectionKey[];
 }
 
 const SHOT: readonly CorrectionKey[] = ['shot', 'at', 'was'];
@@ -64,11 +67,11 @@ export const OPERATIONS = {
   length: { needs: ['expect'], takes: [...SHOT, 'to', 'frames'] },
   insert: { needs: ['at', 'expect', 'source', 'frames'], takes: ['sourceIn', 'sourceFrames', 'mix', 'wipe'] },
   sound: { needs: ['at', 'expect', 'source', 'frames'], takes: ['sourceIn', 'sourceFrames', 'mix', 'wipe', 'tracks', 'channels'] },
-  'rename-marker': { needs: ['at', 'note'], takes: ['expect', 'color'] },
-  'move-marker': { needs: ['at', 'to'], takes: ['expect'] },
-  'remove-marker': { needs: ['at'], takes: ['expect'] },
+  'rename-marker': { needs: ['at', 'expect', 'note'], takes: ['color'], empty: ['expect'] },
+  'move-marker': { needs: ['at', 'expect', 'to'], takes: [], empty: ['expect'] },
+  'remove-marker': { needs: ['at', 'expect'], takes: [], empty: ['expect'] },
   'add-marker': { needs: ['at'], takes: ['note', 'color'] },
-  title: { needs: [], takes: ['expect', 'to'] },
+  title: { needs: ['expect', 'to'], takes: [], empty: ['expect', 'to'] },
   'record-start': { needs: ['expect', 'to'], takes: [] },
   rate: { needs: ['expect', 'to'], takes: [] },
   'add-source': { needs: ['source'], takes: ['name', 'reel', 'rate', 'file'] },

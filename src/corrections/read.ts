@@ -4,7 +4,7 @@ import { withoutMark } from '../byte-order-mark.js';
 import { readJson } from '../json.js';
 import { didYouMean } from '../nearest.js';
 import { fault, isFault, problem, type Fault, type Place, type Report } from '../problems.js';
-import { OPERATIONS, type Correction, type CorrectionKey, type Operation } from './model.js';
+import { OPERATIONS, type Correction, type CorrectionKey, type Operation, type OperationEntry } from './model.js';
 
 /** How a value is written: text, a whole number from a least one, or a list of whole numbers from 1. */
 type Kind = 'text' | 'list' | readonly [least: number, most: number];
@@ -41,6 +41,8 @@ type Key = keyof typeof KEYS;
 /** A correction as its file has it: values by key, and where each stands. */
 interface Raw {
   readonly values: ReadonlyMap<Key, unknown>;
+  /** Keys whose cell is there and empty: for most that is as if they were not there. */
+  readonly blank: ReadonlySet<Key>;
   readonly place: Place;
   readonly placeOf: (key: Key) => Place;
 }
@@ -61,7 +63,7 @@ export function readCorrections(text: string, file: string, report: Report): Cor
   return out.length === rows.length ? out : undefined;
 }
 
-function correctionOf({ values, place, placeOf }: Raw, report: Report): Correction | undefined {
+function correctionOf({ values, blank, place, placeOf }: Raw, report: Report): Correction | undefined {
   const bad = (key: Key | undefined, message: string): undefined => {
     report(problem('bad-corrections', message, key === undefined ? place : placeOf(key)));
     return undefined;
@@ -70,7 +72,7 @@ function correctionOf({ values, place, placeOf }: Raw, report: Report): Correcti
   const known = Object.keys(OPERATIONS);
   if (word === '') return bad(undefined, `a correction has to say what to do; expected ${known.join(', ')}`);
   if (!isOperation(word)) return bad('do', `'${word}' is no correction${didYouMean(word, known) || `; expected ${known.join(', ')}`}`);
-  const { needs, takes } = OPERATIONS[word];
+  const { needs, takes, empty = [] }: OperationEntry = OPERATIONS[word];
   const allowed: readonly string[] = ['do', 'remark', ...needs, ...takes];
   const fields: Record<string, unknown> = {};
   let sound = true;
@@ -86,6 +88,10 @@ function correctionOf({ values, place, placeOf }: Raw, report: Report): Correcti
   }
   for (const key of needs) {
     if (fields[key] !== undefined || values.has(key)) continue;
+    if (empty.includes(key) && blank.has(key)) {
+      fields[key] = '';
+      continue;
+    }
     sound = false;
     bad(undefined, `${word}: it needs ${key}`);
   }
@@ -136,7 +142,7 @@ function jsonRows(text: string, file: string, report: Report): Raw[] | undefined
       if (isKey(name)) values.set(name, value);
       else bad(`unknown key '${name}'${didYouMean(name, Object.keys(KEYS)) || `; expected ${Object.keys(KEYS).join(', ')}`}`, [...path, index, name]);
     }
-    rows.push({ values, place: json.placeOf([...path, index]), placeOf: (key) => json.placeOf([...path, index, key]) });
+    rows.push({ values, blank: new Set(), place: json.placeOf([...path, index]), placeOf: (key) => json.placeOf([...path, index, key]) });
   });
   return sound ? rows : undefined;
 }
@@ -192,16 +198,18 @@ function csvRows(text: string, file: string, report: Report): Raw[] | undefined 
   const rows: Raw[] = [];
   for (const record of rest) {
     const values = new Map<Key, unknown>();
+    const blank = new Set<Key>();
     const line = startOf(record);
     record.record.forEach((cell, index) => {
       const key = keys[index];
-      if (cell.trim() === '') return;
-      if (key === undefined) bad(`'${cell.slice(0, 40)}' stands in a column without a name`, line);
+      if (cell.trim() === '') {
+        if (key !== undefined) blank.add(key);
+      } else if (key === undefined) bad(`'${cell.slice(0, 40)}' stands in a column without a name`, line);
       else values.set(key, cell);
     });
     if (values.size === 0) continue;
     const place = { file, line };
-    rows.push({ values, place, placeOf: () => place });
+    rows.push({ values, blank, place, placeOf: () => place });
   }
   return sound ? rows : undefined;
 }

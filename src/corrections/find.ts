@@ -77,6 +77,7 @@ class Finder {
       }
       case 'add-source': return this.#newSource(given);
       case 'source-rate': return this.#sourceRate(given);
+      default: return given.do satisfies never;
     }
   }
 

@@ -55,7 +55,7 @@ export interface OperationEntry {
 
 const SHOT: readonly CorrectionKey[] = ['shot', 'at', 'was'];
 
-/** Every operation. A new one gets its line here, its edit in `find.ts`. */
+/** Every operation. A new one gets its line here, its edit in `find.ts`, which does not compile without. */
 export const OPERATIONS = {
   source: { needs: ['expect', 'source'], takes: [...SHOT, 'sourceIn', 'sourceFrames'] },
   points: { needs: ['expect'], takes: [...SHOT, 'sourceIn', 'sourceFrames'] },

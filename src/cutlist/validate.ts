@@ -52,11 +52,13 @@ function sourceFaults(list: CutList, add: AddFault): void {
 }
 
 function takeFaults(list: CutList, add: AddFault): void {
+  const bounds = new Set(list.shots.flatMap((shot) => [shot.in, shot.out]));
   let end = 0;
   for (const [index, take] of list.takes.entries()) {
     if (!isFrame(take.in) || !isFrame(take.out) || take.in >= take.out) add(`take ${nr(index)} goes from ${String(take.in)} to ${String(take.out)}`);
     if (take.in < end) add(`take ${nr(index)} begins on ${String(take.in)}, before the take before it ends`);
     if (take.out > list.frames) add(`take ${nr(index)} ends on ${String(take.out)}, after the list`);
+    for (const bound of [take.in, take.out]) if (!bounds.has(bound)) add(`a bound of take ${nr(index)}, ${String(bound)}, lies inside a shot`);
     if (!Number.isSafeInteger(take.logIn)) add(`take ${nr(index)} has the log frame ${String(take.logIn)}`);
     end = take.out;
   }
@@ -73,9 +75,7 @@ function shotFaults(list: CutList, known: ReadonlyMap<string, Source>, add: AddF
     if (source?.picture === false) add(`${name} is on '${shot.source}', which has no picture`);
     const take = list.takes[shot.take];
     if (take === undefined) add(`${name} is in take ${nr(shot.take)}, which is not there`);
-    else if ((shot.in < take.in || shot.out > take.out) && !isBetweenTakes(shot, list.takes)) {
-      add(`${name} reaches out of take ${nr(shot.take)}`);
-    }
+    else if ((shot.in < take.in || shot.out > take.out) && !isGap(shot, list)) add(`${name} reaches out of take ${nr(shot.take)}`);
     if (before !== undefined && shot.take < before.take) add(`${name} is in an earlier take than the shot before it`);
     if (shot.transition !== undefined) isInsideMix(shot.transition, shot.out - shot.in, name, add);
     if (shot.instead !== undefined) {
@@ -90,6 +90,10 @@ function shotFaults(list: CutList, known: ReadonlyMap<string, Source>, add: AddF
   }
   if (end !== list.frames) add(`the shots end on ${String(end)}, and the list has ${String(list.frames)} frames`);
 }
+
+/** Black between two takes, and in none. */
+const isGap = (shot: Shot, { takes }: CutList): boolean =>
+  isBetweenTakes(shot, takes) && shot.in >= (takes[shot.take - 1]?.out ?? 0) && shot.out <= (takes[shot.take + 1]?.in ?? Infinity);
 
 function continuesFaults(shot: Shot, before: Shot | undefined, name: string, add: AddFault): void {
   const onAir = shot.instead ?? shot.source;

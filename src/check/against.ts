@@ -1,11 +1,11 @@
 /** A list against its log, frame by frame: who was on air, at which source frame, and how each shot came on. */
 import { matchSources } from '../compare/sources.js';
-import { framesApart, pairOf, sameMix, type Pair } from '../compare/points.js';
+import { framesApart, pairOf, type Pair } from '../compare/points.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceTexts } from '../cutlist/naming.js';
 import { recordLabel, shotIndexAt } from '../cutlist/record.js';
 import { Run } from '../cutlist/sync.js';
-import { framesText, transitionText } from '../cutlist/transitions.js';
+import { framesText, sameMix, transitionText } from '../cutlist/transitions.js';
 import { wholeShots } from '../cutlist/whole-shots.js';
 import { problem } from '../problems.js';
 import { countName, type Count } from '../timecode/rate.js';

@@ -2,7 +2,7 @@
 import { BLACK, type CutList, type Shot, type Source, type Transition } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
 import type { ChannelStretch } from '../cutlist/stretches.js';
-import { transitionText } from '../cutlist/transitions.js';
+import { sameMix, transitionText } from '../cutlist/transitions.js';
 import { digits } from '../timecode/label.js';
 import { countName } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
@@ -11,7 +11,7 @@ import { pictureCorrections } from './corrections.js';
 import { difference, type Difference, type DifferenceSide } from './difference.js';
 import { markerChanges } from './markers.js';
 import { matchLists, type Matched } from './match.js';
-import { following, sameMix, slip, useDiffers, type Pair } from './points.js';
+import { following, slip, useDiffers, type Pair } from './points.js';
 import { soundDifferences } from './sound.js';
 import { SourceNames } from './source-names.js';
 

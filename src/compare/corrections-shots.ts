@@ -2,11 +2,12 @@
 import type { CutList, Shot } from '../cutlist/model.js';
 import { BLACK } from '../cutlist/model.js';
 import { sourceLength } from '../cutlist/sync.js';
+import { sameMix } from '../cutlist/transitions.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import type { Match } from './align.js';
 import { applied, type Draft } from './draft.js';
 import type { Matched } from './match.js';
-import { sameMix, slip, useDiffers } from './points.js';
+import { slip, useDiffers } from './points.js';
 import type { SourceNames } from './source-names.js';
 import { timeText, type Spots } from './spots.js';
 

@@ -1,7 +1,8 @@
 /** When two pieces, one of each list, show or sound the same. */
-import { BLACK, type CutList, type Shot, type Transition } from '../cutlist/model.js';
+import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceStep } from '../cutlist/shift.js';
 import { sourceCounts } from '../cutlist/stretches.js';
+import { sameMix } from '../cutlist/transitions.js';
 import { withinDay } from '../timecode/day.js';
 import { relabel } from '../timecode/label.js';
 import type { Count } from '../timecode/rate.js';
@@ -68,10 +69,6 @@ export function following(pair: Pair, a: Piece, frames: number): number {
   if (used === sourceStep(length, pair.a.count, count)) return sourceStep(frames, pair.a.count, count);
   return Math.round((frames * used) / length);
 }
-
-/** The same mix; where a format keeps the boundary in it does not count. */
-export const sameMix = (a: Transition | undefined, b: Transition | undefined): boolean =>
-  a?.kind === b?.kind && a?.frames === b?.frames && (a?.wipe ?? 0) === (b?.wipe ?? 0);
 
 /** The same source, range, points and mix. */
 export function samePiece(pair: Pair, a: Shot, b: Shot): boolean {

@@ -1,8 +1,9 @@
 /** Where the sound of two lists differs, whatever pieces it was cut into. */
 import type { AudioPiece } from '../cutlist/model.js';
 import { isUnity, stretches, type ChannelStretch } from '../cutlist/stretches.js';
+import { sameMix } from '../cutlist/transitions.js';
 import type { Carried } from './carried.js';
-import { sameMix, slip, useDiffers, type Pair } from './points.js';
+import { slip, useDiffers, type Pair } from './points.js';
 
 /** A stretch of the record side in which the two lists do not sound the same; a side that is undefined is silent. */
 export interface SoundDifference {

@@ -11,7 +11,8 @@ import { shotIndexAt } from '../cutlist/record.js';
 import { follower, without } from '../cutlist/shift.js';
 import { sortedSound } from '../cutlist/sound-order.js';
 import { sourceLength } from '../cutlist/sync.js';
-import { comesOnWith } from '../cutlist/with-picture.js';
+import { sameMix } from '../cutlist/transitions.js';
+import { comesOnWith, soundWith } from '../cutlist/with-picture.js';
 
 /**
  * Lays sound over the corrected list; `ready` is the list after changes of length, in which expectations are looked up.
@@ -77,22 +78,18 @@ function withPicture(piece: AudioPiece, { mix }: SoundEdit, list: CutList): Audi
   // A label says nothing of the day.
   const samePoints = shot !== undefined && shot.in === piece.in && shot.out === piece.out && shot.source === piece.source
     && (shot.sourceIn - piece.sourceIn) % day === 0 && shot.sourceOut - shot.sourceIn === piece.sourceOut - piece.sourceIn;
-  const sameMix = shot?.transition?.kind === mix?.kind && shot?.transition?.frames === mix?.frames && shot?.transition?.wipe === mix?.wipe;
-  if (shot?.transition !== undefined && !samePoints && sameMix && piece.source === shot.source && (shot.sourceIn - piece.sourceIn) % day === 0) {
+  const mixes = sameMix(shot?.transition, mix);
+  if (shot?.transition !== undefined && !samePoints && mixes && piece.source === shot.source && (shot.sourceIn - piece.sourceIn) % day === 0) {
     const early: AudioPiece = {
       ...without(piece, 'file'), sourceIn: shot.sourceIn, sourceOut: shot.sourceIn + piece.sourceOut - piece.sourceIn, take: shot.take,
       transition: shot.transition, ...(shot.file === undefined ? {} : { file: shot.file }),
     };
     if (comesOnWith(early, shot)) return early;
   }
-  if (shot === undefined || !samePoints || !sameMix) {
+  if (shot === undefined || !samePoints || !mixes) {
     return mix === undefined ? piece : fault('bad-corrections', 'sound comes on by a mix only with its picture, and no shot has this source, these points and this transition');
   }
-  return {
-    ...without(piece, 'file'), sourceIn: shot.sourceIn, sourceOut: shot.sourceOut, take: shot.take, withPicture: true,
-    ...(shot.transition === undefined ? {} : { transition: shot.transition }), ...(shot.file === undefined ? {} : { file: shot.file }),
-    ...(shot.speed === undefined ? {} : { speed: shot.speed }),
-  };
+  return without(soundWith(shot, piece), 'continues');
 }
 
 /** The list's sound with the new pieces, which are in order and apart on each track, laid over it. */

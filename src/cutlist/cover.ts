@@ -32,6 +32,11 @@ export interface Part extends Played {
   readonly end: number;
 }
 
+/** Whether the only part of what was asked for is that itself. */
+export const isAsIs = (asked: Played & { readonly source: string; readonly file?: number }, part: Part): boolean =>
+  asked.in === part.in && asked.source === part.source && asked.sourceIn === part.sourceIn && asked.sourceOut === part.sourceOut
+  && asked.file === part.file && part.missing === undefined;
+
 /** The record frame (exclusive) up to which the file of a part could go on: its handle. As the part runs by itself, so that it is the same when the list is placed again. */
 export function reachOf(part: Part): number {
   const { run, end } = part;

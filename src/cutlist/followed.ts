@@ -2,8 +2,10 @@
 import type { Count } from '../timecode/rate.js';
 import { BLACK, type AudioPiece, type CutList, type Followed, type Shot, type Source } from './model.js';
 import { shotIndexAt } from './record.js';
+import { without } from './shift.js';
 import { sortedSound } from './sound-order.js';
 import { Run, sourceLength } from './sync.js';
+import { soundWith } from './with-picture.js';
 
 /** What the sound of shots is made from. */
 export interface Pictured {
@@ -28,21 +30,18 @@ export function soundFollowed(list: Pictured, stretch: Followed, each: (piece: A
 }
 
 function following(list: Pictured, shot: Shot, { in: start, out: end, tracks, channels }: Followed): AudioPiece | undefined {
-  const { source, take, transition, file } = shot;
+  const { transition } = shot;
   // What mixes in the sound is the sound before; where that did not follow the picture, the sound is cut.
   const mixes = transition !== undefined && shot.in + transition.frames <= end && (shot.in > start || (shot.in === 0 && start === 0));
   const withPicture = shot.in >= start && shot.out <= end && (transition === undefined || mixes);
-  if (!withPicture && !mixes && source === BLACK) return undefined;
-  const [into, out] = [Math.max(shot.in, start), Math.min(shot.out, end)];
-  const { sourceIn, sourceOut } = withPicture ? shot : pointsOf(list, shot, into, out);
-  // Assigned one by one, as in a shot: a long list has very many.
-  const piece: { -readonly [Key in keyof AudioPiece]: AudioPiece[Key] } = { source, in: into, out, sourceIn, sourceOut, tracks, channels, take, withPicture };
-  if (mixes) piece.transition = transition;
-  if (withPicture && shot.speed !== undefined) piece.speed = shot.speed;
-  if (file !== undefined) piece.file = file;
+  if (!withPicture && !mixes && shot.source === BLACK) return undefined;
+  const whole = soundWith(shot, { tracks, channels });
   // What comes on by a change of sound goes on from nothing.
-  if (shot.continues === true && shot.in > start) piece.continues = true;
-  return piece;
+  const piece = whole.continues === true && shot.in <= start ? without(whole, 'continues') : whole;
+  if (withPicture) return piece;
+  const [into, out] = [Math.max(shot.in, start), Math.min(shot.out, end)];
+  const part: AudioPiece = { ...without(piece, 'speed'), in: into, out, ...pointsOf(list, shot, into, out), withPicture: false };
+  return mixes ? part : without(part, 'transition');
 }
 
 function pointsOf({ sources, count }: Pictured, shot: Shot, into: number, out: number): Pick<Shot, 'sourceIn' | 'sourceOut'> {

@@ -1,5 +1,5 @@
 /** Shots on their recordings: files, replacements, and what transitions need of both (contract §4 end, rule 11). */
-import { reachOf, type Missing, type Part } from './cover.js';
+import { isAsIs, reachOf, type Missing, type Part } from './cover.js';
 import type { PartFinder } from './parts.js';
 import { BLACK, PROGRAM, type Shot, type Transition } from './model.js';
 import { resized } from './transitions.js';
@@ -157,7 +157,7 @@ class ShotPlacer implements PlacedShots {
 
   #push(shot: Shot, { parts, transition, mixOn }: Fitted): void {
     const only = parts.length === 1 ? parts[0] : undefined;
-    if (only !== undefined && isAsIs(shot, only, transition)) this.shots.push(shot);
+    if (only !== undefined && isAsIs(shot, only) && shot.transition === transition) this.shots.push(shot);
     else {
       for (const [index, part] of parts.entries()) {
         const mix = index === mixOn ? transition : undefined;
@@ -174,10 +174,6 @@ interface Fitted {
   readonly transition: Transition | undefined;
   readonly mixOn: number;
 }
-
-const isAsIs = (shot: Shot, part: Part, transition: Transition | undefined): boolean =>
-  shot.in === part.in && shot.source === part.source && shot.sourceIn === part.sourceIn && shot.sourceOut === part.sourceOut
-  && shot.file === part.file && shot.transition === transition && part.missing === undefined;
 
 function shotOf(shot: Shot, part: Part, transition: Transition | undefined, isFirst: boolean, continues: boolean): Shot {
   const { source, in: into, out, sourceIn, sourceOut, file, missing } = part;

@@ -2,11 +2,12 @@
 import { soundApart, soundFollowed } from './followed.js';
 import { goingOn } from './heard.js';
 import { BLACK, PROGRAM, type AudioPiece, type CutList, type Shot, type Source } from './model.js';
-import type { Missing, Part } from './cover.js';
+import { isAsIs, type Missing } from './cover.js';
 import type { PartFinder } from './parts.js';
 import type { PlacedShots } from './place-shots.js';
 import { without } from './shift.js';
 import { soundOrder } from './sound-order.js';
+import { soundWith } from './with-picture.js';
 
 export interface SoundNews {
   /** Frames of sound that a recording does not have, and how many of them became silence. */
@@ -58,7 +59,7 @@ export function placeSound(
         push(beginningOf(piece, picture, picture === shots[shot], finder, channels));
         break;
       }
-      push(channels.pick(to - from === 1 && picture === shots[shot] ? piece : withShot(piece, picture), piece));
+      push(channels.pick(to - from === 1 && picture === shots[shot] ? piece : soundWith(picture, piece), piece));
     }
   }
   for (const stretch of follows) {
@@ -77,21 +78,11 @@ function ofShot(piece: AudioPiece, finder: PartFinder, news: SoundNews): AudioPi
 }
 
 /** What a piece that leaves its shot early has of what became of the shot, up to its own end. */
-function beginningOf(piece: AudioPiece, picture: Shot, isAsIs: boolean, finder: PartFinder, channels: ChannelPicker): AudioPiece | undefined {
-  if (isAsIs) return channels.pick(piece, piece);
+function beginningOf(piece: AudioPiece, picture: Shot, unchanged: boolean, finder: PartFinder, channels: ChannelPicker): AudioPiece | undefined {
+  if (unchanged) return channels.pick(piece, piece);
   if (picture.in >= piece.out || (picture.source === BLACK && picture.transition === undefined)) return undefined;
-  const made = { ...withShot(piece, picture), out: piece.out, sourceOut: finder.sourceOutAt(picture, piece.out), withPicture: false };
+  const made = { ...soundWith(picture, piece), out: piece.out, sourceOut: finder.sourceOutAt(picture, piece.out), withPicture: false };
   return channels.pick(made, piece);
-}
-
-function withShot({ tracks, channels }: AudioPiece, shot: Shot): AudioPiece {
-  const { source, in: into, out, sourceIn, sourceOut, take, transition, file, continues } = shot;
-  const made: { -readonly [Key in keyof AudioPiece]: AudioPiece[Key] } = { source, in: into, out, sourceIn, sourceOut, tracks, channels, take, withPicture: true };
-  if (transition !== undefined) made.transition = transition;
-  if (shot.speed !== undefined) made.speed = shot.speed;
-  if (file !== undefined) made.file = file;
-  if (continues === true) made.continues = true;
-  return made;
 }
 
 function partsOf(piece: AudioPiece, finder: PartFinder, news: SoundNews): AudioPiece[] {
@@ -120,9 +111,6 @@ function partsOf(piece: AudioPiece, finder: PartFinder, news: SoundNews): AudioP
   for (const [missing, silent] of told) news.missing(piece, missing, silent);
   return out;
 }
-
-const isAsIs = (piece: AudioPiece, part: Part): boolean =>
-  piece.source === part.source && piece.sourceIn === part.sourceIn && piece.sourceOut === part.sourceOut && piece.file === part.file && part.missing === undefined;
 
 /** Finds the channels that a piece really has. */
 class ChannelPicker {

@@ -7,7 +7,7 @@ import { follower, without, type Follow, type Made } from './shift.js';
 import { sortedSound } from './sound-order.js';
 import { Run } from './sync.js';
 import { bounds, wholeShots, type WholeShot } from './whole-shots.js';
-import { comesOnWith } from './with-picture.js';
+import { comesOnWith, soundWith } from './with-picture.js';
 
 /**
  * The sound after the shots changed. Pieces that were cut with the picture get the points of what their shot became; of one that is
@@ -201,20 +201,8 @@ function heardAgain(list: CutList, made: readonly Made[], owned: Map<number, Aud
   }
 }
 
-/** A piece with the points of the shot that it belongs to now. */
+/** A piece with the points of the shot that it belongs to now. Sound that is heard in a part of its shot has the mix only where it had one. */
 function withPoints(piece: AudioPiece, shot: Shot): AudioPiece {
-  const mixes = shot.transition !== undefined && (piece.withPicture || piece.transition !== undefined);
-  return {
-    ...without(piece, 'transition', 'file', 'continues', 'speed'),
-    source: shot.source,
-    in: shot.in,
-    out: shot.out,
-    sourceIn: shot.sourceIn,
-    sourceOut: shot.sourceOut,
-    take: shot.take,
-    ...(mixes ? { transition: shot.transition } : {}),
-    ...(shot.file === undefined ? {} : { file: shot.file }),
-    ...(shot.continues === undefined ? {} : { continues: shot.continues }),
-    ...(shot.speed === undefined ? {} : { speed: shot.speed }),
-  };
+  const whole = soundWith(shot, piece);
+  return piece.withPicture ? whole : { ...(piece.transition === undefined ? without(whole, 'transition') : whole), withPicture: false };
 }

@@ -52,28 +52,27 @@ export function refitter(list: CutList, asked: Asked, follow: Follow): Refit {
     const [old, wanted] = [list.shots[from], asked.get(from)];
     const fitted = follow(shot, into, out);
     if (old === undefined || wanted === undefined || shot.instead === undefined || (into >= old.in && out <= old.out)) return fitted;
-    const { source, sourceIn, sourceOut, file, clipName } = follow(wanted, into, out);
-    return {
-      ...without(fitted, 'instead', 'file', 'clipName', 'speed'), source, sourceIn, sourceOut,
-      ...(file === undefined ? {} : { file }),
-      ...(clipName === undefined ? {} : { clipName }),
-    };
+    return showing(fitted, follow(wanted, into, out));
   };
 }
 
 /** Whether a shot is not a replacement. */
 const isOwn = ({ instead }: Shot): boolean => instead === undefined;
 
+/** A shot that shows the frames of `what` and stands for nothing. */
+function showing(shot: Shot, { source, sourceIn, sourceOut, file, clipName }: Pick<Shot, 'source' | 'sourceIn' | 'sourceOut' | 'file' | 'clipName'>): Shot {
+  return {
+    ...without(shot, 'instead', 'file', 'clipName', 'speed'), source, sourceIn, sourceOut,
+    ...(file === undefined ? {} : { file }),
+    ...(clipName === undefined ? {} : { clipName }),
+  };
+}
+
 /** What was asked for by a piece of the same shot, if that is at real speed. */
 function besides(shot: Shot, near: Shot, source: Source, list: CutList, follow: Follow): Shot | undefined {
   const [own, of] = [source.count.rate, list.count.rate];
   if (near.source !== source.id || near.speed !== undefined || !isRealSpeed(near.sourceOut - near.sourceIn, playedFrames(near.out - near.in, own, of), own, of)) return undefined;
-  const { sourceIn, sourceOut, file, clipName } = follow(near, shot.in, shot.out);
-  return {
-    ...without(shot, 'instead', 'file', 'clipName', 'speed'), source: source.id, sourceIn, sourceOut,
-    ...(file === undefined ? {} : { file }),
-    ...(clipName === undefined ? {} : { clipName }),
-  };
+  return showing(shot, follow(near, shot.in, shot.out));
 }
 
 function byLog(shot: Shot, source: Source, list: CutList): Shot | undefined {
@@ -81,7 +80,7 @@ function byLog(shot: Shot, source: Source, list: CutList): Shot | undefined {
   if (take?.origin === undefined) return undefined;
   const sourceIn = sourceFrame(source, take, take.logIn + shot.in - take.in, list.count);
   const sourceOut = sourceIn + sourceLength(shot.out - shot.in, list.count, source.count);
-  return { ...without(shot, 'instead', 'file', 'clipName', 'speed'), source: source.id, sourceIn, sourceOut, ...(source.recorded && source.files.length === 1 ? { file: 0 } : {}) };
+  return showing(shot, { source: source.id, sourceIn, sourceOut, ...(source.recorded && source.files.length === 1 ? { file: 0 } : {}) });
 }
 
 /** Whether a recording lacks all that was asked for, and `shot` is what stands for it. */

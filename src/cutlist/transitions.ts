@@ -24,6 +24,10 @@ export function transitionText(transition: Transition | undefined): string {
   return `${kind} of ${framesText(transition.frames)}`;
 }
 
+/** The same mix; where a format keeps the boundary in it does not count. A wipe without a code is one with code 0. */
+export const sameMix = (a: Omit<Transition, 'inOffset'> | undefined, b: Omit<Transition, 'inOffset'> | undefined): boolean =>
+  a?.kind === b?.kind && a?.frames === b?.frames && (a?.wipe ?? 0) === (b?.wipe ?? 0);
+
 /**
  * True where nothing seen changes from one shot to the next: the same source goes on, in another file, and nobody switched. Not so between a shot
  * and frames of a replacement in it, which belong to one switch (`wholeShots`), and are seen as two.

@@ -1,5 +1,6 @@
 /** How sound goes with the picture: as a whole, or with the beginning of a shot only. */
 import type { AudioPiece, Shot, Transition } from './model.js';
+import { sameMix } from './transitions.js';
 
 /** What sound shares with the shot that it goes with. */
 type Points = Pick<AudioPiece, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut' | 'take'> & {
@@ -20,4 +21,16 @@ export const comesOnWith = (piece: Points, shot: Shot | undefined): boolean =>
   && shot.transition.frames <= piece.out - piece.in && sameTransition(shot.transition, piece.transition);
 
 const sameTransition = (a: Transition | undefined, b: Transition | undefined): boolean =>
-  a === b || (a !== undefined && b !== undefined && a.kind === b.kind && a.frames === b.frames && a.wipe === b.wipe && a.inOffset === b.inOffset);
+  a === b || (sameMix(a, b) && a?.inOffset === b?.inOffset);
+
+/** The sound of a shot from its first frame to its last, on the tracks and channels given: what is cut with the picture. */
+export function soundWith(shot: Shot, { tracks, channels }: Pick<AudioPiece, 'tracks' | 'channels'>): AudioPiece {
+  const { source, in: into, out, sourceIn, sourceOut, take, transition, speed, file, continues } = shot;
+  // Assigned one by one, as in a shot: a long list has very many.
+  const piece: { -readonly [Key in keyof AudioPiece]: AudioPiece[Key] } = { source, in: into, out, sourceIn, sourceOut, tracks, channels, take, withPicture: true };
+  if (transition !== undefined) piece.transition = transition;
+  if (speed !== undefined) piece.speed = speed;
+  if (file !== undefined) piece.file = file;
+  if (continues === true) piece.continues = true;
+  return piece;
+}

@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { applyCorrections } from '../../src/corrections/apply.js';
 import { OPERATIONS } from '../../src/corrections/model.js';
 import { readCorrections } from '../../src/corrections/read.js';
-import { BLACK, type AudioPiece, type CutList } from '../../src/cutlist/model.js';
+import { BLACK, type AudioPiece, type CutList, type Shot } from '../../src/cutlist/model.js';
 import { listFaults } from '../../src/cutlist/validate.js';
 import { problemLine, ProblemList } from '../../src/problems.js';
 import { formatTimecode } from '../../src/timecode/timecode.js';
@@ -171,6 +171,13 @@ describe('operations', () => {
     expect(laid('01:00:05:00')).toBe('2:0-50 1:50-125d20 2:125-175 1:175-200 2:200-250');
     expect(laid('01:00:02:20')).toBe('2:0-50 1:50-70d20 2:70-120 1:120-200 2:200-250');
     expect(laid('01:00:02:19')).toBe('2:0-50 1:50-69 2:69-119 1:119-200 2:200-250');
+  });
+
+  it('sound comes on with its picture by a wipe without a code, which is code 0', () => {
+    const shots = listOf('2:50 1:150').shots.map((shot, index): Shot => (index === 0 ? shot : { ...shot, transition: { kind: 'wipe', frames: 20, inOffset: 0 } }));
+    const { list, said } = correct(listOf('2:50 1:150', 'none', { shots }), 'do,at,expect,source,sourceIn,frames,mix,wipe\nsound,01:00:02:00,none,1,01:00:02:00,150,20,0');
+    expect(said).toEqual([]);
+    expect(list?.audio).toEqual([{ source: '1', in: 50, out: 200, sourceIn: 90_050, sourceOut: 90_200, tracks: [1, 2], channels: [1, 2], take: 0, withPicture: true, transition: shots[1]?.transition }]);
   });
 
   it('a shot that an insertion divides comes back by a cut, where it would have been', () => {

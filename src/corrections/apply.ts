@@ -4,6 +4,7 @@
  * and then nothing is applied. See README, "Corrections", for the file.
  */
 import type { Report } from '../problems.js';
+import { without } from '../without.js';
 import { findEdits } from './find.js';
 import { rippled } from './length.js';
 import { fitTakes, withListEdits, withMarkerEdits, withSourceRates } from './list.js';
@@ -11,7 +12,7 @@ import type { Correction } from './model.js';
 import { arranged } from './shots.js';
 import { withSounds } from './sound.js';
 import type { CutList } from '../cutlist/model.js';
-import { without, type Made } from '../cutlist/shift.js';
+import type { Made } from '../cutlist/shift.js';
 import { soundFollowing } from '../cutlist/sound-follow.js';
 import { inOffsetAt, type DissolveAt } from '../cutlist/transitions.js';
 

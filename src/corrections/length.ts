@@ -3,10 +3,11 @@
  * source points and its sync with the sound.
  */
 import { known } from '../known.js';
+import { without } from '../without.js';
 import type { Edits, Spot } from './edits.js';
 import type { AudioPiece, CutList, FrameRange, Marker, Shot, Take } from '../cutlist/model.js';
 import { shotIndexAt } from '../cutlist/record.js';
-import { follower, without, type Follow, type Made } from '../cutlist/shift.js';
+import { follower, type Follow, type Made } from '../cutlist/shift.js';
 import { soundFollowing } from '../cutlist/sound-follow.js';
 import { sortedSound } from '../cutlist/sound-order.js';
 import { comesOnWith } from '../cutlist/with-picture.js';

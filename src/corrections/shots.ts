@@ -1,5 +1,6 @@
 /** The shots after all corrections: who is on air where, then each shot's points, then how it comes on. */
 import { fault, isFault, problemOf, type Fault, type Report } from '../problems.js';
+import { without } from '../without.js';
 import type { Correction } from './model.js';
 import { placeText, type Edits, type InsertEdit, type Mix, type ShotEdit } from './edits.js';
 import type { Kept } from './length.js';
@@ -8,7 +9,7 @@ import { onlyFile, pointOf } from './points.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { shotIndexAt } from '../cutlist/record.js';
-import { follower, without, type Follow, type Made } from '../cutlist/shift.js';
+import { follower, type Follow, type Made } from '../cutlist/shift.js';
 import { sourceLength } from '../cutlist/sync.js';
 import { resized } from '../cutlist/transitions.js';
 

@@ -1,5 +1,6 @@
 /** Corrections of sound: what is heard on some program channels for a stretch, laid over what was there. */
 import { fault, isFault, problemOf, type Fault, type Report } from '../problems.js';
+import { without } from '../without.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import { placeText, type Edits, type SoundEdit } from './edits.js';
 import type { Kept } from './length.js';
@@ -8,7 +9,7 @@ import { byTrack, goingOn, heardAt, regrouped, uncovered, type Heard } from '../
 import { BLACK, NONE, type AudioPiece, type CutList } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { shotIndexAt } from '../cutlist/record.js';
-import { follower, without } from '../cutlist/shift.js';
+import { follower } from '../cutlist/shift.js';
 import { sortedSound } from '../cutlist/sound-order.js';
 import { sourceLength } from '../cutlist/sync.js';
 import { sameMix } from '../cutlist/transitions.js';

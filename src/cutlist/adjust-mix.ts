@@ -1,7 +1,7 @@
 /** Every switch a dissolve, or every switch a cut. */
+import { without } from '../without.js';
 import type { IsGap } from './gap.js';
 import { BLACK, type Transition } from './model.js';
-import { without } from './shift.js';
 import { inOffsetAt, type DissolveAt } from './transitions.js';
 import { isSwitchedTo, lastOf, type WholeShot } from './whole-shots.js';
 

@@ -1,8 +1,8 @@
 /** Sound where a log has it follow the picture: what each shot is heard with, before it is put on its recording and after. */
+import { without } from '../without.js';
 import type { Count } from '../timecode/rate.js';
 import { BLACK, type AudioPiece, type CutList, type Followed, type Shot, type Source } from './model.js';
 import { shotIndexAt } from './record.js';
-import { without } from './shift.js';
 import { sortedSound } from './sound-order.js';
 import { Run, sourceLength } from './sync.js';
 import { soundWith } from './with-picture.js';

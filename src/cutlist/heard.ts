@@ -1,7 +1,7 @@
 /** Sound a program channel at a time: what is heard where, what is left of it under other sound, and back to pieces. */
+import { without } from '../without.js';
 import type { AudioPiece, FrameRange } from './model.js';
 import { shotIndexAt } from './record.js';
-import { without } from './shift.js';
 
 /** A stretch of one program channel, and the piece that fills it. */
 export interface Heard {

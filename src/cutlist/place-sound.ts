@@ -1,11 +1,11 @@
 /** Sound on its recordings (rule 11): in step with the picture it was cut with, else its own files, the program, or silence. */
+import { without } from '../without.js';
 import { soundApart, soundFollowed } from './followed.js';
 import { goingOn } from './heard.js';
 import { BLACK, PROGRAM, type AudioPiece, type CutList, type Shot, type Source } from './model.js';
 import { isAsIs, type Missing } from './cover.js';
 import type { PartFinder } from './parts.js';
 import type { PlacedShots } from './place-shots.js';
-import { without } from './shift.js';
 import { soundOrder } from './sound-order.js';
 import { soundWith } from './with-picture.js';
 

@@ -88,10 +88,3 @@ export interface Made {
 
 /** Gives what became of a shot another record range [into, out), into < out, within its take. */
 export type Refit = (made: Made, into: number, out: number) => Shot;
-
-/** A copy that lacks some of its keys. */
-export function without<T extends object, K extends keyof T>(value: T, ...keys: readonly K[]): Omit<T, K> {
-  const copy = { ...value };
-  for (const key of keys) delete copy[key];
-  return copy;
-}

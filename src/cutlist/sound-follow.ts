@@ -1,9 +1,10 @@
 /** Sound after the shots changed: what follows the picture goes with its shot, all other sound and chosen silence stay where they were. */
+import { without } from '../without.js';
 import { byTrack, goingOn, heardAt, regrouped, uncovered, type Heard } from './heard.js';
 import { heldSound } from './held-sound.js';
 import { BLACK, type AudioPiece, type CutList, type FrameRange, type Shot, type Source } from './model.js';
 import { shotIndexAt } from './record.js';
-import { follower, without, type Follow, type Made } from './shift.js';
+import { follower, type Follow, type Made } from './shift.js';
 import { sortedSound } from './sound-order.js';
 import { Run } from './sync.js';
 import { bounds, wholeShots, type WholeShot } from './whole-shots.js';

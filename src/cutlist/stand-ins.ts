@@ -1,10 +1,11 @@
 /** What stands for frames that a recording lacks, program or black, and the shot that it stands for. */
+import { without } from '../without.js';
 import { nearestRepeat } from '../timecode/day.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import type { Part } from './cover.js';
 import { finderAfter } from './known-files.js';
 import { BLACK, type CutList, type Shot, type Source } from './model.js';
-import { follower, without, type Follow, type Refit } from './shift.js';
+import { follower, type Follow, type Refit } from './shift.js';
 import { isRealSpeed, playedFrames } from './speed.js';
 import { numberedTake, sourceFrame, sourceLength } from './sync.js';
 import { wholeShots } from './whole-shots.js';

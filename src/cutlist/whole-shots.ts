@@ -1,7 +1,8 @@
 /** A shot as the operator made it: whole, in however many files it was recorded. What rules for shots work on. */
+import { without } from '../without.js';
 import type { IsGap } from './gap.js';
 import type { Shot } from './model.js';
-import { shrunk, without, type Made, type Refit } from './shift.js';
+import { shrunk, type Made, type Refit } from './shift.js';
 
 /** The pieces of one shot, in order, without hole; every one but the first `continues`. */
 export type WholeShot = readonly [Made, ...Made[]];

@@ -2,9 +2,10 @@
 import fc from 'fast-check';
 import { adjustList } from '../../src/cutlist/adjust.js';
 import { BLACK, type CutList, type Shot } from '../../src/cutlist/model.js';
-import { follower, without, type Made } from '../../src/cutlist/shift.js';
+import { follower, type Made } from '../../src/cutlist/shift.js';
 import { soundFollowing } from '../../src/cutlist/sound-follow.js';
 import { framesPerDay } from '../../src/timecode/timecode.js';
+import { without } from '../../src/without.js';
 
 type Edit = (list: CutList) => CutList;
 

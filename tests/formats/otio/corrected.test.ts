@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { applyCorrections } from '../../../src/corrections/apply.js';
 import type { CutList } from '../../../src/cutlist/model.js';
-import { without } from '../../../src/cutlist/shift.js';
 import { readOtio } from '../../../src/formats/otio/read.js';
 import { loadLists } from '../../../src/load.js';
 import type { ShowFile } from '../../../src/show/show.js';
+import { without } from '../../../src/without.js';
 import { otioText } from './support.js';
 
 /** Two takes, counted from the recording; its counter stood at 100 when the first began, at 400 when the second did. */

@@ -1,21 +1,27 @@
 /** Lead and lag: the operator was late, or early, by some frames. */
-import type { FramesOf } from './adjust.js';
 import type { IsGap } from './gap.js';
 import type { Refit } from './shift.js';
 import { fitted, isSwitchedTo, type WholeShot } from './whole-shots.js';
 
+/** How far a switch to each source moves. */
+export type FramesOf = (source: string) => number;
+
+/** The list around the shots: its length, which of its shots are no switch, and how shots follow their bounds. */
+export interface Bounds {
+  readonly frames: number;
+  readonly isGap: IsGap;
+  readonly refit: Refit;
+}
+
 /**
  * Moves switches earlier (`lead`) or later (`lag`), and nothing else (`isSwitchedTo`). A switch stops one frame after the one before
- * it, and one frame before the one after it or the end of its take; a seam between two files of one shot does not stop it. `frames` is
- * the list's length.
+ * it, and one frame before the one after it or the end of its take; a seam between two files of one shot does not stop it.
  */
 export function moveSwitches(
   shots: readonly WholeShot[],
-  frames: number,
   which: 'lead' | 'lag',
   framesOf: FramesOf,
-  isGap: IsGap,
-  refit: Refit,
+  { frames, isGap, refit }: Bounds,
   say: (option: string, message: string) => void,
 ): WholeShot[] {
   const starts = shots.map(([{ shot }]) => shot.in);

@@ -5,7 +5,7 @@
  */
 import { didYouMean } from '../nearest.js';
 import { fault, problem, type Fault, type Report } from '../problems.js';
-import { moveSwitches } from './adjust-lead.js';
+import { moveSwitches, type FramesOf } from './adjust-lead.js';
 import { absorbShort, type Absorb, type Around } from './adjust-short.js';
 import { cutAll, dissolveAll } from './adjust-mix.js';
 import { soundAnew } from './followed.js';
@@ -84,8 +84,9 @@ export function adjustList(list: CutList, options: AdjustOptions, report: Report
   const isGap: IsGap = (shot) => isBetweenTakes(shot, list.takes);
   const say = (option: string, message: string): void => report(problem('adjusted', message, { option }));
   let shots: readonly WholeShot[] = wholeShots(list.shots);
-  if (options.lead !== undefined) shots = moveSwitches(shots, list.frames, 'lead', lead, isGap, refit, say);
-  if (options.lag !== undefined) shots = moveSwitches(shots, list.frames, 'lag', lag, isGap, refit, say);
+  const bounds = { frames: list.frames, isGap, refit };
+  if (options.lead !== undefined) shots = moveSwitches(shots, 'lead', lead, bounds, say);
+  if (options.lag !== undefined) shots = moveSwitches(shots, 'lag', lag, bounds, say);
   if (options.minShot !== undefined) {
     shots = absorbShort(shots, { least: options.minShot, absorb: options.absorb ?? 'previous' }, { isGap, follow, refit, ...joinsOf(list, asked, follow) }, say);
   }
@@ -120,9 +121,6 @@ function joinsOf({ sources, count }: CutList, asked: Asked, follow: Follow): Pic
     },
   };
 }
-
-/** How far a switch to each source moves. */
-export type FramesOf = (source: string) => number;
 
 function framesById(sources: readonly Source[], given: SourceFrames | undefined, option: string, report: Report): FramesOf | undefined {
   const frames = new Map<string, number>();

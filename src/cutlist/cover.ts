@@ -79,7 +79,7 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
     const index = spanAt(spans, here);
     const span = index === left ? undefined : spans[index];
     if (span === undefined) {
-      const part = missingPart(stretch, source, run, spans, start, here, days);
+      const part = missingPart({ stretch, run, spans, days }, source, start);
       parts.push(part);
       start = part.out;
       continue;
@@ -112,8 +112,17 @@ function atSeam({ in: into, out, sourceIn, sourceOut }: Played, end: number): nu
   return last;
 }
 
-function missingPart(stretch: Played, source: Source, run: Run, spans: readonly Span[], start: number, here: number, days: number): Part {
-  const next = spansBefore(spans, here);
+/** A stretch beside what its recording has: how it runs, and the whole days from its labels to those of the spans. */
+interface OnSpans {
+  readonly stretch: Played;
+  readonly run: Run;
+  readonly spans: readonly Span[];
+  readonly days: number;
+}
+
+/** What a stretch lacks from record frame `start` on, which no span holds, up to the next span. */
+function missingPart({ stretch, run, spans, days }: OnSpans, source: Source, start: number): Part {
+  const next = spansBefore(spans, run.at(start) + days);
   const [before, after] = [spans[next - 1], spans[next]];
   const out = Math.max(start + 1, Math.min(stretch.out, run.reaching((after?.start ?? Infinity) - days)));
   const why: Why = before === undefined ? 'before' : after === undefined ? 'after' : 'hole';

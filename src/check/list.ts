@@ -2,7 +2,7 @@
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { recordLabel } from '../cutlist/record.js';
-import { framesText } from '../cutlist/transitions.js';
+import { framesText } from '../frames-text.js';
 import { bounds, wholeShots } from '../cutlist/whole-shots.js';
 import { problem, type Place, type Report } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';

@@ -5,7 +5,7 @@ import { sourceText } from '../cutlist/naming.js';
 import { PartFinder } from '../cutlist/parts.js';
 import { placeOnRecordings } from '../cutlist/place.js';
 import { recordLabel } from '../cutlist/record.js';
-import { framesText } from '../cutlist/transitions.js';
+import { framesText } from '../frames-text.js';
 import { problem, type Problem, type Report } from '../problems.js';
 import { without } from '../without.js';
 import type { ShowFile } from '../show/show.js';

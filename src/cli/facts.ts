@@ -1,6 +1,6 @@
 /** What there is to say about a list that was made: for the summary people read and the object scripts read. */
 import { BLACK, type CutList } from '../cutlist/model.js';
-import { goesOn } from '../cutlist/transitions.js';
+import { goesOn } from '../cutlist/goes-on.js';
 import { countName, realSeconds } from '../timecode/rate.js';
 import { formatTimecode } from '../timecode/timecode.js';
 

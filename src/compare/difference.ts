@@ -1,5 +1,5 @@
 /** One thing in which two lists differ, and how it is said. */
-import { framesText } from '../cutlist/transitions.js';
+import { framesText } from '../frames-text.js';
 
 /** What is different. */
 export type DifferenceKind =

@@ -1,7 +1,7 @@
 /** When two pieces, one of each list, show or sound the same. */
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceStep } from '../cutlist/shift.js';
-import { sourceCounts } from '../cutlist/stretches.js';
+import { sourceCounts } from '../cutlist/source-counts.js';
 import { sameMix } from '../cutlist/transitions.js';
 import { withinDay } from '../timecode/day.js';
 import { relabel } from '../timecode/label.js';
@@ -9,7 +9,7 @@ import type { Count } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import type { Matching } from './sources.js';
 
-export type Piece = Pick<Shot, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut'>;
+type Piece = Pick<Shot, 'source' | 'in' | 'out' | 'sourceIn' | 'sourceOut'>;
 
 /** The two lists, and what is the same source in both. */
 export interface Pair {

@@ -5,7 +5,7 @@ import type { Correction } from './model.js';
 import type { Source, Transition } from '../cutlist/model.js';
 
 /** A place on the record side that a change of length moves along: so many frames into a shot of the list as it was. */
-export interface Spot {
+export interface ShotSpot {
   /** Index of the shot. */
   readonly shot: number;
   /** Frames from its `in`. May lie past the end of the last shot, and of one that `#12+250` names. */
@@ -19,7 +19,7 @@ export interface ShotEdit {
   readonly sourceIn?: number;
   readonly sourceFrames?: number;
   /** The new start: so many frames later (negative: earlier), or on a spot. */
-  readonly start?: number | Spot;
+  readonly start?: number | ShotSpot;
   readonly mix?: Mix | 'cut';
   /** The new length; 0 takes the shot and its time out of the list. */
   readonly length?: number;
@@ -30,7 +30,7 @@ export interface ShotEdit {
 export type Mix = Omit<Transition, 'inOffset'>;
 
 export interface InsertEdit {
-  readonly spot: Spot;
+  readonly spot: ShotSpot;
   readonly frames: number;
   readonly expect: string;
   readonly source: string;
@@ -48,9 +48,9 @@ export interface SoundEdit extends InsertEdit {
 
 export type MarkerEdit =
   | { readonly do: 'rename'; readonly marker: number; readonly note: string; readonly color?: string }
-  | { readonly do: 'move'; readonly marker: number; readonly to: Spot; readonly by: Correction }
+  | { readonly do: 'move'; readonly marker: number; readonly to: ShotSpot; readonly by: Correction }
   | { readonly do: 'remove'; readonly marker: number }
-  | { readonly do: 'add'; readonly to: Spot; readonly note: string; readonly color?: string; readonly by: Correction };
+  | { readonly do: 'add'; readonly to: ShotSpot; readonly note: string; readonly color?: string; readonly by: Correction };
 
 export interface Edits {
   /** By index of the shot. */

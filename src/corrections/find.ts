@@ -5,7 +5,7 @@ import type { Count } from '../timecode/rate.js';
 import { parseTimecode } from '../timecode/timecode.js';
 import { shorten } from '../visible.js';
 import type { Correction } from './model.js';
-import { placeText, type Edits, type InsertEdit, type MarkerEdit, type Mix, type ShotEdit, type SoundEdit, type Spot } from './edits.js';
+import { placeText, type Edits, type InsertEdit, type MarkerEdit, type Mix, type ShotEdit, type SoundEdit, type ShotSpot } from './edits.js';
 import { newFacts, withNewRate, withNewSource, type Facts } from './facts.js';
 import { MarkerFinder } from './markers.js';
 import { namedShot, shotText, signed, spotAt } from './where.js';
@@ -161,7 +161,7 @@ class Finder {
     });
   }
 
-  #spot(text: string, use: (spot: Spot) => Step): Step {
+  #spot(text: string, use: (spot: ShotSpot) => Step): Step {
     const spot = spotAt(this.#list, text);
     return isFault(spot) ? spot : use(spot);
   }

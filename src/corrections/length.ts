@@ -4,7 +4,7 @@
  */
 import { known } from '../known.js';
 import { without } from '../without.js';
-import type { Edits, Spot } from './edits.js';
+import type { Edits, ShotSpot } from './edits.js';
 import type { AudioPiece, CutList, FrameRange, Marker, Shot, Take } from '../cutlist/model.js';
 import { shotIndexAt } from '../cutlist/record.js';
 import { follower, type Follow, type Made } from '../cutlist/shift.js';
@@ -23,7 +23,7 @@ export interface Kept {
   /** Index of each new shot's old shot. */
   readonly old: readonly number[];
   /** The frame of the new list that a place of the old one became. */
-  readonly frameOf: (spot: Spot) => number;
+  readonly frameOf: (spot: ShotSpot) => number;
 }
 
 /** A stretch of the old list that moves as one; a shot of another length ends it. Old frames; `end` is what `out` becomes before the move. */
@@ -45,7 +45,7 @@ export function rippled(list: CutList, { shots: edits }: Edits): Rippled {
   }
   const frames = at;
   const last = list.shots.length - 1;
-  const frameOf = ({ shot, offset }: Spot): number => {
+  const frameOf = ({ shot, offset }: ShotSpot): number => {
     const old = list.shots[shot];
     const length = lengths[shot] ?? 0;
     // In a shorter shot, what lay in the part that is gone comes to its end; a longer one, and the last, reach further.

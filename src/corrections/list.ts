@@ -1,7 +1,7 @@
 /** Corrections of markers, of the list as a whole, of how a source counts; and takes that fit the corrected shots. */
 import { problem, type Report } from '../problems.js';
 import { relabel } from '../timecode/label.js';
-import type { Edits, Spot } from './edits.js';
+import type { Edits, ShotSpot } from './edits.js';
 import type { Kept } from './length.js';
 import { isBetweenTakes } from '../cutlist/gap.js';
 import type { CutList, Marker, Take } from '../cutlist/model.js';
@@ -24,7 +24,7 @@ export function withSourceRates(list: CutList, { sources, recounted }: Edits): C
 export function withMarkerEdits(list: CutList, kept: Kept, edits: Edits, report: Report): CutList | undefined {
   if (edits.markers.length === 0) return list;
   let sound = true;
-  const placed = (spot: Spot, edit: { readonly by: Edits['inserts'][number]['by'] }): number => {
+  const placed = (spot: ShotSpot, edit: { readonly by: Edits['inserts'][number]['by'] }): number => {
     const at = kept.frameOf(spot);
     if (at > list.frames) {
       sound = false;

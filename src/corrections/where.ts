@@ -3,7 +3,7 @@ import { fault, isFault, type Fault } from '../problems.js';
 import { withinDay } from '../timecode/day.js';
 import { framesPerDay, parseTimecode } from '../timecode/timecode.js';
 import type { Correction } from './model.js';
-import type { Spot } from './edits.js';
+import type { ShotSpot } from './edits.js';
 import type { CutList } from '../cutlist/model.js';
 import { findSource, sourceText } from '../cutlist/naming.js';
 import { recordLabel, shotIndexAt } from '../cutlist/record.js';
@@ -24,7 +24,7 @@ export function recordFrame(list: CutList, text: string): number | Fault {
 }
 
 /** The place that a record time, or `#12+250`, names. Faults as `recordFrame`. */
-export function spotAt(list: CutList, text: string): Spot | Fault {
+export function spotAt(list: CutList, text: string): ShotSpot | Fault {
   const parts = /^#(\d+)\s*\+\s*(\d+)$/.exec(text.trim());
   if (parts !== null) {
     const shot = Number(parts[1]) - 1;

@@ -14,7 +14,7 @@ import { BLACK, type CutList, type Shot, type Source } from './model.js';
 import { findSource, sourceWords } from './naming.js';
 import { follower, type Follow, type Made } from './shift.js';
 import { soundFollowing } from './sound-follow.js';
-import { askedOf, refitter, NOTHING, type Asked, type Uncover } from './stand-ins.js';
+import { askedOf, refitter, NOTHING, type StoodFor, type Uncover } from './stand-ins.js';
 import { nearestRepeat } from '../timecode/day.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import type { DissolveAt } from './transitions.js';
@@ -100,7 +100,7 @@ export function adjustList(list: CutList, options: AdjustOptions, report: Report
 }
 
 /** What tells whether shots run on in each other, by what the list knows of its sources. */
-function joinsOf({ sources, count }: CutList, asked: Asked, follow: Follow): Pick<Around, 'isSeam' | 'runsOn' | 'day'> {
+function joinsOf({ sources, count }: CutList, asked: StoodFor, follow: Follow): Pick<Around, 'isSeam' | 'runsOn' | 'day'> {
   const known = new Map(sources.map((source) => [source.id, source]));
   const isKnown = ({ source, file }: Shot): boolean => file !== undefined && known.get(source)?.files[file]?.start !== undefined;
   const day = (source: string): number => framesPerDay(known.get(source)?.count ?? count);

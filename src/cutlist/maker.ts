@@ -8,7 +8,8 @@ import { lacksStart } from './starts.js';
 import type { Switch, TakeContent } from './switches.js';
 import { sourceFrame, sourceLength, type NumberedTake } from './sync.js';
 import type { LogTake } from './takes.js';
-import { framesText, transitionOf, type MixOptions } from './transitions.js';
+import { framesText } from '../frames-text.js';
+import { transitionOf, type MixOptions } from './transitions.js';
 
 export interface MakerOptions {
   readonly count: Count;

@@ -1,7 +1,7 @@
 /** The order of rows (contract, rule 1), and counters that start again (rule 8). */
 import { problem, type Report } from '../problems.js';
 import type { LogEvent } from './event.js';
-import { framesText } from './transitions.js';
+import { framesText } from '../frames-text.js';
 
 export interface OrderOptions {
   /** In a log counted from the recording, a `start` lower than the row before begins a new count. */

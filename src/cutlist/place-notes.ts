@@ -5,7 +5,7 @@ import { sourceText } from './naming.js';
 import { daysTo, pathOf, spansBefore, type SourceRecording, type Recordings, type Span } from './recording.js';
 import { rateText } from './rates.js';
 import { numberedTake, plainSourceFrame, type NumberedTake } from './sync.js';
-import { framesText } from './transitions.js';
+import { framesText } from '../frames-text.js';
 
 /**
  * Reports `recording-overlap`, `recording-hole` (of holes that no shot met; `met` are the sources whose holes were reported with

@@ -12,7 +12,7 @@ import { placeShots, type ShortOf } from './place-shots.js';
 import { placeSound } from './place-sound.js';
 import { withoutSeams } from './seams.js';
 import { recordLabel } from './record.js';
-import { framesText } from './transitions.js';
+import { framesText } from '../frames-text.js';
 
 /**
  * Puts a list on its recordings. Shots and sound get the file that they play from, and are divided where a file ends. What was not

@@ -11,10 +11,10 @@ import { numberedTake, sourceFrame, sourceLength } from './sync.js';
 import { wholeShots } from './whole-shots.js';
 
 /** What was asked for where the shots of a list stand for missing frames, by their index; nothing of other shots. */
-export type Asked = ReadonlyMap<number, Shot>;
+export type StoodFor = ReadonlyMap<number, Shot>;
 
 /** Of no shot. */
-export const NOTHING: Asked = new Map();
+export const NOTHING: StoodFor = new Map();
 
 /** With `uncover`, what stands for missing frames grows only over what its recording lacks: the list is placed on its recordings (`refitter`). */
 export interface Uncover {
@@ -26,7 +26,7 @@ export interface Uncover {
  * log. Left out where nothing says which frames these are, and where the recording is not known to lack them all: a mix comes from the
  * program as a whole.
  */
-export function askedOf(list: CutList): Asked {
+export function askedOf(list: CutList): StoodFor {
   if (list.shots.every(isOwn)) return NOTHING;
   const asked = new Map<number, Shot>();
   const finder = finderAfter(list, list);
@@ -48,7 +48,7 @@ export function askedOf(list: CutList): Asked {
  * Makes a function that gives what became of the shots of `list` another record range. What stands for missing frames gives way to what was
  * asked for where it would grow: the recording may have the frames there. Such a list is to be placed on its recordings.
  */
-export function refitter(list: CutList, asked: Asked, follow: Follow): Refit {
+export function refitter(list: CutList, asked: StoodFor, follow: Follow): Refit {
   return ({ shot, from }, into, out) => {
     const [old, wanted] = [list.shots[from], asked.get(from)];
     const fitted = follow(shot, into, out);

@@ -42,9 +42,3 @@ export const isUnity = (one: Piece): boolean => one.sourceOut - one.sourceIn ===
 const goesOn = (one: ChannelStretch, other: ChannelStretch, day: number): boolean =>
   one.source === other.source && one.source !== BLACK && one.channel === other.channel && one.out === other.in && (one.sourceOut - other.sourceIn) % day === 0
   && one.transition === undefined && other.transition === undefined && isUnity(one) && isUnity(other);
-
-/** How a source of the list counts, by its id; as the list does where it has none. */
-export function sourceCounts({ sources, count }: CutList): (source: string) => Count {
-  const byId = new Map(sources.map((source) => [source.id, source.count]));
-  return (id) => byId.get(id) ?? count;
-}

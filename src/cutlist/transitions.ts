@@ -1,7 +1,8 @@
 /** How long a transition is, and where a boundary in it lies (contract, rules 4 and 10). */
+import { framesText } from '../frames-text.js';
 import { problem, type Report } from '../problems.js';
 import type { LogEvent } from './event.js';
-import type { Shot, Transition } from './model.js';
+import type { Transition } from './model.js';
 import type { Mix } from './switches.js';
 
 /** Where a format keeps the shot boundary in a mix: at its first frame, in its middle, at its end. */
@@ -14,9 +15,6 @@ export interface MixOptions {
   readonly file: string;
 }
 
-/** `3 frames`, `1 frame`. */
-export const framesText = (count: number): string => (count === 1 ? '1 frame' : `${String(count)} frames`);
-
 /** `cut`, `dissolve of 30 frames`, `wipe 17 of 30 frames`. */
 export function transitionText(transition: Transition | undefined): string {
   if (transition === undefined) return 'cut';
@@ -27,12 +25,6 @@ export function transitionText(transition: Transition | undefined): string {
 /** The same mix; where a format keeps the boundary in it does not count. A wipe without a code is one with code 0. */
 export const sameMix = (a: Omit<Transition, 'inOffset'> | undefined, b: Omit<Transition, 'inOffset'> | undefined): boolean =>
   a?.kind === b?.kind && a?.frames === b?.frames && (a?.wipe ?? 0) === (b?.wipe ?? 0);
-
-/**
- * True where nothing seen changes from one shot to the next: the same source goes on, in another file, and nobody switched. Not so between a shot
- * and frames of a replacement in it, which belong to one switch (`wholeShots`), and are seen as two.
- */
-export const goesOn = (before: Shot | undefined, shot: Shot): boolean => shot.continues === true && shot.source === before?.source;
 
 /** How many frames of a mix lie before the boundary: 0, ⌊n/2⌋ or n of its `frames`. */
 export const inOffsetAt = (frames: number, dissolveAt: DissolveAt): number => (dissolveAt === 'start' ? 0 : dissolveAt === 'center' ? Math.floor(frames / 2) : frames);

@@ -2,7 +2,7 @@
 import type { LogEvent } from '../cutlist/event.js';
 import { BLACK } from '../cutlist/model.js';
 import { inOrder, type OrderOptions } from '../cutlist/order.js';
-import { framesText } from '../cutlist/transitions.js';
+import { framesText } from '../frames-text.js';
 import { problem, type Report } from '../problems.js';
 import type { Draft, ShotEnds } from './events.js';
 

@@ -1,7 +1,7 @@
 /** The two small charts of a picture: screen time a source, and how long shots are. */
 import { realSeconds } from '../timecode/rate.js';
 import type { CutList } from '../cutlist/model.js';
-import { goesOn } from '../cutlist/transitions.js';
+import { goesOn } from '../cutlist/goes-on.js';
 import type { Lane, Laned } from './lanes.js';
 import { coord, escape } from './markup.js';
 import { INK, RULE } from './palette.js';

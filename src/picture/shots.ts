@@ -2,7 +2,8 @@
 import { realSeconds } from '../timecode/rate.js';
 import { BLACK, type CutList } from '../cutlist/model.js';
 import { recordLabel } from '../cutlist/record.js';
-import { goesOn, transitionText } from '../cutlist/transitions.js';
+import { goesOn } from '../cutlist/goes-on.js';
+import { transitionText } from '../cutlist/transitions.js';
 import { formatTimecode } from '../timecode/timecode.js';
 
 /** One row of the table of shots: text only, in the columns of SHOT_COLUMNS. */

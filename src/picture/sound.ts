@@ -1,6 +1,7 @@
 /** Sound under the lanes: a row for each program channel, or for those that play the same all along. */
 import { BLACK, type CutList } from '../cutlist/model.js';
-import { sourceCounts, stretches, type ChannelStretch } from '../cutlist/stretches.js';
+import { sourceCounts } from '../cutlist/source-counts.js';
+import { stretches, type ChannelStretch } from '../cutlist/stretches.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import { coord, escape } from './markup.js';
 import { INK, SOFT } from './palette.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Shot, Transition } from '../../src/cutlist/model.js';
-import { goesOn, inOffsetOf, resized } from '../../src/cutlist/transitions.js';
+import type { Transition } from '../../src/cutlist/model.js';
+import { inOffsetOf, resized } from '../../src/cutlist/transitions.js';
 
 const mix = (frames: number, inOffset: number): Transition => ({ kind: 'dissolve', frames, inOffset });
 
@@ -27,15 +27,5 @@ describe('a mix of another length', () => {
   it('is the same where nothing changes', () => {
     const old = mix(25, 12);
     expect(resized(old, 25, 100, 90)).toBe(old);
-  });
-});
-
-describe('a shot that goes on', () => {
-  it('shows the source of the one before, and nobody switched', () => {
-    const shot: Shot = { source: '1', in: 10, out: 20, sourceIn: 10, sourceOut: 20, take: 0, continues: true };
-    expect(goesOn({ ...shot, in: 0, out: 10 }, shot)).toBe(true);
-    expect(goesOn({ ...shot, source: 'program', instead: '1' }, shot)).toBe(false);
-    expect(goesOn(undefined, shot)).toBe(false);
-    expect(goesOn({ ...shot, in: 0, out: 10 }, { ...shot, continues: false })).toBe(false);
   });
 });

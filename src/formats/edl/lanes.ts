@@ -1,6 +1,6 @@
 /** The picture and each sound channel as lanes of spans, built in order of time: without overlap, and picture without hole. */
 import { BLACK, type AudioPiece, type Shot, type Transition } from '../../cutlist/model.js';
-import { framesText } from '../../cutlist/transitions.js';
+import { framesText } from '../../frames-text.js';
 import { comesOnWith, isSoundOf } from '../../cutlist/with-picture.js';
 import { scale } from '../../timecode/exact.js';
 import type { Code, Severity } from '../../problems.js';

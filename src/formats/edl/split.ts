@@ -3,7 +3,7 @@ import { problem, type Report } from '../../problems.js';
 import type { Arranged, PictureStretch, SoundStretch } from './arrange.js';
 
 /** A part: the record frames [from, to), and where its shots and sounds begin. */
-export interface Part {
+export interface ListPart {
   readonly from: number;
   readonly to: number;
   /** Index of the first shot that reaches past `from`. */
@@ -17,7 +17,7 @@ export interface Part {
 /** Where a part may begin, best first: where a shot is cut to; in a shot, after its mix (the shot is divided); on a mix. */
 type Class = 'cut' | 'inside' | 'mix';
 
-interface Place extends Omit<Part, 'to'> {
+interface Place extends Omit<ListPart, 'to'> {
   readonly kind: Class;
   /** Events before this place, of the whole list. */
   readonly events: number;
@@ -30,7 +30,7 @@ interface Place extends Omit<Part, 'to'> {
  * mix; where shots are mix from end to end, a part begins with a mix, reported as `part-in-mix`. Undefined, with an error, where
  * no part can be made at all.
  */
-export function splitParts({ shots, sounds }: Arranged, frames: number, limit: number, report: Report): Part[] | undefined {
+export function splitParts({ shots, sounds }: Arranged, frames: number, limit: number, report: Report): ListPart[] | undefined {
   const starts: Place[] = [{ kind: 'cut', from: 0, shot: 0, sound: 0, carried: [], events: 0, more: 0 }];
   if (shots.length + sounds.length > limit) {
     const planner = new Planner(sounds, limit, starts);

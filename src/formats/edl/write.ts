@@ -12,7 +12,7 @@ import { CLASSIC_MIX, fcmLine, LONGEST_MIX, MAX_EVENTS, REEL_LENGTH } from './co
 import { markerComment, rateComment, reelComment } from './comments.js';
 import { EventText } from './event-text.js';
 import { reelNames } from './reels.js';
-import { splitParts, type Part } from './split.js';
+import { splitParts, type ListPart } from './split.js';
 
 /** How an EDL is written. */
 export interface EdlOptions {
@@ -76,7 +76,7 @@ const named = (parts: readonly Iterable<string>[]): Output[] =>
   parts.map((part, index) => ({ format: 'edl', suffix: `${parts.length === 1 ? '' : partEnding(index + 1)}${ENDINGS.edl}`, chunks: part }));
 
 /** The events of a part, picture before sound on one in-point. What reaches over its ends is divided there. */
-function* inRecordOrder({ shots, sounds }: Arranged, { from, to, shot: first, sound, carried }: Part): Generator<Edit> {
+function* inRecordOrder({ shots, sounds }: Arranged, { from, to, shot: first, sound, carried }: ListPart): Generator<Edit> {
   let next = sound;
   for (let index = first; index < shots.length; index += 1) {
     const shot = shots[index] as PictureStretch;

@@ -1,6 +1,6 @@
 /** Reads an OpenTimelineIO file as a cut list. */
 import { BLACK, type Angle, type CutList, type Marker, type Shot } from '../../cutlist/model.js';
-import { framesText } from '../../cutlist/transitions.js';
+import { framesText } from '../../frames-text.js';
 import { reportFaults, type Report } from '../../problems.js';
 import type { Count, RateSpec } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';

@@ -1,5 +1,5 @@
 /** The items of a track in a row, nested compositions laid flat. */
-import { framesText } from '../../cutlist/transitions.js';
+import { framesText } from '../../frames-text.js';
 import type { Rate } from '../../timecode/rate.js';
 import { objectsAt, schemaOf, textAt, type At, type Document } from './document.js';
 import { checkEffects } from './effects.js';

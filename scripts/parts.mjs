@@ -34,6 +34,7 @@ export const SELDOM = new Set([
   'src/cutlist/seams.ts',
   'src/log/shots.ts',
   'src/log/xml.ts',
+  'src/timecode/label.ts',
 ]);
 
 /**

@@ -159,7 +159,8 @@ class ShotPlacer implements PlacedShots {
     const only = parts.length === 1 ? parts[0] : undefined;
     if (only !== undefined && isAsIs(shot, only) && shot.transition === transition) this.shots.push(shot);
     else {
-      for (const [index, part] of parts.entries()) {
+      // A hole beside another is told of by itself, and is black as one.
+      for (const [index, part] of (parts.length > 1 ? joined(parts, ({ source }) => source === BLACK) : parts).entries()) {
         const mix = index === mixOn ? transition : undefined;
         this.shots.push(shotOf(shot, part, mix, index === 0, index === 0 ? shot.continues === true : mix === undefined));
       }
@@ -201,12 +202,12 @@ function shortened(transition: Transition, frames: number, oldLength: number, le
   return frames === transition.frames && length === oldLength ? transition : resized(transition, frames, oldLength, length);
 }
 
-/** Parts that go on in the same recording without a seam are one. */
-function joined(parts: readonly Part[]): Part[] {
+/** Parts that go on in the same recording without a seam are one; `mayJoin`: of those alone. */
+function joined(parts: readonly Part[], mayJoin: (part: Part) => boolean = () => true): Part[] {
   const out: Part[] = [];
   for (const part of parts) {
     const before = out.at(-1);
-    if (before?.source === part.source && before.file === part.file && (part.source === BLACK || before.sourceOut === part.sourceIn)) {
+    if (mayJoin(part) && before?.source === part.source && before.file === part.file && (part.source === BLACK || before.sourceOut === part.sourceIn)) {
       out[out.length - 1] = part.source === BLACK
         ? { ...before, out: part.out, sourceOut: part.out - before.in }
         : { ...before, out: part.out, sourceOut: part.sourceOut, run: part.run, end: part.end };

@@ -125,6 +125,12 @@ describe('what a recording does not have', () => {
     expect(said(problems)).toEqual(['recording-hole']);
     expect(problems[0]?.message).toBe('the shot on 1 at 01:00:00:00: 20 frames, from 01:00:01:15 on, are missing between a and b, a hole of 20 frames; taken from the program recording');
   });
+  it('is one piece of black, where two holes leave no whole frame of the list between them', () => {
+    const count = countNamed('59.94');
+    const holes = source('1', { count, files: files('a 0+1', 'b 2+1') });
+    const { list } = placeLog('0 start | 0 cut 1 | 4 stop', [holes], { count: countNamed('23.976') });
+    expect(shown(list)).toBe('black 0-4 for 1');
+  });
   it('lies before its start, also where nothing is known of files', () => {
     const { list, problems } = placeLog(LOG, [source('1', { starts: [30] }), source('2')]);
     expect(shown(list)).toBe('black 0-30 for 1, 1 30-100 +, 2 100-200, 1 200-300');

@@ -46,10 +46,12 @@ export function hasColumns(text: string, layout: Layout, options: RowOptions, re
 
 /** Whether the columns hold what they are taken for, by the look of the first rows; else what they seem to hold is said. */
 function isPlausible(text: string, layout: Layout, { file, map, timeAs }: RowOptions, report: Report): boolean {
-  if (cutsLabels(text, layout, map, timeAs)) {
-    const said = 'times have no frames, and two digits stand in the cell behind each: labels that hold the delimiter; put them in quotes ("10:00:00;00"), or separate the cells by another sign; where these are clock times, say --time-as clock';
-    report(problem('malformed-csv', said, { file, line: layout.dataLine, column: 1 }));
-    return false;
+  const cut = cutsLabels(text, layout, map, timeAs);
+  if (cut !== undefined) {
+    const remedy = 'put them in quotes ("10:00:00;00"), or separate the cells by another sign; where these are clock times, say --time-as clock';
+    const said = `times have no frames, and two digits stand in the cell behind each: ${cut === 'surely' ? '' : 'are these '}labels that hold the delimiter${cut === 'surely' ? ';' : '? Then'} ${remedy}`;
+    report(problem('malformed-csv', said, { file, line: layout.dataLine, column: 1 }, cut === 'surely' ? 'error' : 'warning'));
+    if (cut === 'surely') return false;
   }
   if (numbersRows(text, layout, map)) {
     const name = shorten(layout.names[layout.columns.found.action ?? 0] ?? '');

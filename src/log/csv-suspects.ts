@@ -1,5 +1,4 @@
 /** Columns of a CSV log that hold something else than the layout says: by the look of the first rows. */
-import { shapeOf } from './kinds.js';
 import { findLayout, rowsBehind, type Layout } from './layout.js';
 import type { Mapping, TimeKind } from './mapping.js';
 
@@ -19,32 +18,29 @@ export function numbersRows(text: string, layout: Layout, map: Mapping | undefin
 const MOST_FRAMES = 60;
 
 /**
- * Whether labels are cut where their mark is the delimiter (`10:00:00;20` without quotes): every first row has a time without frames,
- * and behind it, taken for a source or an action, two digits that vary as frames do, before a cell that would be that. `timeAs`: the
- * kind of time, where it was said; clock times may have a source of two digits beside them.
+ * Whether labels are cut where their mark is the delimiter (`10:00:00;20` without quotes): every first row has a time without frames, and two digits
+ * behind it that may be frames, taken for a source or an action. They are where each row has a cell more than the header; they may be where the
+ * digits vary as frames do, and the next cell is a number, unless the mapping says the column of the source. Not where clock times were said
+ * (`timeAs`), which may have a source of two digits beside them.
  */
-export function cutsLabels(text: string, layout: Layout, map: Mapping | undefined, timeAs: TimeKind | undefined): boolean {
+export function cutsLabels(text: string, layout: Layout, map: Mapping | undefined, timeAs: TimeKind | undefined): 'surely' | 'maybe' | undefined {
   const { delimiter, columns: { found }, names } = layout;
   const { time } = found;
-  if (time === undefined || (delimiter !== ';' && delimiter !== ',') || timeAs === 'clock' || map?.clockFormat !== undefined) return false;
+  if (time === undefined || (delimiter !== ';' && delimiter !== ',') || timeAs === 'clock' || map?.clockFormat !== undefined) return undefined;
   const next = time + 1;
-  if (next < names.length && next !== found.source && next !== found.action) return false;
-  const rows = rowsBehind(text, layout).filter((cells) => (cells[time]?.trim() ?? '') !== '');
-  const isCut = (cells: readonly string[]): boolean => /^\d\d?:\d\d:\d\d$/.test(cells[time]?.trim() ?? '') && isFrame(cells[next]?.trim() ?? '');
-  if (rows.length < 2 || !rows.every(isCut)) return false;
-  const frames = rows.map((cells) => cells[next]?.trim() ?? '');
+  if (next < names.length && next !== found.source && next !== found.action) return undefined;
+  const rows = rowsBehind(text, layout).map((cells) => cells.map((cell) => cell.trim())).filter((cells) => (cells[time] ?? '') !== '');
+  if (rows.length < 2 || !rows.every((cells) => /^\d\d?:\d\d:\d\d$/.test(cells[time] ?? '') && isFrame(cells[next] ?? ''))) return undefined;
+  const areLonger = rows.every((cells) => cells.length > names.length) && rows.some((cells) => cells.some((cell, at) => at >= names.length && cell !== ''));
+  const frames = rows.map((cells) => cells[next] ?? '');
   const vary = frames.includes('00') || new Set(frames).size * 2 > frames.length;
-  return vary && (next >= names.length || rows.every((cells) => hasMore(cells, next + 1, layout)));
+  if (!vary) return undefined;
+  if (areLonger) return 'surely';
+  const isMoved = map?.fields?.source === undefined && next + 1 < names.length && next + 1 !== found.duration && rows.every((cells) => /^\d{1,3}$/.test(cells[next + 1] ?? ''));
+  return isMoved ? 'maybe' : undefined;
 }
 
 const isFrame = (cell: string): boolean => /^\d\d$/.test(cell) && Number(cell) < MOST_FRAMES;
-
-/** More cells than the header has, or one at `index` that holds no time and no length. */
-function hasMore(cells: readonly string[], index: number, { names, columns: { found } }: Layout): boolean {
-  if (cells.some((cell, at) => at >= names.length && cell.trim() !== '')) return true;
-  const cell = cells[index]?.trim() ?? '';
-  return cell !== '' && index !== found.end && index !== found.duration && !['timecode', 'clock'].includes(shapeOf(cell) ?? '');
-}
 
 /** The delimiter that a log is found to have, where that of the mapping leaves one cell a row. */
 export function otherDelimiter(text: string, layout: Layout, map: Mapping | undefined): string | undefined {

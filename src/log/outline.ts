@@ -88,7 +88,7 @@ function seenCsv(text: string, map: Mapping): Seen | undefined {
   const time = head.found.time ?? (map.fields?.time === undefined ? likelyTime(text, layout) : undefined);
   const at = layout.columns.found.time ?? layout.names.findIndex((name) => name === time);
   // What is left of labels that were cut shows no kind of time.
-  const rows = cutsLabels(text, layout, map, map.timeAs) ? [] : rowsBehind(text, layout);
+  const rows = cutsLabels(text, layout, map, map.timeAs) === 'surely' ? [] : rowsBehind(text, layout);
   const times = rows.map((cells) => cells[at]?.trim() ?? '').filter((cell) => cell !== '');
   return { head: { ...head, found: { ...head.found, ...(time === undefined ? {} : { time }) }, unused: head.unused.filter((name) => name !== time) }, there: layout.names, times };
 }

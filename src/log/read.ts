@@ -39,8 +39,9 @@ export function readLog(input: string | Uint8Array, options: LogOptions, report:
     return undefined;
   }
   const sink = new LogSink(options, counting);
+  const timeAs = options.timeAs ?? map?.timeAs ?? (options.anchor !== undefined || map?.zone !== undefined ? 'clock' : undefined);
   const readRows = isXml(text, map) ? readXmlRows : readCsvRows;
-  readRows(text, { file, maxRows: options.maxRows ?? MAX_ROWS, ...known({ map, timeAs: options.timeAs ?? map?.timeAs }) }, sink, counting);
+  readRows(text, { file, maxRows: options.maxRows ?? MAX_ROWS, ...known({ map, timeAs }) }, sink, counting);
   const rows = sink.finish();
   if (rows === undefined) return undefined;
   const placed = eventsOnFrames(rows, options, counting);

@@ -5,7 +5,7 @@ export interface RowOptions {
   /** Name for messages. */
   readonly file: string;
   readonly map?: Mapping;
-  /** The kind of time, where the options or the mapping say it. */
+  /** The kind of time, where the options or the mapping say it: also by what only clock times have, an anchor or a zone. */
   readonly timeAs?: TimeKind;
   /** A log with more rows is refused (`too-large`). */
   readonly maxRows: number;

@@ -382,7 +382,7 @@ describe('--explain and --write-map', () => {
   });
 
   it('state no kind of time where labels are cut, so that the mapping does not read them as clock times', async () => {
-    const folder = folderWith({ 'log.csv': 'time;source;note\n10:00:00;00;1\n10:04:11;20;2\n' });
+    const folder = folderWith({ 'log.csv': 'time;source\n10:00:00;00;1\n10:04:11;20;2\n' });
     expect((await cli(['convert', 'log.csv', ...at25, '--explain', '--write-map', 'map.json'], { cwd: folder })).out).toContain('times     not known\n');
     const again = await cli(['convert', 'log.csv', ...at25, '--map', 'map.json', '--end', '10:05:00'], { cwd: folder });
     expect([again.status, again.err]).toEqual([1, expect.stringContaining('[malformed-csv]')]);

@@ -200,7 +200,6 @@ describe('labels that are cut where their mark is the delimiter', () => {
   const cut = /^show\.csv:2:1: error: times have no frames, and two digits stand in the cell behind each: .*put them in quotes \("10:00:00;00"\).*--time-as clock \[malformed-csv\]$/;
 
   it.each([
-    ['time;source;note\n10:00:00;00;1\n10:04:11;20;2\n10:05:00;02;1\n'],
     ['time;source\n10:00:00;07;1\n10:04:11;20;2\n'],
     ['time;action;source\n10:00:00;00;cut;1\n10:04:11;20;cut;2\n10:05:00;02;stop;\n'],
     ['source;time\n1;10:00:00;00\n2;10:04:11;20\n'],
@@ -215,7 +214,19 @@ describe('labels that are cut where their mark is the delimiter', () => {
     expect(complaints(csv(text, { timeAs: 'clock' })).filter((line) => cut.test(line))).toEqual([]);
   });
 
+  it('may be, where the header has a cell for what is behind them', () => {
+    const text = 'time;source;note\n10:00:00;00;1\n10:04:11;20;2\n10:05:00;02;1\n';
+    expect(complaints(csv(text))).toEqual([
+      'show.csv:2:1: warning: times have no frames, and two digits stand in the cell behind each: are these labels that hold the delimiter? Then put them in quotes ("10:00:00;00"), or separate the cells by another sign; where these are clock times, say --time-as clock [malformed-csv]',
+    ]);
+    expect(csv(text).rows).toHaveLength(3);
+    for (const said of [{ timeAs: 'clock' as const }, { fields: { source: 'source' } }]) expect(complaints(csv(text, said))).toEqual([]);
+  });
+
   it.each([
+    ['actions behind the sources', 'time,source,action\n20:00:00,01,cut\n20:00:05,02,cut\n'],
+    ['notes behind the sources', 'time,source,note\n20:00:00,00,A\n20:00:05,02,Ann\n'],
+    ['durations behind the sources', 'time;source;duration\n20:00:00;01;30\n20:00:05;02;12\n'],
     ['sources of one digit', 'time;source;note\n10:00:00;1;a\n10:04:11;2;b\n'],
     ['sources of two digits and nothing behind', 'time;source;note\n10:00:00;01;\n10:04:11;02;b\n'],
     ['few sources of two digits', `time;source;note\n${'10:00:00;01;a\n10:04:11;02;b\n'.repeat(3)}`],

@@ -8,7 +8,7 @@ import { isSwitch, type LogEvent } from './event.js';
 import { ListMaker, type MakerOptions } from './maker.js';
 import { BLACK, FOLLOW, NONE, PROGRAM, type CutList, type Source } from './model.js';
 import { inOrder } from './order.js';
-import { startsByFiles } from './starts.js';
+import { startsByFiles, startsByTakes } from './starts.js';
 import { reportStarts } from './starts-differ.js';
 import { Switcher, type SoundChange, type TakeContent } from './switches.js';
 import { stretchesOf, type LogTake, type LogStretch } from './takes.js';
@@ -68,7 +68,7 @@ export function buildCutLists(events: readonly LogEvent[], sources: readonly Sou
   const stretches = stretchesOf(counters, options.file, say);
   const takes = stretches.filter(({ take }) => take !== undefined).length;
   const perTake = counters.length > 1 && takes === counters.length;
-  const known = perTake ? startsByFiles(sources, takes, say) : sources;
+  const known = options.origin === 'timecode' ? startsByTakes(sources, takes, say) : perTake ? startsByFiles(sources, takes, say) : sources;
   const builder = new Builder(known, counters.length, takes, events, options, say);
   const lists = builder.lists(stretches);
   if (options.origin === 'recording') reportStarts(lists, known, options.restarts === false, say);

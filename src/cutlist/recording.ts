@@ -1,6 +1,7 @@
 /** A source's recording as stretches of its own frames: which file holds which. */
 import { framesPerDay } from '../timecode/timecode.js';
 import type { MediaFile, Source } from './model.js';
+import { earliestOf } from './starts.js';
 import { firstFrame, isCounted, sourceLength, type NumberedTake } from './sync.js';
 
 /** A file's stretch of the recording, [start, end), in source frames that run on past midnight. `end` may be Infinity. */
@@ -71,12 +72,6 @@ function recordingOf(source: Source, only?: number): SourceRecording {
   if (spans.length === 0) return unknown;
   const { kept, overlaps } = inOrder(spans);
   return { ...unknown, unplaced: false, spans: kept, overlaps, byFile: new Map(kept.map((span) => [span.file ?? -1, span])) };
-}
-
-/** Where it is not known which take a start belongs to, only what lies before all of them is not there. Starts half a day apart may lie on any side of a label, which wraps. */
-function earliestOf(starts: readonly number[], day: number): number | undefined {
-  const first = Math.min(...starts);
-  return starts.length === 0 || (Math.max(...starts) - first) * 2 >= day ? undefined : first;
 }
 
 /** A recording of which only its first frame is known: it goes on from there. */

@@ -1,5 +1,6 @@
-/** Where recordings start, take by take, in logs that are counted from the recording (contract, rule 5). */
+/** Where recordings start, take by take (contract, rule 5). */
 import { problem, type Report } from '../problems.js';
+import { framesPerDay } from '../timecode/timecode.js';
 import type { Source } from './model.js';
 
 /**
@@ -15,6 +16,27 @@ export function startsByFiles(sources: readonly Source[], takes: number, report:
     report(problem('found', `'${source.id}' has one file a take: each take plays from its own; a list of starts says otherwise`));
     return { ...source, starts };
   });
+}
+
+/**
+ * The same for a log of the recorders' own labels, which needs starts only as bounds. Where a list of them is not one a take, it is not known which
+ * take each belongs to: what is left is the earliest, and a warning says so.
+ */
+export function startsByTakes(sources: readonly Source[], takes: number, report: Report): readonly Source[] {
+  return sources.map((source) => {
+    const { id, starts, files, sync } = source;
+    if (starts.length < 2 || starts.length === takes || files.length > 0 || sync !== undefined) return source;
+    const what = `source '${id}' has ${String(starts.length)} starts, and the log ${takes === 1 ? '1 take' : `${String(takes)} takes`}`;
+    report(problem('bad-show-file', `${what}: which belongs to which is not known, and only what lies before all of them counts as missing; give a start for each take`, undefined, 'warning'));
+    const earliest = earliestOf(starts, framesPerDay(source.count));
+    return { ...source, starts: earliest === undefined ? [] : [earliest] };
+  });
+}
+
+/** Where it is not known which take a start belongs to, only what lies before all of them is not there. Starts half a day apart may lie on any side of a label, which wraps. */
+export function earliestOf(starts: readonly number[], day: number): number | undefined {
+  const first = Math.min(...starts);
+  return starts.length === 0 || (Math.max(...starts) - first) * 2 >= day ? undefined : first;
 }
 
 /** True when a source has a list of starts, but none for take `number`. */

@@ -33,7 +33,7 @@ const MINUTES = /^\d\d?:\d\d[.,]\d+$/;
 export function otherKind(text: string, kind: TimeKind, other: Fault, isSaid: boolean): Fault {
   const shape = shapeOf(text);
   // A clock has hours: no clockFormat helps here.
-  if (MINUTES.test(text) && shape === undefined) return fault(other.fault, `'${text.slice(0, 40)}' has minutes and seconds, and no hours; write it with hours (00:${text.slice(0, 40)}), or in seconds alone`);
+  if (MINUTES.test(text) && shape === undefined) return fault(other.fault, `'${text.slice(0, 40)}' has minutes and seconds, and no hours; write it with hours (00:${text.slice(0, 40).replace(',', '.')}), or in seconds alone`);
   if (shape === undefined && kind === 'timecode' && /\d[:.h]\d\d/.test(text)) {
     return fault(other.fault, `${other.message}; clock times in a form of their own need clockFormat in a mapping`);
   }

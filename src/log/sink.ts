@@ -37,6 +37,8 @@ interface Told {
   readonly kind: TimeKind;
   /** Why, where nobody said it: for the note. */
   readonly why?: string;
+  /** linecut's own form says it, in which no number has groups. */
+  readonly isOwn?: true;
 }
 
 export class LogSink implements RowSink {
@@ -109,7 +111,7 @@ export class LogSink implements RowSink {
     if (said !== undefined) return { kind: said };
     if (head.timeAs !== undefined) {
       const own = TIME_KINDS.find((kind) => kind === head.timeAs);
-      if (own !== undefined) return { kind: own };
+      if (own !== undefined) return { kind: own, isOwn: true };
       this.#report(problem('bad-time', `timeAs '${head.timeAs}' is no kind of time; expected ${TIME_KINDS.join(', ')}`, { file: this.#options.file }));
     }
     if (this.#map.clockFormat !== undefined) return { kind: 'clock' };
@@ -127,7 +129,7 @@ export class LogSink implements RowSink {
     const rows = this.#waiting.filter(({ values }) => this.#actions.find(values[1]) !== 'ignore');
     const times = rows.map(({ values }) => values[0]).filter((time) => time !== undefined);
     const told = this.#told;
-    const found = findKind(times, this.#map.decimal, told?.kind);
+    const found = findKind(times, this.#map.decimal, told?.isOwn === true ? undefined : told?.kind);
     if (told === undefined && found !== undefined) {
       this.#note(`times are ${KIND_NAMES[found.kind]}, by the look of '${found.because}'; say --time-as otherwise`);
     }

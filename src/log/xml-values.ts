@@ -65,16 +65,17 @@ const NO_OTHERS: readonly OtherValue[] = [];
 
 /**
  * Reads rows (well-formed elements) and gives each one's fields, in the order of `paths`: the first of a field's paths that has text
- * counts, and what another one of them has that is not the same is given too; so is, of a field that has several paths, a further element
- * of one path. A mapping names one path, and means the first that is there.
+ * counts, and what another one of them has that is not the same is given too; so is, where fields are to be there once, a further element
+ * of one path. A mapping means the first that is there.
  */
 export class RowValues {
   readonly #parser: XMLParser;
 
-  /** `prefixed`: whether names have namespace prefixes, which are left out then. */
+  /** `prefixed`: whether names have namespace prefixes, which are left out then. `once`: each field is to be there once (linecut's own form). */
   constructor(
     private readonly paths: readonly (readonly FieldPath[])[],
     prefixed: boolean,
+    private readonly once: boolean,
   ) {
     this.#parser = new XMLParser({ ...OPTIONS, removeNSPrefix: prefixed });
   }
@@ -90,7 +91,7 @@ export class RowValues {
     const values = this.paths.map((paths, field) => {
       let first: { readonly path: FieldPath; readonly text: string } | undefined;
       for (const path of paths) {
-        for (const text of valuesAt(row, path, paths.length > 1)) {
+        for (const text of valuesAt(row, path, this.once)) {
           first ??= { path, text };
           if (text !== first.text) others = [...others, { field, path, text, again: path === first.path }];
         }

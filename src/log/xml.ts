@@ -64,7 +64,7 @@ class XmlReader {
     this.#noteFields(fields, rows);
     this.#noteStrays(index, own && this.#map?.rows === undefined);
     sink.head(this.#head(index, fields, sources, own));
-    this.#push(rows.spans ?? { starts: [], ends: [] }, fields, index.prefixed, sink);
+    this.#push(rows.spans ?? { starts: [], ends: [] }, fields, { prefixed: index.prefixed, own }, sink);
   }
 
   #placeAt(offset: number): Place {
@@ -100,7 +100,7 @@ class XmlReader {
     const spans = tree.at(OWN_SOURCES)?.spans;
     const starts = spans?.starts ?? [];
     const rows = starts.map((start, index) => this.text.slice(start, spans?.ends[index]));
-    const read = new RowValues([[fieldPath('@id'), fieldPath('id')], [fieldPath('@name'), fieldPath('name')]], prefixed).read(rows);
+    const read = new RowValues([[fieldPath('@id'), fieldPath('id')], [fieldPath('@name'), fieldPath('name')]], prefixed, true).read(rows);
     const lines = new Lines(this.text);
     const seen = new Set<string>();
     let sound = true;
@@ -180,8 +180,8 @@ class XmlReader {
   }
 
   /** Reads the rows in batches and pushes them. */
-  #push({ starts, ends }: Spans, fields: XmlFields, prefixed: boolean, sink: RowSink): void {
-    const values = new RowValues(FIELDS.map((field) => fields.found[field]?.paths ?? []), prefixed);
+  #push({ starts, ends }: Spans, fields: XmlFields, { prefixed, own }: { readonly prefixed: boolean; readonly own: boolean }, sink: RowSink): void {
+    const values = new RowValues(FIELDS.map((field) => fields.found[field]?.paths ?? []), prefixed, own && this.#map?.rows === undefined);
     let first = 0;
     let size = 0;
     const lines = new Lines(this.text);

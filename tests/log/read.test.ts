@@ -141,6 +141,15 @@ describe('times of no known kind', () => {
     expect(reading === undefined ? [] : explainLog(reading)).toContain('times     not known');
   });
 
+  it('of minutes and seconds need hours, and a point: with a comma they would be drop-frame labels', () => {
+    expect(read('time;source\n04:11,52;1\n', { timeAs: 'clock' }).loud).toContain("log:2:1: error: '04:11,52' has minutes and seconds, and no hours; write it with hours (00:04:11.52), or in seconds alone [bad-time]");
+  });
+
+  it('have no groups in linecut\'s own form', () => {
+    const own = (timeAs: string): string => `<cutlog version="1" rate="25" timeAs="${timeAs}"><event time="0" action="start"/><event time="120.500" action="cut" source="1"/><event time="900.125" action="stop"/></cutlog>`;
+    for (const timeAs of ['milliseconds', 'frames']) expect(read(own(timeAs), {}).loud.filter((line) => line.includes('error'))).toEqual([]);
+  });
+
   it('of minutes and seconds need hours, which no clockFormat gives', () => {
     for (const options of [{}, { timeAs: 'clock' }] as const) {
       expect(read('time,source\n04:11.5,1\n', options).loud).toContain("log:2:1: error: '04:11.5' has minutes and seconds, and no hours; write it with hours (00:04:11.5), or in seconds alone [bad-time]");

@@ -93,6 +93,8 @@ describe('our own form', () => {
       '<cutlog>', '<event time="1"><source>2</source><source>3</source><source>2</source></event>',
       '<event time="2" source="1"><source>4</source><source>5</source><note/><note>x</note></event>', '</cutlog>',
     ].join('\n'));
+    // Also where no event has it as an attribute.
+    expect(complaints(xml('<cutlog><event time="1"><source>2</source><source>3</source></event></cutlog>'))).toHaveLength(1);
     expect(read.rows.map(fieldsOf)).toEqual([{ time: '1', source: '2' }, { time: '2', source: '1', note: 'x' }]);
     expect(complaints(read)).toEqual([
       "show.xml:2:25: warning: a further element source says '3', and the first of that name, which counts, '2'; expected one of them [two-values]",

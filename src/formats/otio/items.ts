@@ -3,7 +3,7 @@ import { framesText } from '../../frames-text.js';
 import type { Rate } from '../../timecode/rate.js';
 import { objectsAt, schemaOf, textAt, type At, type Document } from './document.js';
 import { checkEffects } from './effects.js';
-import { isEnabled, layersIn, NESTED, sayUnread, type Sort } from './layers.js';
+import { isEnabled, isSound, layersIn, NESTED, sayUnread, type Sort } from './layers.js';
 import { fullLength } from './lengths.js';
 import { marked, marksOf, type Mark } from './marks.js';
 import { isBlack, mediaOf } from './media.js';
@@ -156,8 +156,10 @@ export function nestedItems(document: Document, at: At, rate: Rate, sort: Sort, 
 
 function layerItems(document: Document, stack: At, rate: Rate, sort: Sort, depth: number): Item[] {
   const sound = sort === 'sound' ? layersIn(stack, 'sound') : [];
-  // On an Audio track, a stack without Audio tracks stands for the sound of its clips.
-  const layers = sound.length > 0 ? sound : layersIn(stack, 'picture');
+  // On an Audio track, a stack without Audio tracks stands for the sound of its clips. One whose sound was switched off does not.
+  const isMute = sort === 'sound' && sound.length === 0 && [...objectsAt(stack, 'children')].some(isSound);
+  if (isMute) document.add('found', stack.where, 'the Audio tracks of a stack are disabled or empty; it is silent');
+  const layers = isMute || sound.length > 0 ? sound : layersIn(stack, 'picture');
   const [layer] = layers;
   if (layer === undefined) return [];
   sayUnread(document, layers, sort, `the stack has ${String(layers.length)} layers${sound.length > 0 ? ' of sound' : ''}; only the first is read`);

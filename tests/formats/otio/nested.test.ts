@@ -36,6 +36,16 @@ describe('a stack inside a track', () => {
     expect(heard(list)).toEqual(['X 0-50 100 on 1', 'Desk 50-150 7 on 1', 'Y 150-200 100 on 1']);
   });
 
+  it.each<[string, Json]>([
+    ['disabled', track([clip('Desk', 7, 50)], { kind: 'Audio', enabled: false })],
+    ['empty', sound([])],
+  ])('is silent, and says so, where its Audio track is %s', (_, own) => {
+    const inner = compound(track([clip('CamA', 0, 50)]), own);
+    const { list, lines } = read(timeline([track([X, inner, Y]), sound([X, inner, Y])]));
+    expect(heard(list)).toEqual(['X 0-50 100 on 1', 'Y 100-150 100 on 1']);
+    expect(said(lines)).toContainEqual(expect.stringContaining('the Audio tracks of a stack are disabled or empty; it is silent'));
+  });
+
   it('is heard by its clips where it has no Audio track', () => {
     expect(heard(read(timeline([sound([X, compound(track([clip('CamA', 0, 60)])), Y])])).list)).toEqual(['X 0-50 100 on 1', 'CamA 50-110 0 on 1', 'Y 110-160 100 on 1']);
   });

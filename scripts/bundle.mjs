@@ -44,7 +44,7 @@ const libraryFile = (name) => `lib/${name.replaceAll('/', '-')}.cjs`;
 
 /**
  * A module with the names that a library exports. Behind each stands the library's own function, class or object, which is loaded
- * when it is first called, constructed or looked into; `instanceof` works too.
+ * when it is first called, constructed, extended or looked into; `instanceof` works too.
  */
 async function standIn(name) {
   const names = Object.keys(await import(name)).filter((one) => /^\w+$/.test(one));
@@ -55,12 +55,13 @@ const part = (name) => {
     const library = require('${file}');
     return name === 'default' && library.default === undefined ? library : library[name];
   };
-  return new Proxy(function () {}, {
+  const it = new Proxy(function () {}, {
     get: (_, key) => real()[key],
     has: (_, key) => key in real(),
     apply: (_, self, args) => Reflect.apply(real(), self, args),
-    construct: (_, args) => Reflect.construct(real(), args),
+    construct: (_, args, made) => Reflect.construct(real(), args, made === it ? real() : made),
   });
+  return it;
 };
 ${names.map((one) => (one === 'default' ? `export default part('default');` : `export const ${one} = /* @__PURE__ */ part('${one}');`)).join('\n')}
 `;

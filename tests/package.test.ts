@@ -4,7 +4,9 @@ import { cpSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { filesIn, folderWith } from './support/cli.js';
+import { helpOf } from '../src/cli/help.js';
+import { COMMANDS } from '../src/cli/program.js';
+import { cli, filesIn, folderWith, runOf } from './support/cli.js';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const MINUTES = 60_000;
@@ -71,6 +73,14 @@ describe('npx linecut', () => {
     expect([log.status, log.stderr, log.stdout]).toEqual([0, '', '00:00 seconds\n16:40 Grüße \u2013 \u{1F373}\n']);
     writeFileSync(join(home, 'marks.chapters.txt'), '\u2022 00:00 \u2014 Welcome\n\u2022 01:30 \u2013 The stock\n');
     expect(npx('check', 'marks.chapters.txt')).toMatchObject({ status: 0 });
+  }, MINUTES);
+
+  it.each([40, 80, 120])('lays its help out as the sources do, in %d columns', async (columns) => {
+    const run = runOf(join(home, 'node_modules/linecut/dist/start.cjs'));
+    for (const { name, load } of COMMANDS) {
+      const { out } = await cli([name, '--help'], { columns, run });
+      expect(out).toBe(helpOf(await load(), columns));
+    }
   }, MINUTES);
 
   it('ends with the status of what went wrong', () => {

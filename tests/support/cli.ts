@@ -9,7 +9,10 @@ import { dirname, join } from 'node:path';
 import { afterAll } from 'vitest';
 import { run as ofSources } from '../../src/cli/program.js';
 
-const run = process.env['LINECUT_PACKED'] === undefined ? ofSources : (createRequire(import.meta.url)('../../dist/start.cjs') as { run: typeof ofSources }).run;
+/** The `run` of a built program; `start`: path of its start.cjs. */
+export const runOf = (start: string): typeof ofSources => (createRequire(import.meta.url)(start) as { run: typeof ofSources }).run;
+
+const usual = process.env['LINECUT_PACKED'] === undefined ? ofSources : runOf('../../dist/start.cjs');
 
 export interface CliResult {
   readonly status: number;
@@ -22,23 +25,27 @@ export interface CliOptions {
   readonly stdin?: string | Uint8Array;
   readonly env?: Readonly<Record<string, string>>;
   readonly tty?: boolean;
+  /** Of the terminal; unknown where it is not given. */
+  readonly columns?: number;
+  /** Another program than that of the sources, or of LINECUT_PACKED. */
+  readonly run?: typeof ofSources;
 }
 
 /** A call as a shell makes it, `['convert', 'show.csv']`. */
 export async function cli(argv: readonly string[], options: CliOptions = {}): Promise<CliResult> {
   let out = '';
   let err = '';
-  const sink = (add: (text: string) => void): { write: (text: string) => Promise<void>; isTTY: boolean; columns: undefined } => ({
+  const sink = (add: (text: string) => void): { write: (text: string) => Promise<void>; isTTY: boolean; columns: number | undefined } => ({
     write: (text) => {
       add(text);
       return Promise.resolve();
     },
     isTTY: options.tty ?? false,
-    columns: undefined,
+    columns: options.columns,
   });
   // Standard input ends: who reads it again finds nothing.
   let input = typeof options.stdin === 'string' ? Buffer.from(options.stdin) : (options.stdin ?? Buffer.alloc(0));
-  const status = await run(argv, {
+  const status = await (options.run ?? usual)(argv, {
     cwd: options.cwd ?? process.cwd(),
     env: options.env ?? {},
     out: sink((text) => { out += text; }),

@@ -3,7 +3,7 @@ import { didYouMean, nearest } from '../nearest.js';
 import { problem, type Place, type Report } from '../problems.js';
 import { shorten } from '../visible.js';
 import { likelySource, listed, unusedNames } from './columns.js';
-import { cutsLabels, numbersRows, otherDelimiter } from './csv-suspects.js';
+import { cutsLabels, likelyAction, numbersRows, otherDelimiter } from './csv-suspects.js';
 import { DELIMITER_NAMES } from './delimiter.js';
 import { shapeOf } from './kinds.js';
 import { rowsBehind, type Layout } from './layout.js';
@@ -55,7 +55,9 @@ function isPlausible(text: string, layout: Layout, { file, map, timeAs }: RowOpt
   }
   if (numbersRows(text, layout, map)) {
     const name = shorten(layout.names[layout.columns.found.action ?? 0] ?? '');
-    const said = `the column '${name}' is taken for the action, and holds another number in each row; where it only numbers them, say so in a mapping file: {"fields": ${fieldsText({ ...map?.fields, action: null })}}; where its numbers are actions, say in actions of the mapping which`;
+    const action = likelyAction(text, layout, map);
+    const what = action === null ? 'say so' : "name the action's column";
+    const said = `the column '${name}' is taken for the action, and holds another number in each row; where it only numbers them, ${what} in a mapping file: {"fields": ${fieldsText({ ...map?.fields, action })}}; where its numbers are actions, say in actions of the mapping which`;
     report(problem('unknown-action', said, { file, line: layout.line, column: 1 }));
     return false;
   }

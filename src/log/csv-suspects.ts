@@ -1,6 +1,8 @@
 /** Columns of a CSV log that hold something else than the layout says: by the look of the first rows. */
+import { unusedNames } from './columns.js';
 import { findLayout, rowsBehind, type Layout } from './layout.js';
 import type { Mapping, TimeKind } from './mapping.js';
+import { actionOf, columnWord, fieldOfColumn } from './words.js';
 
 /**
  * Whether the column that is taken for the action by itself numbers the rows: each first row has another whole number there, and the
@@ -12,6 +14,26 @@ export function numbersRows(text: string, layout: Layout, map: Mapping | undefin
   const cells = rowsBehind(text, layout).map((row) => row[index]?.trim() ?? '').filter((cell) => cell !== '');
   const known = Object.keys(map?.actions ?? {}).map((word) => word.trim());
   return cells.length > 1 && new Set(cells).size === cells.length && cells.every((cell) => /^\d+$/.test(cell) && !known.includes(cell));
+}
+
+/**
+ * The column that is likeliest to hold the action where the one that is taken for it numbers the rows: of those that feed no field, one
+ * that is called as an action's, else one with words of actions in its first rows; of several the one with most of them, the leftmost.
+ * Null where there is none.
+ */
+export function likelyAction(text: string, layout: Layout, map: Mapping | undefined): string | null {
+  const { names, columns } = layout;
+  const rows = rowsBehind(text, layout);
+  const known = new Set(Object.keys(map?.actions ?? {}).map(columnWord));
+  const isKnown = (cell: string): boolean => actionOf(cell) !== undefined || known.has(columnWord(cell));
+  const open = unusedNames(names, columns).map((name) => {
+    const cells = rows.map((row) => row[names.indexOf(name)]?.trim() ?? '').filter((cell) => cell !== '');
+    // A further column of numbers may number the rows as well.
+    const isCalled = fieldOfColumn(name) === 'action' && (cells.length === 0 || cells.some((cell) => !/^\d+$/.test(cell)));
+    return { name, isCalled, words: cells.filter(isKnown).length };
+  });
+  const likely = open.filter(({ isCalled, words }) => isCalled || words > 0).sort((a, b) => b.words - a.words);
+  return (likely.find(({ isCalled }) => isCalled) ?? likely[0])?.name ?? null;
 }
 
 /** No frame of a second has a higher number. */

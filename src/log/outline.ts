@@ -5,7 +5,7 @@ import { listOf } from '../visible.js';
 import { headOf } from './csv.js';
 import { likelyTime, numberedFields } from './csv-columns.js';
 import { isOwn, placesOf } from './found.js';
-import { cutsLabels, numbersRows } from './csv-suspects.js';
+import { cutsLabels, likelyAction, numbersRows } from './csv-suspects.js';
 import { findKind, unitOf } from './kinds.js';
 import { findLayout, rowsBehind } from './layout.js';
 import { MAX_ROWS } from './limits.js';
@@ -37,7 +37,7 @@ export function outlineLog(text: string, map: Mapping = {}, timeAs: TimeKind | u
   const seen = isXml(text, map) ? seenXml(withoutMark(text), map) : seenCsv(withoutMark(text), map);
   if (seen === undefined) return undefined;
   const { head, there, times, numbered } = seen;
-  const said: Mapping = seen.numbersRows === true ? withoutAction(map) : map;
+  const said = seen.said ?? map;
   const unit = head.found.time === undefined ? undefined : unitOf(head.found.time);
   const kind = timeAs ?? unit ?? findKind(times, map.decimal)?.kind;
   const { fields, ...places }: Mapping = isOwn(head, map) ? {} : placesOf(head, said);
@@ -63,18 +63,17 @@ interface Seen {
   readonly times: readonly string[];
   /** The fields by the numbers of their columns, where there is no header row. */
   readonly numbered?: Readonly<Partial<Record<Field, number>>>;
-  /** What is called as an action's column numbers the rows. */
-  readonly numbersRows?: boolean;
+  /** The mapping with what it has to say of the action, where the column that is taken for it numbers the rows. */
+  readonly said?: Mapping;
 }
-
-const withoutAction = (map: Mapping): Mapping => ({ ...map, fields: { ...map.fields, action: null } });
 
 function seenCsv(text: string, map: Mapping): Seen | undefined {
   const layout = findLayout(text, map);
   if (layout === undefined) return undefined;
   if (numbersRows(text, layout, map)) {
-    const seen = seenCsv(text, withoutAction(map));
-    return seen === undefined ? undefined : { ...seen, numbersRows: true };
+    const said: Mapping = { ...map, fields: { ...map.fields, action: likelyAction(text, layout, map) } };
+    const seen = seenCsv(text, said);
+    return seen === undefined ? undefined : { ...seen, said };
   }
   const head = headOf(layout);
   const numbered = map.fields === undefined ? numberedFields(text, layout) : undefined;

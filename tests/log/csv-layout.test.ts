@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Mapping } from '../../src/log/mapping.js';
+import { outlineLog } from '../../src/log/outline.js';
 import { problemLine } from '../../src/problems.js';
 import { complaints, csv, fieldsOf, notes } from './collect.js';
 
@@ -248,6 +249,30 @@ describe('an event column that numbers the rows', () => {
       `show.csv:1:1: error: the column 'Event' is taken for the action, and holds another number in each row; where it only numbers them, say so in a mapping file: {"fields": {"action": null}}; where its numbers are actions, say in actions of the mapping which [unknown-action]`,
     ]);
     expect(csv(text, { fields: { action: null } }).rows.map(fieldsOf)).toEqual([1, 2, 1].map((source, row) => ({ time: `10:00:0${String([0, 5, 6][row])}:00`, source: String(source) })));
+  });
+
+  it.each([
+    ['is called so', 'Event,Timecode,Type,Source,Duration', 'Type'],
+    ['has words of actions', 'Event,Timecode,What,Source,Duration', 'What'],
+    ['is called so, whatever words another has', 'Event,Timecode,Remarks,Source,Operation', 'Operation'],
+  ])('gives way to another column that %s', (_, header, name) => {
+    const log = `${header}\n1,10:00:00:00,cut,1,\n2,10:00:05:00,cue,2,\n3,10:00:06:00,dissolve,2,${name === 'Operation' ? 'Swap' : '12'}\n`;
+    expect(complaints(csv(log))).toEqual([expect.stringContaining(`where it only numbers them, name the action's column in a mapping file: {"fields": {"action": "${name}"}}; where its numbers`)]);
+    expect(outlineLog(log)?.map.fields).toMatchObject({ action: name });
+    const actions = name === 'Operation' ? [undefined, undefined, 'Swap'] : ['cut', 'cue', 'dissolve'];
+    expect(csv(log, { fields: { action: name } }).rows.map((row) => fieldsOf(row).action)).toEqual(actions);
+  });
+
+  it('gives way to the column with most words of actions, of the mapping as well', () => {
+    const log = 'Event,Timecode,Mode,What\n1,10:00:00:00,auto,Schnitt\n2,10:00:05:00,manual,Schnitt\n';
+    expect(outlineLog(log)?.map.fields).toMatchObject({ action: 'Mode' });
+    expect(outlineLog(log, { actions: { schnitt: 'cut' } })?.map.fields).toMatchObject({ action: 'What' });
+  });
+
+  it('does not give way to further numbers', () => {
+    const log = 'Event,Timecode,Type,Source\n1,10:00:00:00,7,1\n2,10:00:05:00,8,2\n';
+    expect(complaints(csv(log))).toEqual([expect.stringContaining('{"fields": {"action": null}}')]);
+    expect(outlineLog(log)?.map.fields).toMatchObject({ action: null });
   });
 
   it('is none where numbers come twice, where the mapping knows one, and where it names the column', () => {

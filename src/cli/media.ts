@@ -1,4 +1,5 @@
 /** `linecut media`: reads recorded files, prints what they are, writes the sources of a show file. */
+import { realpathSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { encodedAs } from '../byte-order-mark.js';
 import { groupRecordings, type Grouping } from '../media/group.js';
@@ -98,10 +99,18 @@ interface Target extends ShowTarget {
 /** The show file as it is now; `wrong` when it is there and cannot be read, or is no show file. */
 function targetOf(file: string, { cwd }: Io, report: Report): Target | 'wrong' {
   const at = resolve(cwd, file);
-  const target = { file, folder: dirname(at), from: cwd };
-  if (!exists(at)) return target;
+  if (!exists(at)) return { file, folder: dirname(at), from: cwd };
   const read = textOf(file, cwd, report);
-  return read === undefined || readShowFile(read.text, file, report) === undefined ? 'wrong' : { ...target, ...read, isThere: exists };
+  return read === undefined || readShowFile(read.text, file, report) === undefined ? 'wrong' : { file, ...placeOf(at, cwd), ...read, isThere: exists };
+}
+
+/**
+ * Where a show file lies that is there: it is written where a link to it leads (`saveChanged`), so its paths start there. Folders stay
+ * called as they were given where that is the same place: the recordings are, too.
+ */
+function placeOf(at: string, cwd: string): Pick<ShowTarget, 'folder' | 'from'> {
+  const [folder, real] = [dirname(at), dirname(realpathSync(at))];
+  return realpathSync(folder) === real ? { folder, from: cwd } : { folder: real, from: realpathSync(cwd) };
 }
 
 function rateOf(values: Values, target: ShowTarget | undefined): RateSpec | undefined {

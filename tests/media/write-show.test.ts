@@ -49,6 +49,20 @@ describe('the show file that media completes', () => {
     expect(filesIn(cwd)).toEqual(['media/wide-1.mov', 'shared/own.json', 'show.json']);
   });
 
+  it.each([['a link in another folder', 'a/b/show.json'], ['a folder that is a link', 'away/show.json'], ['a link in a folder that is one', 'away/b/show.json']])('has paths from where it is, through %s', async (_, name) => {
+    const files = '"files": [{ "path": "media/wide-1.mov" }]';
+    const cwd = folderWith({ 'proj/show.json': `{ "sources": [{ "id": "wide", "name": "Totale", ${files} }, { "id": "desk", "name": "Ton" }] }` });
+    mkdirSync(join(cwd, 'proj/media'));
+    for (const recording of ['wide-1.mov', 'wide-2.mov']) copyFileSync(`${FIXTURES}${recording}`, join(cwd, 'proj/media', recording));
+    mkdirSync(join(cwd, 'a/b'), { recursive: true });
+    symlinkSync(name === 'away/show.json' ? 'proj' : 'a', join(cwd, 'away'));
+    if (name !== 'away/show.json') symlinkSync('../../proj/show.json', join(cwd, 'a/b/show.json'));
+    const { status, err } = await cli(['media', name === 'away/show.json' ? 'away/media' : 'proj/media', '--write-show', name, '--threads', '1'], { cwd });
+    expect([status, err]).toEqual([0, expect.stringContaining('the show file was completed') as unknown]);
+    const { sources } = JSON.parse(readFileSync(join(cwd, 'proj/show.json'), 'utf8')) as { readonly sources: readonly { readonly files?: readonly { readonly path: string }[] }[] };
+    expect(sources.map((source) => source.files?.map(({ path }) => path))).toEqual([['media/wide-1.mov', 'media/wide-2.mov'], undefined]);
+  });
+
   it.each([['0600', 0o600], ['0640', 0o640], ['0666', 0o666], ['0755', 0o755]])('keeps its permissions, %s', async (_octal, mode) => {
     const cwd = folder(SHOW);
     const path = join(cwd, 'show.json');

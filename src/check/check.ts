@@ -85,7 +85,7 @@ async function rateOf({ show }: CheckInput, { load }: CheckOptions): Promise<Pic
 }
 
 async function readEdlFile(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<Pick<Checked, 'placed' | 'document'>> {
-  const [{ parseEdl }, { rateSigns }, { assembleEdl }, { checkEdlFormat }, { edlFrames, eventPlace, beginOfHole }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/which-rate.js'), import('../formats/edl/assemble.js'), import('./edl-format.js'), import('./where.js')]);
+  const [{ parseEdl }, { rateSigns }, { assembleEdl }, { checkEdlFormat }, { edlFrames, eventPlace, soundPlaces, beginOfHole }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/which-rate.js'), import('../formats/edl/assemble.js'), import('./edl-format.js'), import('./where.js')]);
   const file = input.name;
   // A hole is black to a reader, and a fault to whoever meant to export everything.
   const report: Report = (found) => { findings.add(found.code === 'hole' ? { ...found, severity: 'error' } : found); };
@@ -117,7 +117,8 @@ async function readEdlFile(text: string, input: CheckInput, options: CheckOption
     const event = begun[shot];
     return event === undefined ? { file } : eventPlace(event);
   };
-  return { document, placed: { list, placeOf } };
+  const sounds = soundPlaces(assembled);
+  return { document, placed: { list, placeOf, soundAt: (frame) => sounds.get(frame) } };
 }
 
 async function readOtioFile(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<Pick<Checked, 'placed'>> {
@@ -139,11 +140,13 @@ async function checkList(base: Base, input: CheckInput, options: CheckOptions): 
   return base;
 }
 
-/** What is said of a record frame gets the place of the shot that begins there; of sound, no shot may. */
-function placing({ list: { shots }, placeOf }: PlacedList, findings: Findings): Report {
+/** What is said of a record frame gets the place of the shot that begins there; where none does, of the sound. */
+function placing({ list: { shots }, placeOf, soundAt }: PlacedList, findings: Findings): Report {
   return (found) => {
     const index = found.at === undefined ? -1 : shotIndexAt(shots, found.at);
-    findings.add({ ...found, place: { ...placeOf(shots[index]?.in === found.at ? index : -1), ...found.place } });
+    const begins = shots[index]?.in === found.at;
+    const sound = begins || found.at === undefined ? undefined : soundAt?.(found.at);
+    findings.add({ ...found, place: { ...(sound ?? placeOf(begins ? index : -1)), ...found.place } });
   };
 }
 

@@ -11,6 +11,8 @@ import { formatTimecode } from '../timecode/timecode.js';
 export interface PlacedList {
   readonly list: CutList;
   readonly placeOf: (shot: number) => Place;
+  /** Where the sound stands that begins on a record frame; undefined where none does, or where it has no place of its own. */
+  readonly soundAt?: (frame: number) => Place | undefined;
 }
 
 /** Shots of fewer than `least` frames; a shot that goes on in the next file counts as one. */

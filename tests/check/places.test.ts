@@ -127,10 +127,10 @@ describe('what is said of an EDL', () => {
 describe('what is said of sound', () => {
   const list = listOf('1:50 2:50', 'none', { audio: [{ source: '3', in: 20, out: 100, sourceIn: 90_020, sourceOut: 90_100, take: 0, tracks: [1, 2], channels: [1, 2], withPicture: false }] });
 
-  it('has its record frame, and no line where no shot begins with it', async () => {
-    const { edl, otio } = await foundIn(list, ({ id }) => ({ recorded: id !== '3' }));
+  it('has its record frame, and the line of its event where no shot begins with it', async () => {
+    const { edl, otio, events } = await foundIn(list, ({ id }) => ({ recorded: id !== '3' }));
     expect([edl, otio].map((found) => found.map(({ code, place, at }) => [code, place, at]))).toEqual([
-      [['not-recorded', { file: 'show.edl' }, 20]], [['not-recorded', { file: 'show.otio' }, 20]],
+      [['not-recorded', { file: 'show.edl', line: events[1], column: 1 }, 20]], [['not-recorded', { file: 'show.otio' }, 20]],
     ]);
   });
 });

@@ -16,8 +16,9 @@ import type { LoadOptions } from '../load.js';
 import { ProblemList, type Problem } from '../problems.js';
 import { Adjusting } from './adjusting.js';
 import type { Call, Command, Values } from './command.js';
+import { homeOf } from './home.js';
 import type { Io } from './io.js';
-import { ListFiles, folderOf, standardTwice } from './list-file.js';
+import { ListFiles, standardTwice } from './list-file.js';
 import { READING } from './loading.js';
 import { spokenName } from './names.js';
 import { choice, flag, path, whole } from './option.js';
@@ -177,7 +178,7 @@ async function checkOne(file: string, values: Values, io: Io, options: CheckOpti
 
 function isThere(file: string, besides: string, io: Io): boolean {
   const plain = /^[a-z][a-z0-9+.-]+:\/\//i.test(file) || file.startsWith('file:') ? pathOfUrl(file) : file;
-  return existsSync(resolve(folderOf(besides, io), plain));
+  return existsSync(resolve(homeOf(besides, io.cwd).folder, plain));
 }
 
 async function tell(checked: readonly Checked[], form: 'text' | 'json' | 'junit', io: Io): Promise<void> {

@@ -1,5 +1,4 @@
 /** What a job reads: its log, and the show file, mapping and corrections that belong to it. */
-import { dirname, resolve } from 'node:path';
 import { roughText } from '../byte-order-mark.js';
 import type { Correction } from '../corrections/model.js';
 import { isCorrectionsTable, KIND_HEAD } from '../corrections/kind.js';
@@ -7,6 +6,7 @@ import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
 import { problem, type Report } from '../problems.js';
 import { CORRECTIONS, MAPPING, readByHand, SHOW_FILE } from './by-hand.js';
+import { homeOf } from './home.js';
 import { bytesOf, tooMuchInput } from './input.js';
 import type { Job } from './job.js';
 import { listName, spokenName, STANDARD } from './names.js';
@@ -39,7 +39,7 @@ export async function readInput(job: Job, report: Report): Promise<Read | 'no lo
     input: { name: spokenName(job.log), bytes, title: listName(job.log), ...(show === undefined ? {} : { show }) },
     ...(map === undefined ? {} : { map }),
     ...(corrections === undefined ? {} : { corrections }),
-    base: dirname(resolve(job.cwd, near === '' ? '-' : near)),
+    base: homeOf(near === '' ? '-' : near, job.cwd).folder,
   };
 }
 

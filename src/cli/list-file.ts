@@ -1,5 +1,5 @@
 /** Reading lists for commands that write none: the file, the show file beside it, the options that say how a log is read. */
-import { dirname, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import type { EdlPart } from '../formats/edl/document.js';
 import { partEnding, partIn } from '../formats/endings.js';
 import { known } from '../known.js';
@@ -146,6 +146,3 @@ export const standardTwice = (names: readonly (string | undefined)[]): Problem |
 
 /** Options for logs mean nothing for a list, and one call may read both. */
 export const listOnly = ({ rate, maxBytes }: LoadOptions): LoadOptions => known({ rate, maxBytes });
-
-/** The folder that paths in a file are relative to. */
-export const folderOf = (name: string, io: Io): string => dirname(resolve(io.cwd, name));

@@ -14,6 +14,7 @@ import { showRate } from '../show/sources.js';
 import type { RateSpec } from '../timecode/rate.js';
 import type { Call, Command, OptionSpec, Values } from './command.js';
 import { textOf } from './by-hand.js';
+import { homeOf } from './home.js';
 import type { Io } from './io.js';
 import { flag, path, whole } from './option.js';
 import { JSON_LINES, QUIET, RATE, STRICT } from './options.js';
@@ -101,16 +102,13 @@ function targetOf(file: string, { cwd }: Io, report: Report): Target | 'wrong' {
   const at = resolve(cwd, file);
   if (!exists(at)) return { file, folder: dirname(at), from: cwd };
   const read = textOf(file, cwd, report);
-  return read === undefined || readShowFile(read.text, file, report) === undefined ? 'wrong' : { file, ...placeOf(at, cwd), ...read, isThere: exists };
+  return read === undefined || readShowFile(read.text, file, report) === undefined ? 'wrong' : { file, ...placeOf(file, cwd), ...read, isThere: exists };
 }
 
-/**
- * Where a show file lies that is there: it is written where a link to it leads (`saveChanged`), so its paths start there. Folders stay
- * called as they were given where that is the same place: the recordings are, too.
- */
-function placeOf(at: string, cwd: string): Pick<ShowTarget, 'folder' | 'from'> {
-  const [folder, real] = [dirname(at), dirname(realpathSync(at))];
-  return realpathSync(folder) === real ? { folder, from: cwd } : { folder: real, from: realpathSync(cwd) };
+/** Where a show file lies that is there. Where a link leads elsewhere, the recordings are counted from there by real names as well. */
+function placeOf(file: string, cwd: string): Pick<ShowTarget, 'folder' | 'from'> {
+  const { folder, elsewhere } = homeOf(file, cwd);
+  return { folder, from: elsewhere ? realpathSync(cwd) : cwd };
 }
 
 function rateOf(values: Values, target: ShowTarget | undefined): RateSpec | undefined {

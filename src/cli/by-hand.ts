@@ -11,7 +11,7 @@ const MAX_BYTES = 64 * 1024 * 1024;
 
 /** The text of such a file, without a byte order mark, and its bytes. Undefined as `bytesOf` and `decodeText`. */
 export function textOf(file: string, cwd: string, report: Report): { readonly text: string; readonly bytes: Uint8Array } | undefined {
-  const bytes = bytesOf(file, cwd, MAX_BYTES, report);
+  const bytes = bytesOf(file, cwd, MAX_BYTES, report, 'such a file is written by hand: is it the right one?');
   const text = bytes === undefined ? undefined : decodeText(bytes, { file, maxBytes: MAX_BYTES, isMapped: () => false }, report);
   return bytes === undefined || text === undefined ? undefined : { text, bytes };
 }

@@ -9,7 +9,7 @@ import { isFolder } from '../path-kind.js';
 import { problem, ProblemList, type Problem } from '../problems.js';
 import { Adjusting } from './adjusting.js';
 import type { Call, Command, Values } from './command.js';
-import { bytesOf } from './input.js';
+import { bytesOf, tooMuchInput } from './input.js';
 import { expandLogs, expectedLogs, type LogInput } from './inputs.js';
 import type { Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
@@ -107,7 +107,8 @@ async function namesOf({ args, values, io }: Call): Promise<readonly string[] | 
   const names = [...args];
   if (list !== undefined) {
     const found = new ProblemList();
-    const bytes = list === STANDARD ? await io.readStdin(MAX_BYTES) : bytesOf(list, io.cwd, MAX_BYTES, found.add);
+    const most = Math.max(values.get(option.MAX_BYTES) ?? 0, MAX_BYTES);
+    const bytes = list === STANDARD ? (await io.readStdin(most)) ?? tooMuchInput(most, found.add) : bytesOf(list, io.cwd, most, found.add);
     await complain(found.problems, io);
     if (bytes === undefined) return undefined;
     names.push(...namesIn(roughText(bytes)));

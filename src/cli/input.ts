@@ -10,8 +10,11 @@ export function tooMuchInput(maxBytes: number, report: Report): undefined {
   report(problem('too-large', `standard input passes the limit of ${String(maxBytes)} bytes; --max-bytes raises it`, { file: spokenName(STANDARD) }));
 }
 
-/** A file's bytes; undefined when it cannot be read (`unreadable`) or has more than `maxBytes` (`too-large`), which was reported. */
-export function bytesOf(file: string, cwd: string, maxBytes: number, report: Report): Uint8Array | undefined {
+/**
+ * A file's bytes; undefined when it cannot be read (`unreadable`) or has more than `maxBytes` (`too-large`), which was reported, with
+ * what to do about it: `remedy`.
+ */
+export function bytesOf(file: string, cwd: string, maxBytes: number, report: Report, remedy = '--max-bytes raises it'): Uint8Array | undefined {
   let handle: number | undefined;
   try {
     handle = openSync(resolve(cwd, file), 'r');
@@ -19,7 +22,7 @@ export function bytesOf(file: string, cwd: string, maxBytes: number, report: Rep
     const bytes = stat.isFile() && stat.size <= maxBytes ? readFileSync(handle) : stat.isFile() ? undefined : readPipe(handle, maxBytes);
     if (bytes !== undefined) return bytes;
     const size = stat.isFile() ? `${String(stat.size)} bytes` : 'more bytes than that';
-    report(problem('too-large', `the file has ${size}; the limit is ${String(maxBytes)}, and --max-bytes raises it`, { file }));
+    report(problem('too-large', `the file has ${size}; the limit is ${String(maxBytes)}, and ${remedy}`, { file }));
   } catch (cause) {
     report(problem('unreadable', `cannot be read: ${fileTrouble(cause)}`, { file }));
   } finally {

@@ -1,3 +1,5 @@
+import { truncateSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { cli, filesIn, folderWith, textOf } from '../support/cli.js';
 
@@ -98,4 +100,11 @@ describe('the next part of a divided EDL', () => {
     const { status, err } = await cli(['picture', 'show-1.edl', '-o', 'show.svg', '--rate', '25'], { cwd });
     expect([status, err]).toEqual([1, `${said}\n`]);
   });
+});
+
+it.each(GIVEN)('%s is not read where it is larger than any such file, and no option is named that would not help', async (name, _text, option) => {
+  const cwd = folderWith({ 'log.csv': LOG, [name]: '{}' });
+  truncateSync(join(cwd, name), 64 * 1024 * 1024 + 1);
+  const { status, err } = await cli(['convert', 'log.csv', option, name, '--rate', '25', '-o', 'out', '-q'], { cwd });
+  expect([status, err]).toEqual([1, `${name}: error: the file has 67108865 bytes; the limit is 67108864, and such a file is written by hand: is it the right one? [too-large]\n`]);
 });

@@ -128,4 +128,10 @@ describe('a list of names', () => {
     const { status, err } = await cli(['convert', '-', '--logs-from', '-', ...RATE], { cwd: folderWith({ 'a.csv': LOG }), stdin: 'a.csv\n' });
     expect([status, err]).toEqual([2, '--logs-from: error: standard input holds the names of logs, so it is no log itself [bad-option]\n']);
   });
+
+  it('says so where standard input is larger than any list', async () => {
+    const limit = 512 * 1024 * 1024;
+    const { status, err } = await cli(['convert', '--logs-from', '-', ...RATE], { stdin: Buffer.alloc(limit + 1) });
+    expect([status, err]).toEqual([2, `log: error: standard input passes the limit of ${String(limit)} bytes; --max-bytes raises it [too-large]\n`]);
+  });
 });

@@ -10,7 +10,7 @@ import { BLACK, FOLLOW, NONE, PROGRAM, type CutList, type Source } from './model
 import { inOrder } from './order.js';
 import { startsByFiles, startsByTakes } from './starts.js';
 import { reportStarts } from './starts-differ.js';
-import { Switcher, type SoundChange, type TakeContent } from './switches.js';
+import { namesNone, Switcher, type SoundChange, type TakeContent } from './switches.js';
 import { stretchesOf, type LogTake, type LogStretch } from './takes.js';
 import type { DissolveAt } from './transitions.js';
 
@@ -64,6 +64,7 @@ export function buildCutLists(events: readonly LogEvent[], sources: readonly Sou
     say(problem('no-events', 'no row puts a picture on air: there is no cut, dissolve or wipe', { file: options.file }));
     return [];
   }
+  if (namesNone(events, options.file, say)) return [];
   const counters = inOrder(events, { restarts: options.restarts ?? options.origin === 'recording', file: options.file }, say);
   const stretches = stretchesOf(counters, options.file, say);
   const takes = stretches.filter(({ take }) => take !== undefined).length;

@@ -40,6 +40,16 @@ export interface TakeContent {
   readonly unknownAtFirst: boolean;
 }
 
+/** Whether no row of several names a source, which is said once: then the log has them where nobody looked. */
+export function namesNone(events: readonly LogEvent[], file: string, report: Report): boolean {
+  if (events.some(({ action, source }) => source !== undefined && action !== 'audio')) return false;
+  const [first, ...others] = events.filter(isSwitch);
+  if (first === undefined || others.length === 0) return false;
+  const what = `none of the ${String(others.length + 1)} rows that switch names a source, and none is cued; "fields": {"source": …} in a mapping file says where the log has it`;
+  report(problem('missing-source', what, { file, line: first.line, column: first.column }));
+  return true;
+}
+
 /** Follows program through a log, take by take. */
 export class Switcher {
   /** The source on program, the one that comes on during a transition; undefined while nothing is known. */

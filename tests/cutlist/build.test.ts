@@ -37,6 +37,21 @@ describe('order of rows (rule 1)', () => {
   ]);
 });
 
+describe('a log that names no source', () => {
+  const messages = (log: string): string[] => build(rows(log)).problems.filter(({ code }) => code === 'missing-source').map(({ message, place }) => `${String(place?.line)} ${message}`);
+
+  it('is told of once, where no row names one', () => {
+    const [one, ...more] = messages('0 start | 0 cut | 5 cut | 9 dissolve d4 | 20 stop');
+    expect([one?.startsWith('2 none of the 3 rows that switch names a source'), more]).toEqual([true, []]);
+  });
+
+  it('is told of row by row, where another does', () => {
+    expect(messages('0 start | 0 cut | 5 cut | 9 cut 1 | 20 stop')).toEqual(['2 this cut names no source, and none is cued', '3 this cut names no source, and none is cued']);
+    expect(messages('0 start | 0 cut | 5 cue 1 | 9 cut | 20 stop')).toEqual(['2 this cut names no source, and none is cued']);
+    expect(messages('0 start | 0 cut | 20 stop')).toEqual(['2 this cut names no source, and none is cued']);
+  });
+});
+
 describe('switches one by one (rule 2)', () => {
   table([
     ['a re-tap is dropped', '0 start | 0 cut 1 | 5 cut 1 | 10 cut 2 | 20 stop', '1 0-10, 2 10-20'],

@@ -1,6 +1,7 @@
-/** A list against its log, frame by frame: who was on air, at which source frame, and how each shot came on. */
+/** A list against its log, frame by frame: who was on air, at which source frame, how each shot came on, and what was heard. */
+import { carriedBy } from '../compare/carried.js';
 import { matchSources } from '../compare/sources.js';
-import { framesApart, pairOf, type Pair } from '../compare/points.js';
+import { framesApart, pairOf } from '../compare/points.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceTexts } from '../cutlist/naming.js';
 import { recordLabel, shotIndexAt } from '../cutlist/record.js';
@@ -10,6 +11,7 @@ import { sameMix, transitionText } from '../cutlist/transitions.js';
 import { wholeShots } from '../cutlist/whole-shots.js';
 import { problem } from '../problems.js';
 import { countName, type Count } from '../timecode/rate.js';
+import { markersAgainst, soundAgainst, type Named, type Told } from './against-sound.js';
 import type { Checked } from './check.js';
 import type { Spot, Whole } from './whole.js';
 
@@ -19,20 +21,20 @@ export interface Accounted {
   readonly found: number;
 }
 
-/** Says something of a record frame of the list. */
-type Say = (message: string, frame: number) => void;
-
 /**
- * Reports (`not-as-logged`) every stretch of the record side where the list shows another source, or another frame of it, than
- * the log's own list; every transition that is not the log's; and running times that differ. Both count frames from their start.
- * Each file of the list is told of its own shots, and how many of the log's switches lie in it.
+ * Reports every stretch of the record side where the list shows another source, or another frame of it, than the log's own list,
+ * every transition that is not the log's, and running times that differ (`not-as-logged`); what sounds otherwise (`sound-not-as-logged`,
+ * where the log's list has sound), and markers (`markers-not-as-logged`, where the list's format carries them). Both count frames from
+ * their start. Each file of the list is told of its own shots, and how many of the log's switches lie in it.
  */
-export function checkAgainst({ files, list, spotOf }: Whole, logged: CutList): void {
+export function checkAgainst(whole: Whole, logged: CutList): void {
+  const { files, list, spotOf, soundSpotOf } = whole;
   const spotAt = (frame: number): Spot => spotOf(shotIndexAt(list.shots, frame));
-  const found = switchesFound(list, logged, (message, frame) => {
-    const { file, place, begin } = spotAt(frame);
-    file.findings.add({ ...problem('not-as-logged', message, place), at: frame - begin });
-  });
+  const say: Say = ({ code, message, at, ...severity }) => {
+    const { file, place, begin } = (code === 'sound-not-as-logged' ? soundSpotOf(at) : undefined) ?? spotAt(at);
+    file.findings.add({ ...problem(code, message, place), ...severity, at: at - begin });
+  };
+  const found = switchesFound(whole, logged, say);
   const accounted = new Map<Checked, Accounted>(files.map((file) => [file, { switches: 0, found: 0 }]));
   for (const [{ shot }] of wholeShots(logged.shots)) {
     const { file } = spotAt(shot.in);
@@ -42,25 +44,27 @@ export function checkAgainst({ files, list, spotOf }: Whole, logged: CutList): v
   for (const [file, counts] of accounted) file.accounted = counts;
 }
 
+type Say = (told: Told) => void;
+
 /** Reports the differences, and gives the log's shots that the list shows on their frame, in their way. */
-function switchesFound(list: CutList, logged: CutList, say: Say): ReadonlySet<Shot> {
+function switchesFound({ files: [file], list }: Whole, logged: CutList, say: Say): ReadonlySet<Shot> {
+  const wrong = (message: string, at: number): void => {
+    say({ code: 'not-as-logged', message, at });
+  };
   if (logged.count.rate !== list.count.rate) {
-    say(`the log runs at ${countName(logged.count)}, the list at ${countName(list.count)}`, 0);
+    wrong(`the log runs at ${countName(logged.count)}, the list at ${countName(list.count)}`, 0);
     return new Set();
   }
   const pair: Named = { ...pairOf(logged, list, matchSources(logged, list)), nameA: sourceTexts(logged.sources), nameB: sourceTexts(list.sources) };
-  for (const one of stretches(pair)) {
-    say(`from ${recordLabel(list, one.in)}, for ${framesText(one.out - one.in)}: ${one.text}`, one.in);
-  }
+  const seen = [...stretches(pair)];
+  for (const one of seen) wrong(`from ${recordLabel(list, one.in)}, for ${framesText(one.out - one.in)}: ${one.text}`, one.in);
   const longer = list.frames - logged.frames;
-  if (longer !== 0) say(`the list ends ${framesText(Math.abs(longer))} ${longer > 0 ? 'after' : 'before'} the log`, Math.min(list.frames, logged.frames));
-  return asLogged(pair, say);
-}
-
-/** Log and list, and how their sources are called in messages. */
-interface Named extends Pair {
-  readonly nameA: (id: string) => string;
-  readonly nameB: (id: string) => string;
+  if (longer !== 0) wrong(`the list ends ${framesText(Math.abs(longer))} ${longer > 0 ? 'after' : 'before'} the log`, Math.min(list.frames, logged.frames));
+  const shots = asLogged(pair, wrong);
+  const carried = carriedBy('log', file?.kind === 'edl' ? 'edl' : 'otio', logged, list);
+  for (const told of soundAgainst(pair, carried, seen)) say(told);
+  for (const told of markersAgainst(pair, carried)) say(told);
+  return shots;
 }
 
 interface Stretch {
@@ -105,14 +109,14 @@ function differenceAt(pair: Named, was: Shot, is: Shot, at: number): string | un
 
 const frameOf = (list: CutList, shot: Shot, count: Count, at: number): number => new Run(shot, list.count, count).at(at);
 
-function asLogged({ a: logged, b: list, key, nameB }: Named, say: Say): ReadonlySet<Shot> {
+function asLogged({ a: logged, b: list, key, nameB }: Named, wrong: (message: string, frame: number) => void): ReadonlySet<Shot> {
   const byIn = new Map(list.shots.map((shot) => [shot.in, shot]));
   const found = new Set<Shot>();
   for (const [{ shot }] of wholeShots(logged.shots)) {
     const is = byIn.get(shot.in);
     if (is === undefined || key.a(shot.source) !== key.b(is.source)) continue;
     if (sameMix(shot.transition, is.transition)) found.add(shot);
-    else say(`at ${recordLabel(list, shot.in)}: ${nameB(is.source)} comes on by a ${transitionText(is.transition)}, and in the log by a ${transitionText(shot.transition)}`, shot.in);
+    else wrong(`at ${recordLabel(list, shot.in)}: ${nameB(is.source)} comes on by a ${transitionText(is.transition)}, and in the log by a ${transitionText(shot.transition)}`, shot.in);
   }
   return found;
 }

@@ -2,6 +2,7 @@
 import type { CutList } from '../cutlist/model.js';
 import { shotIndexAt } from '../cutlist/record.js';
 import type { EdlDocument, EdlPart } from '../formats/edl/document.js';
+import type { PlacedEvent } from '../formats/edl/unwrap.js';
 import type { RateSigns } from '../formats/edl/which-rate.js';
 import { chapterFormOf } from '../formats/endings.js';
 import { known } from '../known.js';
@@ -85,7 +86,7 @@ async function rateOf({ show }: CheckInput, { load }: CheckOptions): Promise<Pic
 }
 
 async function readEdlFile(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<Pick<Checked, 'placed' | 'document'>> {
-  const [{ parseEdl }, { rateSigns }, { assembleEdl }, { checkEdlFormat }, { edlFrames, eventPlace, soundPlaces, beginOfHole }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/which-rate.js'), import('../formats/edl/assemble.js'), import('./edl-format.js'), import('./where.js')]);
+  const [{ parseEdl }, { rateSigns }, { assembleEdl }, { checkEdlFormat }, { edlFrames, eventPlace, soundEvents, beginOfHole }] = await Promise.all([import('../formats/edl/parse.js'), import('../formats/edl/which-rate.js'), import('../formats/edl/assemble.js'), import('./edl-format.js'), import('./where.js')]);
   const file = input.name;
   // A hole is black to a reader, and a fault to whoever meant to export everything.
   const report: Report = (found) => { findings.add(found.code === 'hole' ? { ...found, severity: 'error' } : found); };
@@ -113,12 +114,9 @@ async function readEdlFile(text: string, input: CheckInput, options: CheckOption
       return frame !== undefined && code === 'hole' ? beginOfHole(frame, list) : frame;
     });
   }
-  const placeOf = (shot: number): Place => {
-    const event = begun[shot];
-    return event === undefined ? { file } : eventPlace(event);
-  };
-  const sounds = soundPlaces(assembled);
-  return { document, placed: { list, placeOf, soundAt: (frame) => sounds.get(frame) } };
+  const sounds = soundEvents(assembled);
+  const placeOf = (event: PlacedEvent | undefined): Place | undefined => (event === undefined ? undefined : eventPlace(event));
+  return { document, placed: { list, placeOf: (shot) => placeOf(begun[shot]) ?? { file }, soundAt: (frame) => placeOf(sounds.get(frame)) } };
 }
 
 async function readOtioFile(text: string, input: CheckInput, options: CheckOptions, findings: Findings): Promise<Pick<Checked, 'placed'>> {

@@ -25,9 +25,9 @@ export function edlFrames({ events, start }: Assembled): ReadonlyMap<EdlDocument
 /** Where an event stands: its line, of two lines the second. */
 export const eventPlace = ({ event: { line }, document: { file } }: PlacedEvent): Place => ({ file, line, column: 1 });
 
-/** Where events of sound stand, by the record frame on which they begin. */
-export const soundPlaces = ({ events, start }: Assembled): ReadonlyMap<number, Place> =>
-  new Map(events.filter(({ event }) => event.tracks.length > 0).map((placed) => [placed.at - start, eventPlace(placed)]));
+/** Events of sound, by the record frame on which they begin. */
+export const soundEvents = ({ events, start }: Assembled): ReadonlyMap<number, PlacedEvent> =>
+  new Map(events.filter(({ event }) => event.tracks.length > 0).map((placed) => [placed.at - start, placed]));
 
 /** The rows of a log: each lies where its take has its moment, rows outside every take nowhere. */
 export function logFrames(events: readonly LogEvent[], { takes }: CutList): FrameOf {

@@ -7,13 +7,15 @@ import { problem, type Place } from '../problems.js';
 import { withinDay } from '../timecode/day.js';
 import { formatTimecode, framesPerDay } from '../timecode/timecode.js';
 import type { Checked } from './check.js';
-import { eventPlace } from './where.js';
+import { eventPlace, soundEvents } from './where.js';
 
 export interface Whole {
   readonly files: readonly Checked[];
   readonly list: CutList;
   /** Where a shot of the list stands. */
   readonly spotOf: (shot: number) => Spot;
+  /** Where the sound stands that begins on a record frame; undefined where none does, or where it has no place of its own. */
+  readonly soundSpotOf: (frame: number) => Spot | undefined;
 }
 
 export interface Spot {
@@ -26,7 +28,17 @@ export interface Spot {
 /** A list that is one file; undefined when it could not be read. */
 export function wholeFile(file: Checked | undefined): Whole | undefined {
   const { placed } = file ?? {};
-  return file === undefined || placed === undefined ? undefined : { files: [file], list: placed.list, spotOf: (shot) => ({ file, place: placed.placeOf(shot), begin: 0 }) };
+  if (file === undefined || placed === undefined) return undefined;
+  const spot = (place: Place): Spot => ({ file, place, begin: 0 });
+  return {
+    files: [file],
+    list: placed.list,
+    spotOf: (shot) => spot(placed.placeOf(shot)),
+    soundSpotOf: (frame) => {
+      const place = placed.soundAt?.(frame);
+      return place === undefined ? undefined : spot(place);
+    },
+  };
 }
 
 /** The list of an EDL or of the parts of a divided one, in order; undefined when one of them could not be read. `hole` and `overlap` between parts are reported. */
@@ -39,18 +51,25 @@ export function wholeEdl(files: readonly Checked[]): Whole | undefined {
     const [before, after] = [documents[index - 1], documents[index]];
     if (before !== undefined && after !== undefined) checkSeam(before, after, part);
   });
-  const { list, events, start, begun } = assembleEdl([first, ...rest], () => undefined);
+  const assembled = assembleEdl([first, ...rest], () => undefined);
+  const { list, events, start, begun } = assembled;
   const filesOf = new Map(files.map((file) => [file.document, file]));
   const parts = new Map<EdlDocument, Omit<Spot, 'place'>>();
   for (const { document, at } of events) {
     // The first of a part's events in order of time is where its own list begins.
     if (!parts.has(document)) parts.set(document, { file: filesOf.get(document) as Checked, begin: at - start });
   }
-  const spotOf = (shot: number): Spot => {
-    const event = begun[shot] as PlacedEvent;
-    return { ...parts.get(event.document) as Omit<Spot, 'place'>, place: eventPlace(event) };
+  const spot = (event: PlacedEvent): Spot => ({ ...parts.get(event.document) as Omit<Spot, 'place'>, place: eventPlace(event) });
+  const sounds = soundEvents(assembled);
+  return {
+    files,
+    list,
+    spotOf: (shot) => spot(begun[shot] as PlacedEvent),
+    soundSpotOf: (frame) => {
+      const event = sounds.get(frame);
+      return event === undefined ? undefined : spot(event);
+    },
   };
-  return { files, list, spotOf };
 }
 
 /** A part begins where the one before it ends. */

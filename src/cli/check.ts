@@ -30,7 +30,7 @@ const CHECK = 'What is checked';
 const OUTPUT = 'What comes out';
 
 const MIN_SHOT = whole('min-shot', 'N', 1, { group: CHECK, help: 'report shots of fewer than N frames' });
-const AGAINST = path('against', 'LOG', { stream: true, group: CHECK, help: 'hold lists against this log, frame by frame: every switch accounted for' });
+const AGAINST = path('against', 'LOG', { stream: true, group: CHECK, help: 'hold lists against this log, frame by frame: every switch accounted for, sound, markers' });
 const FILES = flag('files', { group: CHECK, help: 'look whether the recordings are where the show file or the list says' });
 /** As in `convert`, but for --min-shot, which finds short shots here. */
 const ADJUSTING = new Adjusting('How the log of --against was adjusted', { minShot: 'log-min-shot' });

@@ -12,7 +12,7 @@ import { difference, type Difference, type DifferenceSide } from './difference.j
 import { markerChanges } from './markers.js';
 import { matchLists, type Matched } from './match.js';
 import { following, slip, useDiffers, type Pair } from './points.js';
-import { soundDifferences } from './sound.js';
+import { heardText, soundDifferences } from './sound.js';
 import { SourceNames } from './source-names.js';
 
 /** What counts as a difference. */
@@ -153,17 +153,11 @@ function sounds(matched: Matched, within: number, carried: Carried): Difference[
   const list = follows ? pictureCorrections(matched, names).list : a;
   const pair: Pair = names.pair(list);
   const [nameA, nameB] = [namer(list.sources), namer(b.sources)];
-  const heard = (one: ChannelStretch | undefined, name: (id: string) => string, count: (id: string) => Parameters<typeof formatTimecode>[1], at: number): string => {
-    if (one === undefined) return 'silence';
-    if (one.source === BLACK) return `a fade of ${String(one.transition?.frames ?? 0)} frames to silence`;
-    const mix = one.transition === undefined ? '' : `, on by a ${transitionText(one.transition)}`;
-    return `${name(one.source)} channel ${String(one.channel)} from ${formatTimecode(one.sourceIn + at - one.in, count(one.source))}${mix}`;
-  };
   return soundDifferences(pair, carried)
     .filter((one) => one.out - one.in > within && !nearSound(pair, one.a, one.b, within))
     .map((one) => difference({
       kind: 'sound', b: { frame: one.in, at: recordLabel(b, one.in) }, frames: one.out - one.in, tracks: one.tracks,
-      from: heard(one.a, nameA, pair.countA, one.in), to: heard(one.b, nameB, pair.countB, one.in),
+      from: heardText(one.a, one.in, nameA, pair.countA), to: heardText(one.b, one.in, nameB, pair.countB),
     }));
 }
 

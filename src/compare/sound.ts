@@ -1,7 +1,9 @@
 /** Where the sound of two lists differs, whatever pieces it was cut into. */
-import type { AudioPiece } from '../cutlist/model.js';
+import { BLACK, type AudioPiece } from '../cutlist/model.js';
 import { isUnity, stretches, type ChannelStretch } from '../cutlist/stretches.js';
-import { sameMix } from '../cutlist/transitions.js';
+import { sameMix, transitionText } from '../cutlist/transitions.js';
+import type { Count } from '../timecode/rate.js';
+import { formatTimecode } from '../timecode/timecode.js';
 import type { Carried } from './carried.js';
 import { slip, useDiffers, type Pair } from './points.js';
 
@@ -25,6 +27,14 @@ export function soundDifferences(pair: Pair, { tracks }: Carried): SoundDifferen
     single.push(...onTrack(pair, track, a.get(track) ?? [], b.get(track) ?? []));
   }
   return together(single);
+}
+
+/** What is heard from record frame `at` on, in words. `nameOf` and `countOf`: how a source is called, and how it counts, by its id. */
+export function heardText(one: ChannelStretch | undefined, at: number, nameOf: (id: string) => string, countOf: (id: string) => Count): string {
+  if (one === undefined) return 'silence';
+  if (one.source === BLACK) return `a fade of ${String(one.transition?.frames ?? 0)} frames to silence`;
+  const mix = one.transition === undefined ? '' : `, on by a ${transitionText(one.transition)}`;
+  return `${nameOf(one.source)} channel ${String(one.channel)} from ${formatTimecode(one.sourceIn + at - one.in, countOf(one.source))}${mix}`;
 }
 
 /** Walks both sides of a track, from seam to seam. */

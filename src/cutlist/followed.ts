@@ -1,15 +1,18 @@
 /** Sound where a log has it follow the picture: what each shot is heard with, before it is put on its recording and after. */
 import { without } from '../without.js';
+import { nearestRepeat } from '../timecode/day.js';
 import type { Count } from '../timecode/rate.js';
-import { BLACK, type AudioPiece, type CutList, type Followed, type Shot, type Source } from './model.js';
+import { framesPerDay } from '../timecode/timecode.js';
+import { BLACK, type AudioPiece, type CutList, type Followed, type Shot, type Source, type Take } from './model.js';
 import { shotIndexAt } from './record.js';
 import { sortedSound } from './sound-order.js';
-import { Run, sourceLength } from './sync.js';
+import { numberedTake, Run, sourceFrame, sourceLength } from './sync.js';
 import { soundWith } from './with-picture.js';
 
 /** What the sound of shots is made from. */
 export interface Pictured {
   readonly count: Count;
+  readonly takes: readonly Take[];
   readonly shots: readonly Shot[];
   readonly sources: ReadonlyMap<string, Source>;
 }
@@ -44,11 +47,23 @@ function following(list: Pictured, shot: Shot, { in: start, out: end, tracks, ch
   return mixes ? part : without(part, 'transition');
 }
 
-function pointsOf({ sources, count }: Pictured, shot: Shot, into: number, out: number): Pick<Shot, 'sourceIn' | 'sourceOut'> {
-  const source = sources.get(shot.source);
+function pointsOf(list: Pictured, shot: Shot, into: number, out: number): Pick<Shot, 'sourceIn' | 'sourceOut'> {
+  const source = list.sources.get(shot.source);
   if (source === undefined) return { sourceIn: 0, sourceOut: out - into };
-  const sourceIn = new Run(shot, count, source.count).at(into);
-  return { sourceIn, sourceOut: sourceIn + sourceLength(out - into, count, source.count) };
+  const sourceIn = into === shot.in ? shot.sourceIn : sourceInAt(list, shot, source, into);
+  return { sourceIn, sourceOut: sourceIn + sourceLength(out - into, list.count, source.count) };
+}
+
+/**
+ * Where sound begins inside a shot, at record frame `at`: as sound of a fixed source does (rule 12), so not counted from the shot's own first frame,
+ * which was rounded, and from which a source at another rate may be played frame for frame.
+ */
+function sourceInAt({ takes, count }: Pictured, shot: Shot, source: Source, at: number): number {
+  const seen = new Run(shot, count, source.count).at(at);
+  const take = numberedTake(takes, shot.take);
+  // Where a list that was read lay in its log is not known.
+  if (take?.origin === undefined) return seen;
+  return nearestRepeat(sourceFrame(source, take, take.logIn + at - take.in, count), framesPerDay(source.count), seen);
 }
 
 /** The sound of a list that does not follow the picture. `follows` are in order. */
@@ -65,6 +80,6 @@ export function soundApart(audio: readonly AudioPiece[], follows: readonly Follo
 export function soundAnew(list: CutList, follows: readonly Followed[], shots: readonly Shot[]): AudioPiece[] {
   const sources = new Map(list.sources.map((source) => [source.id, source]));
   const out = [...soundApart(list.audio, follows)];
-  for (const stretch of follows) soundFollowed({ count: list.count, shots, sources }, stretch, (piece) => out.push(piece));
+  for (const stretch of follows) soundFollowed({ count: list.count, takes: list.takes, shots, sources }, stretch, (piece) => out.push(piece));
   return sortedSound(out);
 }

@@ -23,7 +23,7 @@ export interface SoundNews {
  * recording begins, and of the program that stands for a mix. A piece that `isKept` stays as it is, but for one that goes with a shot that does not.
  */
 export function placeSound(
-  list: Pick<CutList, 'audio' | 'shots' | 'count' | 'follows'>,
+  list: Pick<CutList, 'audio' | 'shots' | 'takes' | 'count' | 'follows'>,
   placed: PlacedShots,
   sources: ReadonlyMap<string, Source>,
   finder: PartFinder,
@@ -63,7 +63,7 @@ export function placeSound(
     }
   }
   for (const stretch of follows) {
-    soundFollowed({ count: list.count, shots: placed.shots, sources }, stretch, (piece, { source, instead }) => {
+    soundFollowed({ count: list.count, takes: list.takes, shots: placed.shots, sources }, stretch, (piece, { source, instead }) => {
       for (const part of ofShot(piece, finder, news)) push(channels.pick(part, { source: instead ?? source }));
     });
   }

@@ -1,4 +1,5 @@
 /** Sound after the shots changed: what follows the picture goes with its shot, all other sound and chosen silence stay where they were. */
+import { convertFrames, type Count } from '../timecode/rate.js';
 import { without } from '../without.js';
 import { byTrack, goingOn, heardAt, regrouped, uncovered, type Heard } from './heard.js';
 import { heldSound } from './held-sound.js';
@@ -6,6 +7,7 @@ import { BLACK, type AudioPiece, type CutList, type FrameRange, type Shot, type 
 import { shotIndexAt } from './record.js';
 import { follower, type Follow, type Made } from './shift.js';
 import { sortedSound } from './sound-order.js';
+import { isRealSpeed, playedFrames } from './speed.js';
 import { Run } from './sync.js';
 import { bounds, wholeShots, type WholeShot } from './whole-shots.js';
 import { comesOnWith, soundWith } from './with-picture.js';
@@ -88,9 +90,13 @@ function isPartOf(piece: AudioPiece, range: FrameRange, shot: Shot, whole: Whole
   if (source === undefined || piece.source !== shot.source || piece.file !== shot.file || piece.take !== shot.take || piece.out > shot.out) return false;
   if (begins && ends && whole[0].shot.transition === undefined) return false;
   if (!begins && !ends) return false;
-  // Where rates differ, either may be rounded the other way.
-  const off = Math.abs(piece.sourceIn - new Run(shot, list.count, source.count).at(piece.in));
-  return off <= (begins || source.count.rate.nominal === list.count.rate.nominal ? 0 : 1);
+  return piece.sourceIn === new Run(shot, list.count, source.count).at(piece.in) || (!begins && isInSync(piece, shot, list.count, source.count));
+}
+
+/** Whether sound that begins inside a shot shows the moment that the picture does at real speed: each of the two begins on its own nearest source frame. */
+function isInSync({ in: into, sourceIn }: AudioPiece, shot: Shot, list: Count, { rate }: Count): boolean {
+  const isReal = isRealSpeed(shot.sourceOut - shot.sourceIn, playedFrames(shot.out - shot.in, rate, list.rate), rate, list.rate);
+  return isReal && Math.abs(sourceIn - shot.sourceIn - convertFrames(into - shot.in, list.rate, rate)) <= (rate === list.rate ? 0 : 1);
 }
 
 /** Sound of shots in a list in which other sound, or silence, is held. */
@@ -114,12 +120,13 @@ class Following {
   of(shot: Shot, from: number): AudioPiece[] {
     const old = this.list.shots[from] as Shot;
     const moved = this.#follow(old, shot.in, shot.out);
-    const runsOn = shot.source === old.source && shot.file === old.file && shot.sourceIn === moved.sourceIn && shot.sourceOut === moved.sourceOut;
+    const slip = shot.sourceIn - moved.sourceIn;
+    const runsOn = shot.source === old.source && shot.file === old.file && shot.sourceOut - moved.sourceOut === slip;
     const wanted: Heard[] = [];
     for (const piece of this.owned.get(from) ?? []) {
       const into = piece.in === old.in ? shot.in : Math.max(piece.in, shot.in);
       const out = piece.out === old.out ? shot.out : Math.min(piece.out, shot.out);
-      if (into < out) wanted.push(...heardOf(piece.withPicture || !runsOn ? withPoints(piece, shot) : piece, into, out));
+      if (into < out) wanted.push(...heardOf(piece.withPicture || !runsOn ? withPoints(piece, shot) : slipped(piece, slip), into, out));
     }
     wanted.push(...this.#taken(shot, old));
     const left: Heard[] = [];
@@ -164,6 +171,9 @@ class Following {
     return part.source === BLACK ? undefined : first;
   }
 }
+
+const slipped = (piece: AudioPiece, frames: number): AudioPiece =>
+  frames === 0 ? piece : { ...piece, sourceIn: piece.sourceIn + frames, sourceOut: piece.sourceOut + frames };
 
 const heardOf = (piece: AudioPiece, into: number, out: number): Heard[] =>
   piece.tracks.map((track, index) => ({ in: into, out, track, channel: piece.channels[index] ?? track, piece }));

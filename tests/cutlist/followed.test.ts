@@ -5,6 +5,8 @@ import { soundAnew } from '../../src/cutlist/followed.js';
 import { BLACK, FOLLOW, NONE, PROGRAM, type AudioPiece, type CutList, type MediaFile, type Shot, type Source } from '../../src/cutlist/model.js';
 import { placeOnRecordings } from '../../src/cutlist/place.js';
 import { listFaults } from '../../src/cutlist/validate.js';
+import { framesPerDay } from '../../src/timecode/timecode.js';
+import { arbitraryCount } from '../support/lists.js';
 import { holds } from './recorded.js';
 import { build, heard, rows, shown, source } from './rows.js';
 
@@ -178,5 +180,74 @@ describe('where sound follows the picture', () => {
       const { list } = showOf({ ...given, rule: {} });
       expect(soundAnew(list, list.follows ?? [], list.shots)).toEqual(list.audio);
     }), { numRuns: RUNS });
+  });
+});
+
+/** Long shots on sources at any rate: an hour of 30 in 29.97 is 108 frames away where it is played frame for frame. */
+const arbitraryRates = fc.record({
+  count: arbitraryCount,
+  own: arbitraryCount,
+  origin: fc.constantFrom('timecode' as const, 'recording' as const),
+  first: fc.integer({ min: 0, max: 5000 }),
+  shots: fc.array(fc.oneof(fc.integer({ min: 2, max: 60 }), fc.integer({ min: 2, max: 200_000 })), { minLength: 1, maxLength: 4 }),
+  sound: fc.record({ shot: fc.nat({ max: 3 }), into: fc.double({ min: 0, max: 1, maxExcluded: true, noNaN: true }) }),
+  offset: fc.integer({ min: -200, max: 200 }),
+  start: fc.nat({ max: 100_000 }),
+  sync: fc.option(fc.record({ this: fc.nat({ max: 2_000_000 }), is: fc.nat({ max: 400_000 }) }), { nil: undefined }),
+  newTake: fc.boolean(),
+  /** Files from before the first frame of the list on: frames, and the hole or overlap behind each; none: everything is there. */
+  files: fc.array(fc.record({ frames: fc.integer({ min: 200, max: 250_000 }), hole: fc.constantFrom(0, 0, 40, -60) }), { maxLength: 4 }),
+  lead: fc.integer({ min: 0, max: 300 }),
+  program: fc.boolean(),
+});
+
+describe('sound that begins to follow inside a shot', () => {
+  it('is that of the source of the shot, named there, whatever its rate', () => {
+    const seen = { inside: 0, drifted: 0, otherRate: 0, synced: 0, secondFile: 0 };
+    fc.assert(fc.property(arbitraryRates, (given) => {
+      const { count, own, origin, first, shots, sound, offset, start, sync, newTake, files, lead, program } = given;
+      let log = `${String(first)} start | `;
+      let end = first;
+      const starts: number[] = [];
+      for (const [index, frames] of shots.entries()) {
+        if (newTake && index === 2) log += `${String(end)} stop | ${String((end += 50))} start | `;
+        log += `${String(end)} cut ${index % 2 === 0 ? '4' : '1'} | `;
+        starts.push(end);
+        end += frames;
+      }
+      const nr = sound.shot % shots.length;
+      const row = (starts[nr] as number) + Math.floor(sound.into * (shots[nr] as number));
+      const ids = ['1', '4'].map((id) => source(id, { count: id === '4' ? own : count, offset, starts: origin === 'recording' ? [start] : [], ...(sync === undefined ? {} : { sync }) }));
+      const all = [...ids, source('desk', { count }), ...(program ? [source(PROGRAM, { count: own, starts: origin === 'recording' ? [start] : [] })] : [])];
+      const make = (from: string): CutList => {
+        const list = build(rows(`${log}${String(row)} audio ${from} | ${String(end)} stop`), { audio: { from: 'desk' }, count, origin }, all).lists[0] as CutList;
+        let next = Math.max(0, (list.shots.find((shot) => shot.source === '4')?.sourceIn ?? 0) - lead);
+        const recorded = files.map(({ frames, hole }) => {
+          const made = { ...file(next, frames), path: `4-${String(next)}.mov` };
+          next += Math.max(1, frames + hole);
+          return made;
+        });
+        return placeOnRecordings({ ...list, sources: list.sources.map((one) => (one.id === '4' ? { ...one, files: recorded } : one)) }, () => undefined);
+      };
+      const follows = make(FOLLOW);
+      const frame = row - first - (newTake && nr >= 2 ? 50 : 0);
+      const picture = at(follows.shots, frame) as Shot;
+      const fixed = make(picture.instead ?? picture.source);
+      expect(listFaults(follows)).toEqual([]);
+      expect(placeOnRecordings(follows, () => undefined)).toEqual(follows);
+      const begins = (list: CutList): unknown => {
+        const piece = at(list.audio, frame);
+        return piece === undefined || piece.source === BLACK ? undefined : [piece.source, piece.file, (piece.sourceIn + frame - piece.in) % framesPerDay((list.sources.find(({ id }) => id === piece.source) as Source).count)];
+      };
+      const heardThere = begins(follows);
+      expect(heardThere).toEqual(begins(fixed));
+      if (heardThere === undefined || frame === picture.in) return;
+      seen.inside += 1;
+      if (picture.source === '4' && own.rate.nominal !== count.rate.nominal) seen.otherRate += 1;
+      if (picture.source === '4' && own.rate.nominal === count.rate.nominal && own.rate !== count.rate) seen.drifted += 1;
+      if (sync !== undefined) seen.synced += 1;
+      if (picture.continues === true && picture.source === '4') seen.secondFile += 1;
+    }), { numRuns: 5 * RUNS });
+    for (const number of Object.values(seen)) expect(number).toBeGreaterThan(0);
   });
 });

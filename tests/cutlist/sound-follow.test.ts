@@ -8,6 +8,7 @@ import type { Correction } from '../../src/corrections/model.js';
 import { readCorrections } from '../../src/corrections/read.js';
 import { FOLLOW, NONE, type CutList } from '../../src/cutlist/model.js';
 import { listFaults } from '../../src/cutlist/validate.js';
+import type { Count } from '../../src/timecode/rate.js';
 import { formatTimecode } from '../../src/timecode/timecode.js';
 import { without } from '../../src/without.js';
 import { arbitraryEdits } from '../support/edits.js';
@@ -15,6 +16,7 @@ import { arbitraryList } from '../support/lists.js';
 import { likenesses } from '../support/same.js';
 import { camera, listOf } from '../support/small.js';
 import { anyList } from '../support/synced.js';
+import { build, countNamed, heard as heardText, rows, source } from './rows.js';
 
 /** The list with the sound that rows of a log give it (`0 follow, 125 mix`), as the log gives it. */
 function sounding(list: CutList, changes: readonly SoundFrom[]): CutList {
@@ -147,6 +149,27 @@ describe('sound that follows a part of its shot', () => {
     const own = heard('1:100 2:100 1:50', [0, '2']);
     expect(after(own, { lag: { all: 10 }, dissolveAll: 5 })).toBe('2 0-250');
     expect(fixed(own, 'remove,01:00:04:00,2,,,')).toBe('2 0-250');
+  });
+});
+
+describe('sound that begins inside a shot at another rate', () => {
+  const [count, faster, slower] = [countNamed('29.97df'), countNamed('30'), countNamed('25')];
+
+  /** An hour on 4, then on 1; sound follows from the middle of the first on. */
+  function hour(own: Count): CutList {
+    const sources = [source('1', { count }), source('4', { count: own }), source('desk', { count, picture: false })];
+    return build(rows('0 start | 0 cut 4 | 53946 audio follow | 107892 cut 1 | 110000 stop'), { audio: { from: 'desk' }, count }, sources).lists[0] as CutList;
+  }
+  const read = (list: CutList): CutList => asRead({ ...list, takes: list.takes.map(({ in: into, out, logIn }) => ({ in: into, out, logIn })) });
+
+  it.each([['30', faster, 54_000], ['25', slower, 45_000]])('%s in 29.97: goes with the switch, and with the points of its shot, from where real time has it', (_rate, own, at) => {
+    for (const list of [hour(own), read(hour(own))]) {
+      expect(heardText(list)).toBe(`desk 0-53946@0, 4 53946-107892@${String(at)}, 1 107892-110000@107892 V`);
+      expect(heardText(adjustList(list, { lag: { all: 10 } }, () => undefined))).toBe(`desk 0-53946@0, 4 53946-107902@${String(at)}, 1 107902-110000@107902 V`);
+      const corrections = readCorrections('do,at,expect,sourceIn\npoints,01:00:00;00,4,100', 'fix.csv', () => undefined) ?? [];
+      const later = applyCorrections({ ...list, recordStart: 107_892 }, corrections, () => undefined);
+      expect(heardText(later)).toBe(`desk 0-53946@0, 4 53946-107892@${String(at + 100)}, 1 107892-110000@107892 V`);
+    }
   });
 });
 

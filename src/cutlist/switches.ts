@@ -170,7 +170,7 @@ export class Switcher {
     const current = switches.at(-1);
     const before = switches.at(-2);
     // Where the next transition begins on the frame on which this one is complete, their rows may stand in either order.
-    if (current?.at === event.at && before !== undefined && complete(before, event.at)) return;
+    if (current?.at === event.at && before !== undefined && mayEndBefore(before, current) && complete(before, event.at)) return;
     if (current !== undefined && complete(current, event.at)) return;
     if (!this.#droppedMix) this.#say('stray-row', 'no transition is running here; this row changes nothing', event);
     this.#droppedMix = false;
@@ -182,6 +182,13 @@ export class Switcher {
 }
 
 const soundChange = (event: LogEvent): SoundChange => ({ at: event.at, from: event.source ?? NONE, event });
+
+/**
+ * Whether an end row on the first frame of a switch may be that of the transition before: not where that one says itself that it ends later, so that
+ * it was interrupted, and the new one is a transition that waits for its row.
+ */
+const mayEndBefore = ({ at, mix }: Switch, next: Switch): boolean =>
+  mix?.frames === undefined || at + mix.frames === next.at || next.mix === undefined || next.mix.frames !== undefined;
 
 /** Completes a transition that is running on frame `at`; false where none is. */
 function complete({ at: from, mix }: Switch, at: number): boolean {

@@ -57,7 +57,8 @@ export function heldTo(run: Run, from: number, to: number, end: number): number 
 /**
  * Divides a stretch of the record side, from `from` on, into parts. Where nothing is known of the recording, all is there. Source
  * points of a part are in the labels of its file: whole days are taken off where labels wrapped. Every record frame of a
- * part that is not missing has a source frame within the file. A record frame of which the file has only a part (`heldTo`) is missing,
+ * part that is not missing has a source frame within the file. Where the next file begins before one ends, it is gone over to where that begins:
+ * the handle of a mix is then that of the file that goes on longer. A record frame of which the file has only a part (`heldTo`) is missing,
  * unless the next file begins where this one ends: going over to that one a frame early would put it out of sync.
  */
 export function cover(stretch: Played & { readonly file?: number }, source: Source, recording: SourceRecording, list: Count, from = stretch.in): Part[] {
@@ -86,7 +87,7 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
     }
     const next = spans[index + 1]?.start ?? Infinity;
     const isSeam = next <= span.end;
-    const reach = Math.max(start + 1, Math.min(stretch.out, run.reaching(span.end - days)));
+    const reach = Math.max(start + 1, Math.min(stretch.out, run.reaching(Math.min(next, span.end) - days)));
     const out = isSeam ? reach : heldTo(run, start, stretch.out, span.end - days);
     if (out < reach) left = index;
     if (out <= start) continue;
@@ -94,7 +95,7 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
     const nearest = run.nearest(start) + days;
     const sourceIn = isSeam || nearest + run.lengthOf(start, out) <= span.end ? Math.min(nearest, span.end - 1, next - 1) : here;
     const wanted = start === stretch.in && out === stretch.out ? stretch.sourceOut + days : sourceIn + run.lengthOf(start, out);
-    const sourceOut = isSeam ? atSeam({ in: start, out, sourceIn, sourceOut: wanted }, span.end) : Math.min(wanted, span.end);
+    const sourceOut = isSeam ? atSeam({ in: start, out, sourceIn, sourceOut: wanted }, next) : Math.min(wanted, span.end);
     parts.push({ source: id, in: start, out, sourceIn: sourceIn - span.days, sourceOut: sourceOut - span.days, file: span.file ?? stretch.file, missing: undefined, run, end: span.end - span.days });
     start = out;
   }
@@ -102,7 +103,7 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
 }
 
 /**
- * The source out-point of a part that ends where its file does and the next one goes on: as the rates have it, though the file may hold a
+ * The source out-point of a part that ends on `end`, where its file does, or the next one begins: as the rates have it, though the file may hold a
  * part only of the last record frame. No further than that this frame begins before `end`, so that the part is the same when it is placed again.
  */
 function atSeam({ in: into, out, sourceIn, sourceOut }: Played, end: number): number {

@@ -68,13 +68,14 @@ function syncedFrame(list: Pick<CutList, 'count' | 'takes'>, source: Source, pie
   return days % framesPerDay(source.count) === 0 ? sourceFrame(source, take, take.logIn + at - take.in, list.count) + days : undefined;
 }
 
-/** Whether a piece goes up to the end of its file: on it, or one frame behind it where the next file goes on (`cover`). */
+/** Whether a piece goes up to the end of its file, or to where the next one begins: on it, or one frame behind it where that goes on (`cover`). */
 function endsFile(source: Source, { file, sourceOut }: Piece): boolean {
   const played = file === undefined ? undefined : source.files[file];
   if (played?.start === undefined || played.frames === undefined) return false;
   const day = framesPerDay(source.count);
   const end = toSource(played.start, played, source) + toSource(played.frames, played, source);
-  return Math.abs(nearestRepeat(sourceOut, day, end) - end) <= 1;
+  const isAt = (frame: number): boolean => Math.abs(nearestRepeat(sourceOut, day, frame) - frame) <= 1;
+  return isAt(end) || source.files.some((other) => other.start !== undefined && isAt(toSource(other.start, other, source)));
 }
 
 /** To the nearest whole frame, halves away from zero: a step forth and the same step back cancel out. */

@@ -38,11 +38,11 @@ describe('files of a recording that overlap by a few frames', () => {
 });
 
 describe('a file of another rate that ends inside a frame of the list', () => {
-  const at24 = (frames: number): string => show({ path: '2-1.mov', start: '10:00:00:00', frames, rate: '24' }, { path: '2-2.mov', start: `10:00:04:0${String(frames - 96)}`, frames: 300, rate: '24' });
+  const at24 = (frames: number, more = 0): string => show({ path: '2-1.mov', start: '10:00:00:00', frames: frames + more, rate: '24' }, { path: '2-2.mov', start: `10:00:04:0${String(frames - 96)}`, frames: 300, rate: '24' });
 
-  it.each([97, 98, 99, 100])('is no change of speed, wherever its piece begins then: %i frames', async (frames) => {
+  it.each([[97, 0], [98, 0], [99, 0], [100, 0], [97, 9], [98, 9], [99, 9], [100, 9]])('is no change of speed, wherever its piece begins then: %i frames, and %i that the next one has too', async (frames, more) => {
     const fix = 'do,at,expect,to\nstart,01:00:04:00,2,23 earlier\n';
-    const { events } = await lists(THREE, at24(frames), { 'fix.csv': fix });
+    const { events } = await lists(THREE, at24(frames, more), { 'fix.csv': fix });
     const ofLog = await events('show.csv', '--lead', '2=23');
     const speeds = (lines: readonly string[]): string[] => lines.filter((line) => line.startsWith('M2')).map((line) => line.slice(15, 20));
     for (const lines of [await events('out/show.otio', '--lead', '2=23'), await events('show.csv', '--corrections', 'fix.csv')]) {

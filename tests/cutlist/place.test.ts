@@ -67,9 +67,14 @@ describe('files', () => {
   });
   it('overlapping: the one that goes on longer is used, which is reported', () => {
     const { list, problems } = placeLog(LOG, [on('1', 'a 0+60', 'b 50+300'), source('2')]);
-    expect(shown(list)).toBe('1 0-60 f0, 1 60-100 f1 +, 2 100-200, 1 200-300 f1');
+    expect(shown(list)).toBe('1 0-50 f0, 1 50-100 f1 +, 2 100-200, 1 200-300 f1');
     expect(said(problems)).toEqual(['recording-overlap']);
     expect(problems[0]?.message).toBe('1: b holds 10 frames that a holds too; the one that goes on longer is used');
+  });
+  it('overlapping: a mix out of them has the handle of the one that goes on longer', () => {
+    const { list, problems } = placeLog('0 start | 0 cut 1 | 100 dissolve 2 d10 | 200 stop', [on('1', 'a 0+100', 'b 75+200'), source('2')]);
+    expect(shown(list)).toBe('1 0-75 f0, 1 75-100 f1 +, 2 100-200 D10');
+    expect(said(problems)).toEqual(['recording-overlap']);
   });
   it('within another is not used', () => {
     const { list, problems } = placeLog(LOG, [on('1', 'a 0+400', 'b 50+10'), source('2')]);

@@ -8,7 +8,7 @@ import { chapterFormOf } from '../formats/endings.js';
 import { known } from '../known.js';
 import { decodedText } from '../file-text.js';
 import type { LoadOptions } from '../load.js';
-import { placedIn, problem, reportFaults, type Place, type Report } from '../problems.js';
+import { placedIn, problem, reportFaults, type Place, type Problem, type Report } from '../problems.js';
 import type { ShowFile } from '../show/show.js';
 import { Findings, type Finding, type Rules } from './finding.js';
 import { chapterKind, kindOf, type Kind } from './kind.js';
@@ -34,7 +34,7 @@ export interface CheckOptions {
   readonly load?: LoadOptions;
   /** Shots of fewer frames, ≥ 1, are `short-shot`. */
   readonly minShot?: number;
-  /** Codes that are left out, or have another severity. */
+  /** Codes that are left out, or have another severity; not in a file that cannot be read. */
   readonly rules?: Rules;
   /** Says whether a recording is there: then `missing-file` is looked for. */
   readonly isThere?: (path: string, besides: string) => boolean;
@@ -61,10 +61,14 @@ export interface Checked {
 
 /** Checks one file by itself. Nothing is thrown for what is in it. */
 export async function checkFile(input: CheckInput, options: CheckOptions = {}): Promise<Checked> {
-  const findings = new Findings(options.rules);
   const { name } = input;
-  if (reportFaults(findings.add, options.load?.rate, options.load?.logRate)) return { name, kind: undefined, findings };
-  const text = decodedText(input, known({ map: options.load?.map, maxBytes: options.maxBytes }), findings.add);
+  // Rules are for what is in a file: of one that cannot be read, nothing is sound.
+  const unread = new Findings();
+  if (reportFaults(unread.add, options.load?.rate, options.load?.logRate)) return { name, kind: undefined, findings: unread };
+  const told: Problem[] = [];
+  const text = decodedText(input, known({ map: options.load?.map, maxBytes: options.maxBytes }), (found) => { told.push(found); });
+  const findings = text === undefined ? unread : new Findings(options.rules);
+  told.forEach(findings.add);
   if (text === undefined) return { name, kind: undefined, findings };
   const kind = options.load?.map !== undefined && chapterKind(text, name) === 'text' && chapterFormOf(name) !== 'text' ? 'log' : kindOf(text, name);
   const base = { name, kind, findings };

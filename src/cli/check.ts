@@ -97,8 +97,9 @@ function usageFaults(names: readonly string[], values: Values): Problem[] {
   return [...(twice === undefined ? [] : [twice]), ...alone, ...ADJUSTING.faults(values, 1)];
 }
 
-/** Trouble with the file itself, not with what is in it. */
-const isTrouble = ({ kind, findings }: Checked): boolean => kind === undefined && findings.sorted.some(({ code }) => code === 'unreadable' || code === 'too-large');
+/** Trouble with the file itself or with its show file, not with what is in it. */
+const isTrouble = ({ kind, findings }: Checked): boolean =>
+  findings.sorted.some(({ code, severity }) => severity === 'error' && (code === 'unreadable' || (code === 'too-large' && kind === undefined)));
 
 /** What lists are held against. */
 interface Logged {
@@ -169,10 +170,14 @@ async function checkOne(file: string, values: Values, io: Io, options: CheckOpti
   const bytes = await files.bytes(file);
   const show = bytes === undefined || /\.show\.json$/i.test(file) ? undefined : await files.show(file);
   const name = spokenName(file);
+  // Rules are for what is in a file: one that cannot be read is never sound, nor one whose show file cannot be used.
   const checked = bytes === undefined
-    ? { name, kind: undefined, findings: new Findings(options.rules) }
+    ? { name, kind: undefined, findings: new Findings() }
     : await checkFile({ name, bytes, ...known({ signs }), ...(show === undefined || show === 'wrong' ? {} : { show }) }, options);
-  for (const found of problems) checked.findings.add(found);
+  for (const found of problems) {
+    if (found.severity === 'error') checked.findings.insist(found);
+    else checked.findings.add(found);
+  }
   return checked;
 }
 

@@ -31,7 +31,7 @@ const ALL = ['log.chapters.txt', 'log.csv', 'log.edl', 'log.otio'];
 interface JsonFile {
   readonly file: string;
   readonly kind: string;
-  readonly findings: readonly { readonly code: string; readonly line: number | null; readonly advice: string }[];
+  readonly findings: readonly { readonly code: string; readonly severity: string; readonly line: number | null; readonly advice: string }[];
   readonly switches: number | null;
   readonly accounted: number | null;
 }
@@ -219,6 +219,32 @@ describe('check', () => {
       const problems = new ProblemList();
       expect(readRules(wrong, 'r.json', problems.add)).toBeUndefined();
       expect(problems.problems.map(problemLine).join()).toContain('[bad-rules]');
+    }
+  });
+
+  it('lets no rule call a file sound that cannot be read, or one whose show file cannot be used', async () => {
+    const codes = ['unreadable', 'too-large', 'bad-encoding', 'bad-show-file'];
+    const rules = (word: string): string => JSON.stringify(Object.fromEntries(codes.map((code) => [code, word])));
+    const folder = await lists();
+    const { writeFileSync } = await import('node:fs');
+    for (const word of ['off', 'note', 'warning']) writeFileSync(`${folder}/${word}.json`, rules(word));
+    writeFileSync(`${folder}/bytes.csv`, Buffer.from([0x74, 0x00, 0xff, 0x81, 0x00, 0x0a]));
+    writeFileSync(`${folder}/bad.show.json`, '{"rate": "25", "sorces": []}');
+    const cases: [args: string[], status: number, code: string][] = [
+      [['gone.edl'], 2, 'unreadable'],
+      [['log.edl', '--max-bytes', '3'], 2, 'too-large'],
+      [['bytes.csv'], 1, 'bad-encoding'],
+      [['log.edl', '--show', 'gone.json'], 2, 'unreadable'],
+      [['log.edl', '--show', 'bad.show.json'], 1, 'bad-show-file'],
+    ];
+    for (const [args, status, code] of cases) {
+      for (const ruled of [[], ...['off', 'note', 'warning'].map((word) => ['--rules', `${word}.json`])]) {
+        const json = await cli(['check', ...args, ...ruled, '--report', 'json'], { cwd: folder });
+        const found = (JSON.parse(json.out) as JsonFile[]).flatMap(({ findings }) => findings);
+        expect([args, ruled, json.status, found.filter((one) => one.severity !== 'note').map((one) => `${one.severity} ${one.code}`)]).toEqual([args, ruled, status, [`error ${code}`]]);
+      }
+      const junit = await cli(['check', ...args, '--rules', 'off.json', '--report', 'junit'], { cwd: folder });
+      expect(junit.out).not.toContain('name="sound"');
     }
   });
 

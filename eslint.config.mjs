@@ -16,7 +16,7 @@ const MAY_IMPORT = {
 };
 const FOLDERS = [...Object.keys(MAY_IMPORT), 'cli'];
 /** Files at the top that put the folders together. */
-const TOGETHER = ['file-text', 'load', 'convert', 'index'];
+const TOGETHER = ['file-text', 'load', 'convert', 'library-options', 'library', 'index'];
 
 const NAMED_EXPORTS = { selector: 'ExportDefaultDeclaration', message: 'Named exports only.' };
 

@@ -3,6 +3,9 @@
  * network shares. A path's own look says which it is, whatever machine this runs on.
  */
 
+/** How the paths of recordings can be written. */
+export const PATH_FORMS = ['absolute', 'relative'] as const;
+
 /** A path taken apart: where it starts, and the names below. `root` is undefined for a relative path. */
 interface Parts {
   /** '/' on POSIX, 'C:' for a drive, '//server' for a share (whose name is the first of `names`). */

@@ -7,6 +7,8 @@ import type { AdjustOptions } from './cutlist/adjust.js';
 import type { Correction } from './corrections/model.js';
 import { correctionsAsLog, isCorrectionsTable } from './corrections/kind.js';
 import { FOLLOW, NONE, type CutList, type EventRef, type Source } from './cutlist/model.js';
+import type { TakesAs } from './cutlist/takes.js';
+import type { DissolveAt } from './cutlist/transitions.js';
 import { decodedText, mappingOf, type Undecoded } from './file-text.js';
 import { formOf, type Form } from './formats/form.js';
 import type { LogOptions, LogReading } from './log/reading.js';
@@ -33,8 +35,8 @@ export interface LoadOptions extends Omit<LogOptions, 'file' | 'sources' | 'part
   readonly start?: string;
   /** A source's id, alias or name, `program`, `follow` or `none`. */
   readonly audio?: string;
-  readonly dissolveAt?: 'start' | 'center' | 'end';
-  readonly takes?: 'joined' | 'gaps' | 'separate';
+  readonly dissolveAt?: DissolveAt;
+  readonly takes?: TakesAs;
   /** Fills `angles` of the lists. */
   readonly angles?: boolean;
   /** Fills `angles` where there are recordings to name: an OTIO tells beside each clip what else shows its moment. */

@@ -104,7 +104,7 @@ export const CATALOGUE = {
 /** The name of a kind of problem, for scripts: it stays when the words change. */
 export type Code = keyof typeof CATALOGUE;
 
-/** Where a problem lies. Lines and columns count from 1. `option` names a command-line option instead of a file. */
+/** Where a problem lies. Lines and columns count from 1. `option` names an option instead of a file: of the command line (`--lead`), or by its key where a script gave it (`adjust.lead.all`). */
 export interface Place {
   readonly file?: string;
   readonly line?: number;

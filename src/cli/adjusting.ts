@@ -1,4 +1,5 @@
 /** The options that change a list by rules for all shots, or by a corrections file. */
+import { ABSORB } from '../cutlist/absorb.js';
 import { readSourceFrames, type AdjustOptions, type SourceFrames } from '../cutlist/adjust.js';
 import { known } from '../known.js';
 import { isFault, problem, type Fault, type Problem } from '../problems.js';
@@ -28,7 +29,7 @@ export class Adjusting {
     this.#lead = sourceFrames('lead', group, 'switches come N frames earlier (reaction time): all of them, or those to one source (4=6)');
     this.#lag = sourceFrames('lag', group, 'switches come N frames later: all of them, or those to one source');
     this.#minShot = whole(minShot, 'N', 1, { group, help: 'a shot of fewer than N frames (a double tap) goes to its neighbour' });
-    this.#absorb = choice('absorb', 'WHO', ['previous', 'next', 'longer'], { group, help: `the neighbour of --${minShot}: previous, next, longer (default: previous)` });
+    this.#absorb = choice('absorb', 'WHO', ABSORB, { group, help: `the neighbour of --${minShot}: previous, next, longer (default: previous)` });
     this.#dissolveAll = whole('dissolve-all', 'N', 1, { group, help: 'every switch becomes a dissolve of N frames' });
     this.#cutsOnly = cutsOnly ?? { ...CUTS_ONLY, group };
     this.corrections = path('corrections', 'FILE', { group, help: 'corrections file, CSV or JSON, written against the list that the same options give without it' });

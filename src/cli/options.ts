@@ -1,9 +1,14 @@
 /** The options of `convert`, and those of them that other commands share, in the order of the help. */
 import { fault, type Fault } from '../problems.js';
+import { TAKES_AS } from '../cutlist/takes.js';
+import { DISSOLVE_AT as DISSOLVE_AT_WORDS } from '../cutlist/transitions.js';
+import { PATH_FORMS } from '../file-url.js';
 import type { ChaptersFrom } from '../formats/chapters/chapters.js';
 import { CHAPTER_FORMS } from '../formats/chapters/forms.js';
+import { EVENT_ORDERS, NEWLINES, REEL_LENGTHS } from '../formats/edl/columns.js';
 import { FORMATS } from '../formats/output.js';
 import { TIME_KINDS } from '../log/mapping.js';
+import { ROUNDINGS } from '../timecode/exact.js';
 import { parseRate } from '../timecode/rate.js';
 import type { OptionSpec } from './command.js';
 import { bytes, choice, choiceList, flag, path, text, whole } from './option.js';
@@ -32,7 +37,7 @@ export const TIME_AS = choice('time-as', 'KIND', TIME_KINDS, { group: TIME, help
 export const LOG_RATE: typeof RATE = {
   name: 'log-rate', value: 'RATE', group: TIME, help: "rate that the log's labels count at, where it is half the list's", parse: parseRate,
 };
-export const ROUNDING = choice('rounding', 'HOW', ['nearest', 'floor', 'ceil'], { group: TIME, help: 'times between two frames go to: nearest (halves up), floor, ceil' });
+export const ROUNDING = choice('rounding', 'HOW', ROUNDINGS, { group: TIME, help: 'times between two frames go to: nearest (halves up), floor, ceil' });
 export const ANCHOR: OptionSpec<{ readonly clock: string; readonly timecode: string }> = {
   name: 'anchor', value: 'CLOCK=TIMECODE', group: TIME, help: 'ties clock times to timecode: 2024-05-04T18:00:00Z=10:00:00:00',
   parse: (given) => {
@@ -46,9 +51,9 @@ export const TITLE = text('title', 'TEXT', { group: LIST, help: "the list's titl
 export const START = text('start', 'TIMECODE', { group: LIST, help: "timecode of the list's first frame (default: 01:00:00:00)" });
 export const END = text('end', 'TIME', { group: LIST, help: "where the list ends, in the log's kind of time, when no stop row says so" });
 export const AUDIO = text('audio', 'FROM', { group: LIST, help: "program sound: a source's id, program, follow or none" });
-export const DISSOLVE_AT = choice('dissolve-at', 'WHERE', ['start', 'center', 'end'], { group: LIST, help: 'where in a mix the cut point lies: start, center, end (default: start)' });
+export const DISSOLVE_AT = choice('dissolve-at', 'WHERE', DISSOLVE_AT_WORDS, { group: LIST, help: 'where in a mix the cut point lies: start, center, end (default: start)' });
 export const CUTS_ONLY = flag('cuts-only', { group: LIST, help: 'every transition becomes a cut where its mix begins' });
-export const TAKES = choice('takes', 'HOW', ['joined', 'gaps', 'separate'], { group: LIST, help: 'several takes: joined, gaps (black between), separate (a list each) (default: joined)' });
+export const TAKES = choice('takes', 'HOW', TAKES_AS, { group: LIST, help: 'several takes: joined, gaps (black between), separate (a list each) (default: joined)' });
 const JOINED = choice('takes', 'HOW', ['joined', 'gaps'], { group: LIST, help: 'several takes: joined, gaps (black between) (default: joined)' });
 
 /** The same for a command that takes one list: it says what to do instead. */
@@ -62,14 +67,14 @@ export const TAKES_IN_ONE: typeof JOINED = {
 export const OUT = path('out', 'DIR', { short: 'o', stream: true, kind: 'folder', group: OUTPUT, help: 'folder for the lists, made when missing (default: this folder); - for standard output' });
 export const TO = choiceList('to', 'FORMATS', FORMATS, { group: OUTPUT, help: `some of ${FORMATS.join(',')} (default: edl,otio,chapters)` });
 export const FORCE = flag('force', { group: OUTPUT, help: 'replace files that are there already' });
-export const NEWLINE = choice('newline', 'HOW', ['crlf', 'lf'], { group: OUTPUT, help: 'line ends of the EDL: crlf, lf (default: crlf)' });
-export const REEL_LENGTH: OptionSpec<8 | 32> = {
-  name: 'reel-length', value: 'N', choices: ['8', '32'], group: OUTPUT, help: 'longest reel in the EDL: 8, 32 (default: 8)',
-  parse: (given) => (given === '8' ? 8 : given === '32' ? 32 : fault('bad-option', `'${given}' is not one of 8, 32`)),
+export const NEWLINE = choice('newline', 'HOW', NEWLINES, { group: OUTPUT, help: 'line ends of the EDL: crlf, lf (default: crlf)' });
+export const REEL_LENGTH: OptionSpec<(typeof REEL_LENGTHS)[number]> = {
+  name: 'reel-length', value: 'N', choices: REEL_LENGTHS.map(String), group: OUTPUT, help: 'longest reel in the EDL: 8, 32 (default: 8)',
+  parse: (given) => REEL_LENGTHS.find((one) => String(one) === given) ?? fault('bad-option', `'${given}' is not one of ${REEL_LENGTHS.join(', ')}`),
 };
-export const EDL_ORDER = choice('edl-order', 'HOW', ['record', 'source'], { group: OUTPUT, help: 'events of the EDL in order of: record, source (default: record)' });
+export const EDL_ORDER = choice('edl-order', 'HOW', EVENT_ORDERS, { group: OUTPUT, help: 'events of the EDL in order of: record, source (default: record)' });
 export const MEDIA_ROOT = path('media-root', 'DIR', { kind: 'folder', group: INPUT, help: 'find recordings again that were moved below this folder: by name, size and timecode' });
-export const PATHS = choice('paths', 'HOW', ['absolute', 'relative'], { group: OUTPUT, help: 'media paths in the OTIO: absolute, relative (default: absolute); with --media-root in the EDL too' });
+export const PATHS = choice('paths', 'HOW', PATH_FORMS, { group: OUTPUT, help: 'media paths in the OTIO: absolute, relative (default: absolute); with --media-root in the EDL too' });
 export const PRETTY = flag('pretty', { group: OUTPUT, help: 'OTIO: indented, for people (default: compact)' });
 export const ANGLES = flag('angles', { group: OUTPUT, help: 'OTIO: add every recording, in sync, as disabled tracks under the cut' });
 

@@ -1,13 +1,11 @@
 /** Shots that are too short: a double tap goes to a neighbour. */
 import { without } from '../without.js';
 import { nearestRepeat } from '../timecode/day.js';
+import type { Absorb } from './absorb.js';
 import type { IsGap } from './gap.js';
 import { BLACK, type Shot } from './model.js';
 import type { Follow, Made, Refit } from './shift.js';
 import { bounds, fitted, lastOf, type WholeShot } from './whole-shots.js';
-
-/** Who takes the frames of a shot that is too short. */
-export type Absorb = 'previous' | 'next' | 'longer';
 
 /** What is known of the list beyond its shots. */
 export interface Around {

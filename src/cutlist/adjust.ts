@@ -5,8 +5,9 @@
  */
 import { didYouMean } from '../nearest.js';
 import { fault, problem, type Fault, type Report } from '../problems.js';
+import type { Absorb } from './absorb.js';
 import { moveSwitches, type FramesOf } from './adjust-lead.js';
-import { absorbShort, type Absorb, type Around } from './adjust-short.js';
+import { absorbShort, type Around } from './adjust-short.js';
 import { cutAll, dissolveAll } from './adjust-mix.js';
 import { soundAnew } from './followed.js';
 import { isBetweenTakes, type IsGap } from './gap.js';

@@ -11,7 +11,7 @@ import { inOrder } from './order.js';
 import { startsByFiles, startsByTakes } from './starts.js';
 import { reportStarts } from './starts-differ.js';
 import { namesNone, Switcher, type SoundChange, type TakeContent } from './switches.js';
-import { stretchesOf, type LogTake, type LogStretch } from './takes.js';
+import { stretchesOf, type LogTake, type LogStretch, type TakesAs } from './takes.js';
 import type { DissolveAt } from './transitions.js';
 
 /** What makes a list of events. */
@@ -35,7 +35,7 @@ export interface BuildOptions {
   /** Where the boundary lies in a mix: `start` by default. */
   readonly dissolveAt?: DissolveAt;
   /** Several takes in one list without a hole (`joined`, default), at their distance (`gaps`), or a list each (`separate`). */
-  readonly takes?: 'joined' | 'gaps' | 'separate';
+  readonly takes?: TakesAs;
   /** Log frame (exclusive) on which the list ends, if no `stop` is earlier; on the last counter, where counters start again. */
   readonly endAt?: number;
   /** Fill in `angles`. */

@@ -2,6 +2,11 @@
 import { problem, type Place, type Report } from '../problems.js';
 import { isSwitch, type LogEvent } from './event.js';
 
+/** What becomes of several takes: one list without a hole, one in which they keep their distance, or a list each. */
+export type TakesAs = (typeof TAKES_AS)[number];
+
+export const TAKES_AS = ['joined', 'gaps', 'separate'] as const;
+
 /** A stretch of a log: events[first, last) of one counter, inside a take or (`take` undefined) outside all of them. */
 export interface LogStretch {
   readonly events: readonly LogEvent[];

@@ -6,7 +6,10 @@ import type { Transition } from './model.js';
 import type { Mix } from './switches.js';
 
 /** Where a format keeps the shot boundary in a mix: at its first frame, in its middle, at its end. */
-export type DissolveAt = 'start' | 'center' | 'end';
+export type DissolveAt = (typeof DISSOLVE_AT)[number];
+
+/** In the order in which a boundary is told by them: zero is the start, also where a mix is too short to have a centre. */
+export const DISSOLVE_AT = ['start', 'center', 'end'] as const;
 
 export interface MixOptions {
   readonly dissolveAt: DissolveAt;
@@ -37,15 +40,12 @@ export const inOffsetOf = (dissolveAt: DissolveAt, frames: number, length: numbe
  * it there puts it in the new mix; where none did (a correction, a list that was read), it keeps its proportion.
  */
 export function resized(transition: Transition, frames: number, oldLength: number, length: number): Transition {
-  const rule = RULES.find((place) => inOffsetOf(place, transition.frames, oldLength) === transition.inOffset);
+  const rule = DISSOLVE_AT.find((place) => inOffsetOf(place, transition.frames, oldLength) === transition.inOffset);
   const inOffset = rule === undefined
     ? Math.min(Math.floor((transition.inOffset * frames) / transition.frames), length - 1)
     : inOffsetOf(rule, frames, length);
   return frames === transition.frames && inOffset === transition.inOffset ? transition : { ...transition, frames, inOffset };
 }
-
-/** In the order in which a boundary is told by them: zero is the start, also where a mix is too short to have a centre. */
-const RULES: readonly DissolveAt[] = ['start', 'center', 'end'];
 
 /**
  * The transition of a shot of `length` frames that `event` began. One that is longer than the shot was interrupted, and is cut

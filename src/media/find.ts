@@ -3,6 +3,7 @@
  * as a listing.
  */
 import type { MediaFile, Source } from '../cutlist/model.js';
+import type { PATH_FORMS } from '../file-url.js';
 import { problem, type Report } from '../problems.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import { byName } from './order.js';
@@ -26,7 +27,7 @@ export interface FindOptions {
   /** Absolute folder that relative paths are below. */
   readonly base: string;
   /** How paths come back; where it is not said, each as it was given. */
-  readonly paths?: 'relative' | 'absolute';
+  readonly paths?: (typeof PATH_FORMS)[number];
   /** Whether a file is there, for those outside the root. Absolute path. */
   readonly isThere: (path: string) => boolean;
 }

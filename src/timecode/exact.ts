@@ -1,7 +1,9 @@
 /** Exact arithmetic on whole numbers and fractions: the only place where a value is rounded. */
 
 /** How a value between two frames becomes a frame: `nearest` takes halves up (towards +∞). */
-export type Rounding = 'nearest' | 'floor' | 'ceil';
+export type Rounding = (typeof ROUNDINGS)[number];
+
+export const ROUNDINGS = ['nearest', 'floor', 'ceil'] as const;
 
 /** An exact number, `num / den`, `den` > 0. Not necessarily in lowest terms. */
 export interface Fraction {

@@ -17,6 +17,11 @@ export const LONGEST_MIX = 999;
 export const TITLE_LENGTH = 70;
 export const REEL_LENGTH = 8;
 
+/** What can be chosen: the longest reel, line ends, by what events are in order. */
+export const REEL_LENGTHS = [8, 32] as const;
+export const NEWLINES = ['crlf', 'lf'] as const;
+export const EVENT_ORDERS = ['record', 'source'] as const;
+
 /** Black, picture or sound, and its long spelling in lists of others. */
 export const BLACK_REEL = 'BL';
 /** A source without a reel of its own. */

@@ -8,7 +8,7 @@ import { ENDINGS, partEnding } from '../endings.js';
 import { CHUNK, type Output } from '../output.js';
 import { arrange, clip, type Arranged, type PictureStretch, type SoundStretch } from './arrange.js';
 import { edlTitle } from './ascii.js';
-import { CLASSIC_MIX, fcmLine, LONGEST_MIX, MAX_EVENTS, REEL_LENGTH } from './columns.js';
+import { CLASSIC_MIX, fcmLine, LONGEST_MIX, MAX_EVENTS, REEL_LENGTH, type EVENT_ORDERS, type NEWLINES, type REEL_LENGTHS } from './columns.js';
 import { markerComment, rateComment, reelComment } from './comments.js';
 import { EventText } from './event-text.js';
 import { reelNames } from './reels.js';
@@ -17,11 +17,11 @@ import { splitParts, type ListPart } from './split.js';
 /** How an EDL is written. */
 export interface EdlOptions {
   /** Width of the reel column, and longest reel: 8 (default), or 32 for systems that take it. */
-  readonly reelLength?: 8 | 32;
+  readonly reelLength?: (typeof REEL_LENGTHS)[number];
   /** Line ends: `crlf` (default) or `lf`. */
-  readonly newline?: 'crlf' | 'lf';
+  readonly newline?: (typeof NEWLINES)[number];
   /** Order of events: by record in-point (default), or by reel and source in-point. */
-  readonly order?: 'record' | 'source';
+  readonly order?: (typeof EVENT_ORDERS)[number];
   /** Most events a part, for systems that take fewer: up to 999, the default. */
   readonly maxEvents?: number;
 }

@@ -1,7 +1,8 @@
 /** Writes a cut list as an OpenTimelineIO file. */
 import type { Angle, AudioPiece, CutList, Shot, Source } from '../../cutlist/model.js';
 import { countName } from '../../timecode/rate.js';
-import { REEL_LENGTH } from '../edl/columns.js';
+import type { PATH_FORMS } from '../../file-url.js';
+import { REEL_LENGTH, type REEL_LENGTHS } from '../edl/columns.js';
 import { reelNames } from '../edl/reels.js';
 import { ENDINGS } from '../endings.js';
 import { CHUNK, type Output } from '../output.js';
@@ -16,7 +17,7 @@ import { range, time } from './time-json.js';
 /** How an OTIO is written. */
 export interface OtioOptions {
   /** Media as absolute file URLs (default), or relative to `folder`. */
-  readonly paths?: 'absolute' | 'relative';
+  readonly paths?: (typeof PATH_FORMS)[number];
   /** Absolute folder that the list's media paths are relative to. */
   readonly base: string;
   /** Absolute folder that relative URLs are written for; default `base`. */
@@ -24,7 +25,7 @@ export interface OtioOptions {
   /** Indented by two spaces a level; default one line. */
   readonly pretty?: boolean;
   /** Longest reel, as in the EDL of the same run; default 8. */
-  readonly reelLength?: 8 | 32;
+  readonly reelLength?: (typeof REEL_LENGTHS)[number];
   /** Writes the list's `angles` as disabled tracks under the cut. */
   readonly angles?: boolean;
 }
@@ -181,7 +182,7 @@ function* piecesOf(audio: readonly AudioPiece[], channel: number): Generator<Num
 }
 
 /** The reel that the EDL of this list has for a source. Where the EDL is refused for its reels, the reel as it was given. */
-function reelOf(list: CutList, length: 8 | 32): (source: Source) => string {
+function reelOf(list: CutList, length: (typeof REEL_LENGTHS)[number]): (source: Source) => string {
   const reels = reelNames(list.sources, length, () => undefined);
   return (source) => reels?.get(source.id) ?? source.reel ?? source.name;
 }

@@ -1,5 +1,6 @@
 /** How corrections of A name the sources of B, and what they have to say of sources first. */
-import { BLACK, FOLLOW, NONE, PROGRAM, type CutList, type Source } from '../cutlist/model.js';
+import { BLACK, PROGRAM, type CutList, type Source } from '../cutlist/model.js';
+import { NO_SOURCES } from '../cutlist/naming.js';
 import { countName, type Count } from '../timecode/rate.js';
 import type { Draft } from './draft.js';
 import { pairOf, sameCount, type Pair } from './points.js';
@@ -19,7 +20,7 @@ export class SourceNames {
 
   constructor(pair: Pair) {
     this.#pair = pair;
-    this.#ids = new Set([...pair.a.sources.map(({ id }) => id.toLowerCase()), NONE, FOLLOW, BLACK]);
+    this.#ids = new Set([...pair.a.sources.map(({ id }) => id.toLowerCase()), ...NO_SOURCES]);
     this.#a = new Map(pair.a.sources.map((source) => [source.id, source]));
     this.#b = new Map([...pair.b.sources].reverse().map((source) => [pair.key.b(source.id), source]));
   }

@@ -4,7 +4,8 @@ import { countName } from '../timecode/rate.js';
 import { parseCount, parseTimecode } from '../timecode/timecode.js';
 import type { Correction } from './model.js';
 import type { Edits } from './edits.js';
-import { BLACK, FOLLOW, NONE, type CutList, type Source } from '../cutlist/model.js';
+import type { CutList, Source } from '../cutlist/model.js';
+import { NO_SOURCES } from '../cutlist/naming.js';
 import { programLast } from '../cutlist/program-last.js';
 import { recordLabel } from '../cutlist/record.js';
 
@@ -33,7 +34,7 @@ export function newFacts(list: CutList, { do: what, expect = '', to = '' }: Corr
 /** The sources with one more; the program recording stays last. */
 export function withNewSource(sources: readonly Source[], { source: word = '', name, reel, rate, file }: Correction, list: CutList): readonly Source[] | Fault {
   const id = word.trim();
-  if (['', NONE, FOLLOW, BLACK].includes(id.toLowerCase())) return fault('bad-corrections', `'${id}' cannot be the id of a source`);
+  if (id === '' || NO_SOURCES.includes(id.toLowerCase())) return fault('bad-corrections', `'${id}' cannot be the id of a source`);
   if (sources.some((source) => source.id.toLowerCase() === id.toLowerCase())) return fault('correction-mismatch', `it expects that there is no source '${id}', and there is one`);
   const count = rate === undefined ? list.count : parseCount(rate);
   if (isFault(count)) return count;

@@ -4,8 +4,18 @@ import { BLACK, FOLLOW, NONE, PROGRAM, type Source } from './model.js';
 /** As much of a source as a word can mean: of a list, or of a show file, where all but the id may be missing. */
 export type Named = Pick<Source, 'id'> & Partial<Pick<Source, 'aliases' | 'name' | 'reel'>>;
 
-/** Words that mean something else where a source's id may stand: no source of a show file or of recordings has one of them as its id. */
-export const RESERVED_IDS: readonly string[] = [BLACK, PROGRAM, FOLLOW, NONE];
+/** Words that mean something else where a source's id may stand: no source of any list has one of them as its id. */
+export const NO_SOURCES: readonly string[] = [BLACK, FOLLOW, NONE];
+
+/** The same with the program recording's id, which no other source may have: none of a show file or of recordings has. */
+export const RESERVED_IDS: readonly string[] = [...NO_SOURCES, PROGRAM];
+
+/** The id of a source that was read, and called `wanted` there: that, with a number behind it where it is `taken` (in lower case) or `reserved`. */
+export function freeId(wanted: string, taken: { readonly has: (id: string) => boolean }, reserved: readonly string[] = NO_SOURCES): string {
+  let id = wanted;
+  for (let number = 2; taken.has(id.toLowerCase()) || reserved.includes(id.trim().toLowerCase()); number += 1) id = `${wanted} ${String(number)}`;
+  return id;
+}
 
 /**
  * The id of the source that `word` names: an id or alias, then a name, then a reel, each in any case; `black` always is one.

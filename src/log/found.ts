@@ -18,7 +18,7 @@ export function foundMapping(rows: ReadRows): Mapping {
   const isClock = times.kind === 'clock';
   const words = { ...map.actions, ...Object.fromEntries(actions.met), ...Object.fromEntries(actions.unknown.map((word) => [word, FILL_IN])) };
   // Every source that the log names maps to itself: there to be edited.
-  const named = own ? {} : Object.fromEntries(sources.named.map(({ id }) => [id, id]));
+  const named = own ? {} : Object.fromEntries(sources.named.map(({ id, name }) => [name, id]));
   const ids = { ...named, ...map.sources };
   return {
     ...(own ? {} : lacksSource(rows) ? withSource(placesOf(head, map), `${FILL_IN}: ${listOf(head.unused)}`) : placesOf(head, map)),

@@ -1,6 +1,7 @@
 /** Which source a log's word means. */
 import { oneLine } from '../cutlist/line.js';
 import { BLACK, FOLLOW, NONE, PROGRAM, type Source } from '../cutlist/model.js';
+import { freeId, NO_SOURCES } from '../cutlist/naming.js';
 import { didYouMean } from '../nearest.js';
 import { fault, isFault, type Fault } from '../problems.js';
 import { listOf, shorten } from '../visible.js';
@@ -18,7 +19,7 @@ const AUDIO_WORDS: Readonly<Record<string, string>> = { program: PROGRAM, follow
 
 /**
  * Finds sources by word: the mapping's words first, then ids and aliases in any case, then names; `black` is always
- * known. With `known` undefined every word is a source: id = name, in its first spelling.
+ * known. With `known` undefined every word is a source: id = name, in its first spelling, but for words that are no id of a source.
  */
 export class SourceBook {
   /** Sources in order of appearance, where none were known beforehand. */
@@ -35,8 +36,9 @@ export class SourceBook {
   /** `inLog`: what the log lists itself. `mapped`: the mapping's words. */
   constructor(known: readonly KnownSource[] | undefined, inLog: readonly NamedSource[], mapped: Readonly<Record<string, string>> | undefined) {
     this.#open = known === undefined;
-    this.named = this.#open ? [...inLog] : [];
-    for (const source of known ?? inLog.map(asKnown)) {
+    this.named = [];
+    if (known === undefined) for (const { id, name } of inLog) this.#name(id, name);
+    for (const source of known ?? []) {
       if (source.id === PROGRAM) for (const word of [source.name, ...source.aliases]) this.#program.add(fold(word));
       else this.#enter(source);
     }
@@ -97,15 +99,19 @@ export class SourceBook {
   #add(word: string): KnownSource | Fault {
     const id = oneLine(word);
     if (id === '') return fault('unknown-source', 'this source has no visible character');
-    const named: NamedSource = { id, name: id };
-    this.named.push(named);
-    const source = asKnown(named);
-    this.#enter(source);
+    return this.#name(id, id);
+  }
+
+  /** A source that only the log names. */
+  #name(word: string, name: string): KnownSource {
+    const id = NO_SOURCES.includes(fold(word)) ? freeId(word, this.#ids) : word;
+    const source = { id, name, aliases: id === word ? [] : [word], picture: true };
+    this.named.push({ id, name });
+    if (id === PROGRAM) for (const text of [id, name]) this.#program.add(fold(text));
+    else this.#enter(source);
     return source;
   }
 }
-
-const asKnown = ({ id, name }: NamedSource): KnownSource => ({ id, name, aliases: [], picture: true });
 
 /** Words are compared without case, and as they stand on one line. */
 const fold = (word: string): string => oneLine(word).trim().toLowerCase();

@@ -158,6 +158,29 @@ describe('compare', () => {
     expect(textOf(folder, 'c/log.edl')).toBe(textOf(folder, 'b/log.edl'));
   });
 
+  it.each(['none', 'None', 'follow', 'black'])('writes corrections for a source that is called %s, in a list or a log', async (word) => {
+    const edl = (more: number): string => [
+      'TITLE: x', 'FCM: NON-DROP FRAME', `001  AX       AA/V  C        00:00:0${String(more)}:00 00:00:0${String(4 + more)}:00 01:00:00:00 01:00:04:00`,
+      `* FROM CLIP NAME: ${word}`, '002  BL       V     C        00:00:00:00 00:00:02:00 01:00:04:00 01:00:06:00', '',
+    ].join('\r\n');
+    const clip = (at: number): object => ({
+      OTIO_SCHEMA: 'Clip.1', name: word, media_reference: { OTIO_SCHEMA: 'ExternalReference.1', target_url: 'm/c.mov' },
+      source_range: { OTIO_SCHEMA: 'TimeRange.1', start_time: { OTIO_SCHEMA: 'RationalTime.1', rate: 25, value: at }, duration: { OTIO_SCHEMA: 'RationalTime.1', rate: 25, value: 80 } },
+    });
+    const otio = (at: number): string => JSON.stringify({
+      OTIO_SCHEMA: 'Timeline.1', name: 'x', tracks: { OTIO_SCHEMA: 'Stack.1', children: ['Video', 'Audio'].map((kind) => ({ OTIO_SCHEMA: 'Track.1', kind, children: [clip(at)] })) },
+    });
+    const log = (at: number): string => `time,action,source\n0,start,\n0,cut,1\n${String(at)},cut,${word}\n80,cut,2\n100,stop,\n`;
+    const folder = folderWith({ 'a.edl': edl(0), 'b.edl': edl(1), 'a.otio': otio(10), 'b.otio': otio(20), 'a.csv': log(40), 'b.csv': log(30) });
+    for (const ending of ['edl', 'otio', 'csv']) {
+      const sound = ending === 'csv' ? ['--audio', 'follow'] : [];
+      const [a, b] = [`a.${ending}`, `b.${ending}`];
+      expect((await cli(['compare', a, b, '--rate', '25', ...sound, '--write-corrections', `${ending}-fix.csv`], { cwd: folder })).status).toBe(1);
+      expect((await cli(['convert', a, '--rate', '25', ...sound, '--corrections', `${ending}-fix.csv`, '-o', ending], { cwd: folder })).status).toBe(0);
+      expect(await cli(['compare', `${ending}/a.otio`, b, '--rate', '25', ...sound], { cwd: folder })).toMatchObject({ status: 0, out: '' });
+    }
+  });
+
   it('takes all parts of a divided EDL', async () => {
     const { edlOf, otioOf } = await import('../check/written.js');
     const { listOf } = await import('../support/small.js');

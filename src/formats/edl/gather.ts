@@ -1,5 +1,6 @@
 /** The sources of an EDL: one a reel, with the names and files that comments give. */
 import { BLACK, type MediaFile, type Source } from '../../cutlist/model.js';
+import { freeId } from '../../cutlist/naming.js';
 import { programLast } from '../../cutlist/program-last.js';
 import { isFault } from '../../problems.js';
 import type { Count } from '../../timecode/rate.js';
@@ -35,7 +36,7 @@ export interface EventSource {
 export class SourceBook {
   readonly #sources = new Map<string, Gathered>();
   /** In lower case: ids match in any case. */
-  readonly #ids = new Set<string>([BLACK]);
+  readonly #ids = new Set<string>();
 
   constructor(reels: ReadonlyMap<string, ReelFacts>, list: Count) {
     for (const [reel, facts] of reels) {
@@ -85,8 +86,7 @@ export class SourceBook {
   }
 
   #add(key: string, { id, reel, ...facts }: Omit<Gathered, 'files' | 'fileIndex'>): Gathered {
-    let free = id;
-    for (let number = 2; this.#ids.has(free.toLowerCase()); number += 1) free = `${id} ${String(number)}`;
+    const free = freeId(id, this.#ids);
     this.#ids.add(free.toLowerCase());
     const source: Gathered = { id: free, ...facts, ...(reel === undefined || reel === AUXILIARY_REEL ? {} : { reel }), files: [], fileIndex: new Map() };
     this.#sources.set(key, source);

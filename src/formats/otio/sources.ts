@@ -1,5 +1,6 @@
 /** Sources of a timeline: those that linecut noted in the file, and those that its clips name. */
-import { BLACK, PROGRAM, type MediaFile, type Source } from '../../cutlist/model.js';
+import type { MediaFile, Source } from '../../cutlist/model.js';
+import { freeId, NO_SOURCES, RESERVED_IDS } from '../../cutlist/naming.js';
 import { programLast } from '../../cutlist/program-last.js';
 import { isFault } from '../../problems.js';
 import type { Count } from '../../timecode/rate.js';
@@ -42,7 +43,7 @@ export class SourceTable {
   /** Kinds of references that a list cannot hold, of which one was met. */
   readonly #told = new Set<string>();
   /** Every id in lower case: ids match in any case. */
-  readonly #ids = new Set<string>([BLACK]);
+  readonly #ids = new Set<string>(NO_SOURCES);
 
   constructor(document: Document, timeline: At, list: Count) {
     this.#document = document;
@@ -109,7 +110,7 @@ export class SourceTable {
     const rate = available?.start.rate ?? available?.duration.rate ?? start?.rate ?? this.#list.rate;
     const growing: Growing = {
       source: {
-        id: this.#freeId(wanted),
+        id: freeId(wanted, this.#ids, RESERVED_IDS),
         name: name === '' ? (plain ?? wanted) : name,
         ...(hasReel ? { reel: reel.trim() } : {}),
         aliases: [],
@@ -141,12 +142,6 @@ export class SourceTable {
   #add(growing: Growing): void {
     this.#byId.set(growing.source.id, growing);
     this.#ids.add(growing.source.id.toLowerCase());
-  }
-
-  #freeId(wanted: string): string {
-    let id = wanted;
-    for (let number = 2; this.#ids.has(id.toLowerCase()) || id.toLowerCase() === PROGRAM; number += 1) id = `${wanted} ${String(number)}`;
-    return id;
   }
 }
 

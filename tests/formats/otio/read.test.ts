@@ -42,9 +42,9 @@ describe('timelines of other programs', () => {
     ]);
   });
 
-  it('keep the ids black and program for what they mean', () => {
-    const { list } = read(timeline([track([clip('Program', 0, 10), clip('BLACK', 0, 10), clip('program', 5, 10)])]));
-    expect(list?.sources.map(({ id }) => id)).toEqual(['Program 2', 'BLACK 2', 'program 3']);
+  it('keep the ids black, program, follow and none for what they mean', () => {
+    const { list } = read(timeline([track(['Program', 'BLACK', 'program', 'none', 'Follow'].map((name) => clip(name, 0, 10)))]));
+    expect(list?.sources.map(({ id }) => id)).toEqual(['Program 2', 'BLACK 2', 'program 3', 'none 2', 'Follow 2']);
   });
 
   it('read Clip.1, Marker.1 and the old names of tracks and gaps', () => {

@@ -22,7 +22,8 @@ import { inOffsetAt, type DissolveAt } from '../cutlist/transitions.js';
  *
  * Nothing that is not named changes: but for `length` the running time stays, and shots keep their points save where a
  * neighbour gave or took frames. Problems: `correction-mismatch` (what is expected is not there), `unknown-source`, `bad-time`,
- * `dropped-label`, `bad-rate`, `bad-corrections` (they contradict each other or the list), `found` (a source point worked out).
+ * `dropped-label`, `bad-rate`, `bad-corrections` (they contradict each other or the list), `found` (a source point worked out, or the file
+ * it lies in), `unplaced-file` (nobody knows which file).
  */
 export function applyCorrections(list: CutList, corrections: readonly Correction[], report: Report, options: { readonly dissolveAt?: DissolveAt } = {}): CutList | undefined {
   if (corrections.length === 0) return list;

@@ -2,14 +2,16 @@
 import { fault, problem, type Fault, type Report } from '../problems.js';
 import { formatTimecode } from '../timecode/timecode.js';
 import type { Correction } from './model.js';
-import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
+import { BLACK, type CutList, type Shot, type Source } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { shotIndexAt } from '../cutlist/record.js';
 import { sourceStep } from '../cutlist/shift.js';
 import { numberedTake, sourceFrame, sourceLength } from '../cutlist/sync.js';
 
-type Moment = Pick<Shot, 'in' | 'take'>;
+/** When on the record side, and in which take. */
+export type Moment = Pick<Shot, 'in' | 'take'>;
 
+/** A shot of the list, and its number, from 1. */
 interface Seen {
   readonly in: number;
   readonly shot: Shot;
@@ -25,9 +27,7 @@ export function pointOf(list: CutList, id: string, moment: Moment, report: Repor
   const source = list.sources.find((one) => one.id === id);
   const take = numberedTake(list.takes, moment.take);
   if (source !== undefined && take?.origin !== undefined) return sourceFrame(source, take, take.logIn + moment.in - take.in, list.count);
-  const near = source === undefined ? [] : neighbours(list, id, moment)
-    .filter(({ shot }) => shot.sourceOut - shot.sourceIn === sourceLength(shot.out - shot.in, list.count, source.count))
-    .map(({ shot, number }) => ({ number, point: shot.sourceIn + sourceStep(moment.in - shot.in, list.count, source.count) }));
+  const near = source === undefined ? [] : inSync(list, source, moment);
   const [first, second] = near;
   const tolerance = list.count.rate === source?.count.rate ? 0 : 1;
   if (source === undefined || first === undefined || Math.abs(first.point - (second ?? first).point) > tolerance) {
@@ -39,9 +39,11 @@ export function pointOf(list: CutList, id: string, moment: Moment, report: Repor
   return first.point;
 }
 
-/** The file that a source plays from, where it has one only; lists that are placed on their recordings find out of several. */
-export const onlyFile = (list: CutList, id: string): { readonly file?: number } =>
-  (list.sources.find((source) => source.id === id)?.files.length === 1 ? { file: 0 } : {});
+/** The nearest shots of a source at real speed, one on each side, and the source frame on which each says that it is at a moment. */
+export const inSync = (list: CutList, source: Source, moment: Moment): (Seen & { readonly point: number })[] =>
+  neighbours(list, source.id, moment)
+    .filter(({ shot }) => shot.sourceOut - shot.sourceIn === sourceLength(shot.out - shot.in, list.count, source.count))
+    .map((seen) => ({ ...seen, point: seen.shot.sourceIn + sourceStep(moment.in - seen.shot.in, list.count, source.count) }));
 
 const indexes = new WeakMap<readonly Shot[], Map<string, Seen[]>>();
 

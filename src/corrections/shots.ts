@@ -5,7 +5,8 @@ import type { Correction } from './model.js';
 import { placeText, type Edits, type InsertEdit, type Mix, type ShotEdit } from './edits.js';
 import type { Kept } from './length.js';
 import { shotText } from './where.js';
-import { onlyFile, pointOf } from './points.js';
+import { fileOf } from './files.js';
+import { pointOf } from './points.js';
 import { BLACK, type CutList, type Shot } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
 import { shotIndexAt } from '../cutlist/record.js';
@@ -173,7 +174,7 @@ class Builder {
     if (isFault(sourceIn)) return this.#bad(by, sourceIn);
     const steady = edit.source === undefined ? shot.sourceOut - shot.sourceIn : this.#length(source, shot.out - shot.in);
     const base = edit.source === undefined ? shot : without(shot, 'file', 'instead', 'clipName', 'speed');
-    const file = edit.source === undefined ? {} : onlyFile(this.list, source);
+    const file = edit.source === undefined ? {} : fileOf(this.list, source, sourceIn, shot, this.report, by);
     return { ...base, ...file, source, sourceIn, sourceOut: sourceIn + (edit.sourceFrames ?? steady) };
   }
 
@@ -181,9 +182,10 @@ class Builder {
     const { source, by } = insert;
     const range = { source, in: segment.in, out: segment.out };
     const covered = this.list.shots[segment.from] as Shot;
-    const sourceIn = insert.sourceIn ?? pointOf(this.list, source, { in: segment.in, take: covered.take }, this.report, by);
+    const moment = { in: segment.in, take: covered.take };
+    const sourceIn = insert.sourceIn ?? pointOf(this.list, source, moment, this.report, by);
     if (isFault(sourceIn)) return this.#bad(by, sourceIn);
-    const shot: Shot = { ...range, ...onlyFile(this.list, source), take, sourceIn, sourceOut: sourceIn + (insert.sourceFrames ?? this.#length(source, segment.out - segment.in)) };
+    const shot: Shot = { ...range, ...fileOf(this.list, source, sourceIn, moment, this.report, by), take, sourceIn, sourceOut: sourceIn + (insert.sourceFrames ?? this.#length(source, segment.out - segment.in)) };
     return insert.mix === undefined ? shot : this.#mixed(shot, insert.mix, by);
   }
 

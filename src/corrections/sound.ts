@@ -4,7 +4,8 @@ import { without } from '../without.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import { placeText, type Edits, type SoundEdit } from './edits.js';
 import type { Kept } from './length.js';
-import { onlyFile, pointOf } from './points.js';
+import { fileOf } from './files.js';
+import { pointOf } from './points.js';
 import { byTrack, goingOn, heardAt, regrouped, uncovered, type Heard } from '../cutlist/heard.js';
 import { BLACK, NONE, type AudioPiece, type CutList } from '../cutlist/model.js';
 import { sourceText } from '../cutlist/naming.js';
@@ -69,7 +70,7 @@ function pieceOf(edit: SoundEdit, list: CutList, ready: CutList, kept: Kept, was
   if (isFault(at)) return at;
   const found = list.sources.find(({ id }) => id === source);
   const sourceOut = at + (edit.sourceFrames ?? (found === undefined ? edit.frames : sourceLength(edit.frames, list.count, found.count)));
-  return withPicture({ ...base, ...onlyFile(list, source), sourceIn: at, sourceOut, withPicture: false }, edit, list);
+  return withPicture({ ...base, ...fileOf(ready, source, at, base, report, edit.by), sourceIn: at, sourceOut, withPicture: false }, edit, list);
 }
 
 /** Sound with the very points of a shot was cut with it; such sound, and what leaves the shot early, can have its transition. */

@@ -94,6 +94,39 @@ describe('operations', () => {
     expect(result(fromLog(show), 'do,at,expect,source,frames', 'insert,01:00:01:00,1,4,25', 'insert,01:00:01:10,1,3,25')).toContain('begins before what the correction on line 2 inserts ends');
   });
 
+  it('insert, source, sound: from the file that shots beside it play from, or that holds the frame; else it is said that nobody knows', () => {
+    const files = ['m/b1.mov', 'm/b2.mov'].map((path) => ({ path }));
+    const base = listOf('1:100 2:100 1:100 2:100');
+    const list: CutList = {
+      ...base,
+      sources: base.sources.map((source) => (source.id === '2' ? { ...source, files } : source)),
+      shots: base.shots.map((shot, index) => (shot.source === '2' ? { ...shot, file: index === 1 ? 0 : 1 } : shot)),
+    };
+    const at = (...rows: string[]): { files: (number | undefined)[]; said: string[] } => {
+      const { list: out, said } = correct(list, ['do,at,expect,source,frames,sourceIn', ...rows].join('\n'));
+      return { files: (out?.shots ?? []).filter(({ source }) => source === '2').map(({ file }) => file), said };
+    };
+    // In a frame that the list plays of a file, whatever lies beside it.
+    expect(at('insert,01:00:01:00,1,2,25,01:00:05:00')).toEqual({ files: [0, 0, 1], said: [] });
+    expect(at('source,01:00:00:00,1,2,,01:00:13:00')).toEqual({ files: [1, 0, 1], said: [] });
+    expect(at('insert,01:00:01:00,1,2,25,')).toEqual({ files: [0, 0, 1], said: [
+      'fix.csv:2: note: insert: Camera 2 (2) is at 01:00:01:00 there, going by shot 2 and shot 4; give sourceIn to say otherwise [found]',
+      'fix.csv:2: note: insert: Camera 2 (2) at 01:00:01:00 is taken from m/b1.mov, of which the list plays the nearest frames [found]',
+    ] });
+    expect(at('insert,01:00:09:00,1,2,25,01:00:09:00')).toEqual({ files: [0, undefined, 1], said: [
+      'fix.csv:2: warning: insert: Camera 2 (2) at 01:00:09:00 names no file: the source has 2, and nothing says which of them holds that frame [unplaced-file]',
+    ] });
+    // Beside shots that agree.
+    const one = { ...list, shots: list.shots.map((shot) => (shot.source === '2' ? { ...shot, file: 1 } : shot)) };
+    const { list: out, said } = correct(one, 'do,at,expect,source,frames\ninsert,01:00:09:00,1,2,25');
+    expect(out?.shots.map(({ file }) => file)).toEqual([undefined, 1, undefined, 1, undefined, 1]);
+    expect(said).toHaveLength(1);
+    // Files that all begin at zero: their labels say nothing.
+    const zero = { ...list, shots: list.shots.map((shot, index) => (index === 3 ? { ...shot, sourceIn: 90_100, sourceOut: 90_200 } : shot)) };
+    expect(correct(zero, 'do,at,expect,source,frames,sourceIn\ninsert,01:00:09:00,1,2,25,01:00:05:00').said.join('')).toContain('[unplaced-file]');
+    expect(correct(list, 'do,at,expect,source,frames,sourceIn\nsound,01:00:01:00,none,2,25,01:00:05:00').list?.audio.map(({ file }) => file)).toEqual([0]);
+  });
+
   it('length changes the running time, and everything behind keeps its source points', () => {
     const longer = correct(show, 'do,at,expect,to\nlength,01:00:04:00,2,10 longer').list as CutList;
     expect(textOf(longer)).toBe('1:100 2:60d10 3:50@-10 1:100@-10');

@@ -55,7 +55,7 @@ export type { Placed } from './media/order.js';
 export { groupRecordings } from './media/group.js';
 export type { Group, Grouping } from './media/group.js';
 export { showWith } from './media/showfile.js';
-export type { ShowTarget } from './media/showfile.js';
+export type { ShowTarget } from './media/written.js';
 export type { FindOptions, FoundMedia } from './media/find.js';
 
 // Writers and readers

@@ -126,6 +126,52 @@ describe('a show file that is there', () => {
     expect(paths([wav('x/0001.wav', 5)])).toEqual([['media/x/0001.wav'], []]);
   });
 
+  describe('cameras whose files are alike but for their folder, when they have moved', () => {
+    const clip = (name: string, number = 1): Placed => made(`${name}/CLIP000${String(number)}.mov`, { start: 5 + 1000 * number, bytes: 4096 + number });
+    const camera = (name: string, ...numbers: number[]): object => ({ id: name, files: numbers.map((number) => ({ path: `gone/${name}/CLIP000${String(number)}.mov`, start: number === 1 ? '00:00:33;15' : '00:01:06;27', frames: 1000, size: 4096 + number })) });
+    const after = (files: readonly Placed[], sources: readonly object[], { isThere = false, force = false } = {}): { shown: string[]; said: string[]; problems: Problem[] } => {
+      const { text, problems } = write(files, JSON.stringify({ sources }), force, () => isThere);
+      const { sources: found } = parsed(text) as { sources: { id: string; files: { path: string }[] }[] };
+      return { shown: found.map(({ id, files: all }) => `${id}: ${all.map(({ path }) => path).join(', ')}`), said: problems.map(({ code, place }) => `${code} ${place?.file ?? ''}`), problems };
+    };
+    const CAMERAS = [camera('cam1', 1), camera('cam2', 1), camera('cam3', 1)];
+
+    test('each gets its own again where the folders are called as before', () => {
+      const { shown, said } = after([clip('cam3'), clip('cam2'), clip('cam1')], CAMERAS);
+      expect(shown).toEqual(['cam1: media/cam1/CLIP0001.mov', 'cam2: media/cam2/CLIP0001.mov', 'cam3: media/cam3/CLIP0001.mov']);
+      expect(said).toEqual(['found media/cam1/CLIP0001.mov', 'found media/cam2/CLIP0001.mov', 'found media/cam3/CLIP0001.mov']);
+    });
+
+    test('also where the sources are called otherwise: by the likeness of the folders', () => {
+      const renamed = CAMERAS.map((one, index) => ({ ...one, id: String(index) }));
+      expect(after([clip('cam2'), clip('cam1')], renamed).shown).toEqual(['0: media/cam1/CLIP0001.mov', '1: media/cam2/CLIP0001.mov', '2: gone/cam3/CLIP0001.mov']);
+    });
+
+    test('nothing is changed where folders are called otherwise', () => {
+      const { shown, problems, said } = after([clip('B'), clip('C')], CAMERAS.slice(0, 2));
+      expect(shown).toEqual(['cam1: gone/cam1/CLIP0001.mov', 'cam2: gone/cam2/CLIP0001.mov']);
+      expect(said).toEqual(['two-candidates media/B/CLIP0001.mov', 'two-candidates media/C/CLIP0001.mov']);
+      expect(problems[0]?.message).toBe("it may be what source 'cam1' names at gone/cam1/CLIP0001.mov, or what source 'cam2' names at gone/cam2/CLIP0001.mov; nothing was changed; write its path into the show file");
+    });
+
+    test('nor where two files may be the one that is gone', () => {
+      const { shown, problems } = after([clip('B'), clip('C')], CAMERAS.slice(0, 1));
+      expect(shown).toEqual(['cam1: gone/cam1/CLIP0001.mov']);
+      expect(problems.map(({ message }) => message)).toEqual(Array(2).fill("it may be what source 'cam1' names at gone/cam1/CLIP0001.mov, and so may another file; nothing was changed; write its path into the show file"));
+    });
+
+    test('a clip that only one camera has tells whose the rest of the folder is', () => {
+      const { shown } = after([clip('B'), clip('C'), clip('C', 2)], [camera('cam1', 1, 2), camera('cam2', 1)]);
+      expect(shown).toEqual(['cam1: media/C/CLIP0001.mov, media/C/CLIP0002.mov', 'cam2: media/B/CLIP0001.mov']);
+    });
+
+    test('copies beside a card that is there are told of, all of them; with force each takes its place', () => {
+      const copies = [clip('cam1'), clip('cam2'), clip('cam3')];
+      expect(after(copies, CAMERAS, { isThere: true })).toMatchObject({ shown: after([], CAMERAS).shown, said: copies.map(({ recording }) => `two-candidates ${recording.path}`) });
+      expect(after(copies, CAMERAS, { isThere: true, force: true }).shown).toEqual(['cam1: media/cam1/CLIP0001.mov', 'cam2: media/cam2/CLIP0001.mov', 'cam3: media/cam3/CLIP0001.mov']);
+    });
+  });
+
   test('one with errors is not touched', () => {
     for (const broken of ['{ "sources": [', '{ "sourses": [] }', '[]', '']) {
       const { text, problems } = write(WIDE, broken);

@@ -3,9 +3,10 @@ import { rateNear, rateOf, type Rate } from '../timecode/rate.js';
 import type { Track } from './probe.js';
 import type { Scan, Sound } from './recording.js';
 
+/** A field as text. Of a Matroska file below 64 KiB the library reads the header twice, and gives a value twice: `CFR / CFR`. */
 export const text = (track: Track, field: string): string | undefined => {
   const value = track[field];
-  return typeof value === 'string' ? value : typeof value === 'number' ? String(value) : undefined;
+  return typeof value === 'string' ? value.replace(/^(.+) \/ \1$/, '$1') : typeof value === 'number' ? String(value) : undefined;
 };
 
 export const number = (track: Track, field: string): number | undefined => {

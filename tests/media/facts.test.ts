@@ -51,6 +51,16 @@ describe('what the library says', () => {
     expect(shown(facts(tracks, { span: { first: 0, last: 3_303e6, cutOff: true } }))).toBe('- 29.97 100 warning:broken-recording');
   });
 
+  test('Matroska below 64 KiB: what the library says twice is said once (MediaInfoLib 26.05)', () => {
+    const span = { first: 0, last: 3_303e6, cutOff: false };
+    const tracks = (mode: string): Track[] => [
+      { '@type': 'General', Format: 'Matroska', extra: { TimeCode_FirstFrame: '10:00:05;00 / 10:00:05;00', TimeCode_Source: 'Matroska tags / Matroska tags' } },
+      video({ ...rate(30_000, 1001), FrameRate_Mode: mode }),
+    ];
+    expect(shown(facts(tracks('CFR / CFR'), { span }))).toBe('10:00:05;00 29.97df 100');
+    expect(shown(facts(tracks('VFR / VFR'), { span }))).toBe('10:00:05;00 29.97df 100 warning:variable-rate');
+  });
+
   test('a fragmented file carries rounded times: the library takes its rate for varying, and it is not', () => {
     const tracks = [video({ FrameRate: 29.97, FrameRate_Num: 29_970, FrameRate_Den: 1000, FrameRate_Mode: 'VFR' })];
     expect(shown(facts(tracks, { fragmented: true }))).toBe('- 29.97 100');

@@ -1,4 +1,5 @@
 /** The order of a source's files, and what lies between them. */
+import { framesText } from '../frames-text.js';
 import { problem, type Problem } from '../problems.js';
 import type { Count } from '../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../timecode/timecode.js';
@@ -87,6 +88,8 @@ export function cannotBeOne(files: readonly Placed[]): boolean {
   return first !== undefined && spans.length > 1 && end - framesPerDay(first.count) > first.start;
 }
 
+const firstText = (frames: number): string => (frames === 1 ? 'its first frame is' : `its first ${framesText(frames)} are`);
+
 /** What lies between the files of a source, in the order given: `recording-overlap` (warning), `recording-hole` (note). */
 export function between(files: readonly Placed[]): Problem[] {
   const problems: Problem[] = [];
@@ -107,8 +110,8 @@ export function between(files: readonly Placed[]): Problem[] {
       const first = formatTimecode(start, extent.count);
       problems.push(
         missing > 0
-          ? problem('recording-hole', `${String(missing)} frames are missing between ${before.file.name} (to ${last}) and this file (from ${first})`, place, 'note')
-          : problem('recording-overlap', `its first ${String(Math.min(-missing, extent.frames))} frames are in ${before.file.name} too (which goes to ${last}, and this file begins at ${first})`, place),
+          ? problem('recording-hole', `${framesText(missing)} ${missing === 1 ? 'is' : 'are'} missing between ${before.file.name} (to ${last}) and this file (from ${first})`, place, 'note')
+          : problem('recording-overlap', `${firstText(Math.min(-missing, extent.frames))} in ${before.file.name} too (which goes to ${last}, and this file begins at ${first})`, place),
       );
     }
     before = { file, start, end: start + extent.frames, count: extent.count };

@@ -61,7 +61,9 @@ export interface Extent {
 
 /**
  * Where a recording lies in a source that counts as `count`. A recording with a count of its own keeps it. Sound is put on frames: its
- * start is the frame nearest to the time reference, its length the whole frames that its samples fill.
+ * start is the frame nearest to the time reference, its end the one nearest to the end of its last sample, so that recordings that follow
+ * one another to the sample do so to the frame. The last frame may then be one that the samples fill only in part: the next recording
+ * fills the rest, if there is one. Without a time reference nothing follows it to the sample, and its length is the whole frames that its samples fill.
  */
 export function extentIn(recording: Recording, count: Count | undefined): Extent | undefined {
   const own = recording.count;
@@ -75,11 +77,10 @@ export function extentIn(recording: Recording, count: Count | undefined): Extent
   const { sound, picture } = recording;
   if (picture !== undefined || sound === undefined || count === undefined) return undefined;
   const perSample = (samples: number, rounding: 'nearest' | 'floor'): number => scale(samples, count.rate.num, count.rate.den * sound.sampleRate, rounding);
-  return {
-    count,
-    ...(sound.timeReference === undefined ? {} : { start: perSample(sound.timeReference, 'nearest') }),
-    ...(sound.samples === undefined ? {} : { frames: perSample(sound.samples, 'floor') }),
-  };
+  const { timeReference, samples } = sound;
+  if (timeReference === undefined) return { count, ...(samples === undefined ? {} : { frames: perSample(samples, 'floor') }) };
+  const start = perSample(timeReference, 'nearest');
+  return { count, start, ...(samples === undefined ? {} : { frames: perSample(timeReference + samples, 'nearest') - start }) };
 }
 
 /** Real time of the recording in milliseconds, rounded to the nearest; undefined when it is not known. */

@@ -53,7 +53,7 @@ describe('linecut media', () => {
 
   test('sound is put on frames of the rate given', async () => {
     const { out } = await media(['media/desk.wav', '--rate', '29.97df']);
-    expect(out.split('\n')[1]).toMatch(/^desk\s+media\/desk\.wav\s+10:00:36;00\s+29\.97df\s+7 /);
+    expect(out.split('\n')[1]).toMatch(/^desk\s+media\/desk\.wav\s+10:00:36;00\s+29\.97df\s+8 /);
   });
 
   test('--json prints one object: recordings, sources, problems', async () => {

@@ -134,6 +134,11 @@ describe('the order of the files of one source', () => {
     ]);
   });
 
+  test('one frame is one', () => {
+    expect(between([made('a.mov', { start: 0 }), made('b.mov', { start: 1001 })])[0]?.message).toMatch(/^1 frame is missing between/);
+    expect(between([made('a.mov', { start: 0 }), made('b.mov', { start: 999 })])[0]?.message).toMatch(/^its first frame is in a\.mov too/);
+  });
+
   test('a recording across midnight has no hole there', () => {
     const files = inOrder([made('a.mov', { start: day - 500 }), made('b.mov', { start: 500 })]);
     expect(files.map(({ name }) => name)).toEqual(['a.mov', 'b.mov']);

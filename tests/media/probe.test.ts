@@ -82,12 +82,12 @@ describe('recordings', () => {
     expect(recording === undefined ? undefined : extentIn(recording, undefined)).toBeUndefined();
   });
 
-  test('sound on frames: 36,036 s are 1,080,000 frames of 29.97 to the frame; a quarter second holds 7 whole ones', async () => {
+  test('sound on frames: 36,036 s are 1,080,000 frames of 29.97 to the frame; a quarter second ends in the middle of the eighth', async () => {
     const { recording } = await read('desk.wav');
     const rate = parseRate('29.97');
     if (recording === undefined || !('rate' in rate)) throw new Error('not read');
     for (const drop of [true, false]) {
-      expect(extentIn(recording, countOf(rate.rate, drop))).toMatchObject({ start: 1_080_000, frames: 7 });
+      expect(extentIn(recording, countOf(rate.rate, drop))).toMatchObject({ start: 1_080_000, frames: 8 });
     }
   });
 });

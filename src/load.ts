@@ -10,6 +10,7 @@ import { FOLLOW, NONE, type CutList, type EventRef, type Source } from './cutlis
 import type { TakesAs } from './cutlist/takes.js';
 import type { DissolveAt } from './cutlist/transitions.js';
 import { decodedText, mappingOf, type Undecoded } from './file-text.js';
+import type { EdlPart } from './formats/edl/document.js';
 import { formOf, type Form } from './formats/form.js';
 import type { LogOptions, LogReading } from './log/reading.js';
 import type { Mapping } from './log/mapping.js';
@@ -26,6 +27,8 @@ import type { Count } from './timecode/rate.js';
 export interface LoadInput extends Undecoded {
   /** Title where neither options, show nor log give one. */
   readonly title: string;
+  /** Of an EDL that was divided, the other parts in order: the list is read of all of them. */
+  readonly parts?: readonly EdlPart[];
 }
 
 /** How it is read, and what is done with the list. Every key wins over the show file, which wins over the log. */
@@ -153,14 +156,17 @@ async function fromList(text: string, form: 'edl' | 'otio', input: LoadInput, op
   }
   if (counting.errors > 0) return undefined;
   const { showRate } = await import('./show/sources.js');
-  const how = { file: input.name, ...known({ rate: options.rate ?? showRate(input.show?.show) }) };
-  const list = form === 'edl'
-    ? (await import('./formats/edl/read.js')).readEdl(text, how, report)
-    : (await import('./formats/otio/read.js')).readOtio(text, how, report);
+  const rate = known({ rate: options.rate ?? showRate(input.show?.show) });
+  const list = form === 'edl' ? await fromEdl(text, input, rate, report) : (await import('./formats/otio/read.js')).readOtio(text, { file: input.name, ...rate }, report);
   if (list === undefined) return undefined;
   const recordStart = options.start === undefined ? list.recordStart : recordStartOf(input, options, list.count, report);
   if (recordStart === undefined) return undefined;
   return { form, lists: [{ ...list, title: options.title?.trim() ? options.title : list.title, recordStart, sources: await relocated(list.sources, options, report) }] };
+}
+
+async function fromEdl(text: string, { name, parts = [] }: LoadInput, rate: Pick<LoadOptions, 'rate'>, report: Report): Promise<CutList | undefined> {
+  const { readEdl, readEdlParts } = await import('./formats/edl/read.js');
+  return parts.length === 0 ? readEdl(text, { file: name, ...rate }, report) : readEdlParts([{ file: name, text }, ...parts], rate, report);
 }
 
 const relocated = async (sources: readonly Source[], { relocate }: LoadOptions, report: Report): Promise<readonly Source[]> =>

@@ -10,6 +10,7 @@ import { problem, ProblemList, type Problem } from '../problems.js';
 import { Adjusting } from './adjusting.js';
 import type { Call, Command, Values } from './command.js';
 import { bytesOf, tooMuchInput } from './input.js';
+import { withoutParts } from './edl-parts.js';
 import { expandLogs, expectedLogs, type LogInput } from './inputs.js';
 import type { Io } from './io.js';
 import { runJob, type Job, type JobResult } from './job.js';
@@ -63,11 +64,11 @@ async function run(call: Call): Promise<number> {
   const expected = explaining ? 0 : expectedLogs(args, io.cwd);
   const begun = expected > 1 ? (await import('./batch.js')).beginThreads(expected, threads) : [];
   const { logs: all, problems } = await expandLogs(args, io.cwd);
-  const logs = withoutCorrections(all, values, io.cwd);
+  const { logs, parts } = withoutParts(withoutCorrections(all, values, io.cwd), io.cwd);
   const wrong = [...nameClashes(logs), ...usageFaults(logs.map(({ path }) => path), values)];
   await complain(wrong, io);
   if (wrong.length > 0) return 2;
-  const reads = readsOf(logs, values, io.cwd);
+  const reads = readsOf([...logs.map(({ path }) => path), ...parts], values, io.cwd);
   const beside = namesBeside(logs);
   const jobOf = jobMaker(reads, values, io.cwd);
   const talk = talkOf(values);
@@ -180,9 +181,9 @@ function usageFaults(logs: readonly string[], values: Values): Problem[] {
 }
 
 /** What a call reads, by folder: lists must not be written over it. Among a thousand logs beside one another, only those that are called like a list could be. */
-function readsOf(logs: readonly LogInput[], values: Values, cwd: string): ReadonlyMap<string, readonly string[]> {
+function readsOf(logs: readonly string[], values: Values, cwd: string): ReadonlyMap<string, readonly string[]> {
   const reads = new Map<string, string[]>();
-  for (const path of [...logs.map((log) => log.path).filter((path) => formatOf(path) !== undefined), values.get(option.SHOW), values.get(option.MAP), values.get(ADJUSTING.corrections)]) {
+  for (const path of [...logs.filter((path) => formatOf(path) !== undefined), values.get(option.SHOW), values.get(option.MAP), values.get(ADJUSTING.corrections)]) {
     if (path === undefined || path === STANDARD) continue;
     const full = resolve(cwd, path);
     const folder = reads.get(dirname(full));

@@ -6,6 +6,7 @@ import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
 import { problem, type Report } from '../problems.js';
 import { CORRECTIONS, MAPPING, readByHand, SHOW_FILE } from './by-hand.js';
+import { otherParts, readOtherParts } from './edl-parts.js';
 import { homeOf } from './home.js';
 import { bytesOf, tooMuchInput } from './input.js';
 import type { Job } from './job.js';
@@ -34,9 +35,11 @@ export async function readInput(job: Job, report: Report): Promise<Read | 'no lo
     report(problem('found', 'a corrections file, no log: left out; --corrections gives it to the log that it is for', { file: job.log }));
     return 'no log';
   }
+  const parts = readOtherParts(job.log, job.cwd, report);
+  if (parts === undefined) return undefined;
   const near = show?.file ?? (job.log === STANDARD ? '' : job.log);
   return {
-    input: { name: spokenName(job.log), bytes, title: listName(job.log), ...(show === undefined ? {} : { show }) },
+    input: { name: spokenName(job.log), bytes, title: listName(job.log), parts, ...(show === undefined ? {} : { show }) },
     ...(map === undefined ? {} : { map }),
     ...(corrections === undefined ? {} : { corrections }),
     base: homeOf(near === '' ? '-' : near, job.cwd).folder,
@@ -47,4 +50,4 @@ export async function readInput(job: Job, report: Report): Promise<Read | 'no lo
 const showPath = (job: Job): string | undefined => job.show ?? showBeside(job.log, job.cwd);
 
 /** The files that a job reads, as messages name them: the log first. */
-export const inputsOf = (job: Job): string[] => [job.log, showPath(job), job.map, job.corrections].filter((path) => path !== undefined);
+export const inputsOf = (job: Job): string[] => [job.log, ...otherParts(job.log, job.cwd), showPath(job), job.map, job.corrections].filter((path) => path !== undefined);

@@ -1,7 +1,6 @@
 /** Reading lists for commands that write none: the file, the show file beside it, the options that say how a log is read. */
 import { resolve } from 'node:path';
 import type { EdlPart } from '../formats/edl/document.js';
-import { partEnding, partIn } from '../formats/endings.js';
 import { known } from '../known.js';
 import { formOf, type Form } from '../formats/form.js';
 import { decodedText } from '../file-text.js';
@@ -10,14 +9,14 @@ import { MAX_BYTES } from '../log/limits.js';
 import type { CutList } from '../cutlist/model.js';
 import { placedIn, problem, type Problem, type Report } from '../problems.js';
 import type { Adjusting } from './adjusting.js';
-import { CORRECTIONS, MAPPING, readByHand, SHOW_FILE, textOf, type ByHand, type GivenShow } from './by-hand.js';
+import { CORRECTIONS, MAPPING, readByHand, SHOW_FILE, type ByHand, type GivenShow } from './by-hand.js';
 import type { Values } from './command.js';
+import { otherParts, readOtherParts } from './edl-parts.js';
 import { bytesOf, tooMuchInput } from './input.js';
 import type { Io } from './io.js';
 import { loadOptions } from './loading.js';
 import { listName, readHere, spokenName, STANDARD } from './names.js';
 import * as option from './options.js';
-import { exists } from './output.js';
 import { saveText } from './save.js';
 import { showBeside } from './show-beside.js';
 
@@ -99,8 +98,7 @@ export class ListFiles {
     const form = formOf(text);
     const parts = form === 'edl' ? this.parts(name) : [];
     if (show === 'wrong' || parts === undefined) return { form, lists: [] };
-    if (parts.length > 0) return { form, lists: await this.#divided([{ file: name, text }, ...parts], loading, show) };
-    const input: LoadInput = { name, bytes: text, title: listName(file), ...known({ show: given }) };
+    const input: LoadInput = { name, bytes: text, title: listName(file), parts, ...known({ show: given }) };
     const loaded = await loadLists(input, form === 'log' ? loading : listOnly(loading), placedIn(name, this.report));
     return { form, lists: loaded?.lists ?? [] };
   }
@@ -110,33 +108,11 @@ export class ListFiles {
    * Undefined when one of them cannot be had, which was reported. Both once, however often they are asked for.
    */
   parts(name: string): readonly EdlPart[] | undefined {
-    if (!this.#parts.has(name)) this.#parts.set(name, this.#partsBehind(name));
-    return this.#parts.get(name);
-  }
-
-  #partsBehind(name: string): EdlPart[] | undefined {
-    const first = partIn(name);
-    const parts: EdlPart[] = [];
-    for (let number = 2; first?.part === 1; number += 1) {
-      const file = `${first.stem}${partEnding(number)}${first.ending}`;
-      if (!exists(resolve(this.io.cwd, file))) break;
-      this.#read.add(resolve(this.io.cwd, file));
-      const text = textOf(file, this.io.cwd, this.report)?.text;
-      if (text === undefined) return undefined;
-      if (formOf(text) !== 'edl') {
-        this.report(problem('bad-event', `is called like part ${String(number)} of ${name}, and is no EDL; export it again, or give it another name`, { file }));
-        return undefined;
-      }
-      parts.push({ file, text });
+    if (!this.#parts.has(name)) {
+      for (const part of otherParts(name, this.io.cwd)) this.#read.add(resolve(this.io.cwd, part));
+      this.#parts.set(name, readOtherParts(name, this.io.cwd, this.report));
     }
-    if (parts.length > 0) this.report(problem('found', `read with its other ${parts.length === 1 ? 'part' : 'parts'}, ${parts.map(({ file }) => file).join(', ')}`, { file: name }));
-    return parts;
-  }
-
-  async #divided(parts: readonly EdlPart[], { rate }: LoadOptions, show: GivenShow | undefined): Promise<CutList[]> {
-    const [{ readEdlParts }, { showRate }] = await Promise.all([import('../formats/edl/read.js'), import('../show/sources.js')]);
-    const list = readEdlParts(parts, known({ rate: rate ?? showRate(show?.show) }), this.report);
-    return list === undefined ? [] : [list];
+    return this.#parts.get(name);
   }
 }
 

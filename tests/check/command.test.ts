@@ -151,7 +151,8 @@ describe('check', () => {
     const parts = await lists();
     const { writeFileSync } = await import('node:fs');
     writeFileSync(`${parts}/show-1.edl`, textOf(parts, 'log.edl'));
-    writeFileSync(`${parts}/show-2.edl`, 'TITLE: x\n001  1        V     C        10:00:00:99 10:00:02:00 01:00:40:00 01:00:42:00\n');
+    const [title = ''] = textOf(parts, 'log.edl').split('\r\n', 1);
+    writeFileSync(`${parts}/show-2.edl`, `${title}\n001  1        V     C        10:00:00:99 10:00:02:00 01:00:40:00 01:00:42:00\n`);
     expect((await cli(['check', 'show-1.edl', ...at25], { cwd: parts })).status).toBe(0);
     const { status, out } = await cli(['check', 'show-1.edl', '--against', 'show-1.edl', ...at25], { cwd: parts });
     expect([status, out]).toEqual([1, expect.stringMatching(/show-2\.edl:2:30: error: .* \[bad-time\]\n[^]*show-1\.edl: EDL, 2 errors\n$/)]);

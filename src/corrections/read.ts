@@ -168,8 +168,9 @@ interface CsvRecord {
 
 function csvRows(text: string, file: string, report: Report): Raw[] | undefined {
   let records: readonly CsvRecord[];
+  const delimiter = delimiterOf(text);
   try {
-    records = parse(text, { delimiter: delimiterOf(text), relax_column_count: true, skip_empty_lines: true, record_delimiter: ['\r\n', '\n', '\r'], raw: true, info: true }) as unknown as readonly CsvRecord[];
+    records = parse(text, { delimiter, relax_column_count: true, skip_empty_lines: true, record_delimiter: ['\r\n', '\n', '\r'], raw: true, info: true }) as unknown as readonly CsvRecord[];
   } catch (cause) {
     if (!(cause instanceof CsvError)) throw cause;
     const line = typeof cause['lines'] === 'number' ? cause['lines'] : 1;
@@ -200,6 +201,12 @@ function csvRows(text: string, file: string, report: Report): Raw[] | undefined 
     const values = new Map<Key, unknown>();
     const blank = new Set<Key>();
     const line = startOf(record);
+    const cut = cutLabel(record.record, keys);
+    if (cut !== undefined) {
+      const label = cut.join(delimiter);
+      bad(`'${cut[0]}' and '${cut[1]}' look like one label, ${label}, that is cut at its ${delimiter}; write it in quotes: "${label}"`, line);
+      continue;
+    }
     record.record.forEach((cell, index) => {
       const key = keys[index];
       if (cell.trim() === '') {
@@ -213,6 +220,20 @@ function csvRows(text: string, file: string, report: Report): Raw[] | undefined 
   }
   return sound ? rows : undefined;
 }
+
+/** The two cells of a label without quotes whose mark is the delimiter: a time without frames where a label should be, and two digits behind it. */
+function cutLabel(cells: readonly string[], keys: readonly (Key | undefined)[]): [string, string] | undefined {
+  const what = cells[keys.indexOf('do')]?.trim().toLowerCase() ?? '';
+  for (const [index, cell] of cells.entries()) {
+    const [time, frames = ''] = [cell.trim(), cells[index + 1]?.trim()];
+    if (isLabel(keys[index], what) && /^\d\d?:\d\d:\d\d$/.test(time) && /^\d\d$/.test(frames)) return [time, frames];
+  }
+  return undefined;
+}
+
+/** Whether a column holds labels, in a row that does `what`: a title, or what is expected, may be any text. */
+const isLabel = (key: Key | undefined, what: string): boolean =>
+  key === 'at' || key === 'sourceIn' || (key === 'to' && what !== 'title') || (key === 'expect' && what === 'record-start');
 
 /** The line on which a record begins; csv-parse tells the one on which it ends. */
 function startOf({ raw, info }: CsvRecord): number {

@@ -289,6 +289,19 @@ describe('the file', () => {
     expect(result(show, 'do\tat\texpect\tto', 'start\t01:00:04:00\t2\t5 later')).toBe('1:105 2:45d10 3:50 1:100');
   });
 
+  it('says of a label without quotes that it is cut where its mark is the delimiter', () => {
+    const said = (...rows: string[]): string[] => correct(show, rows.join('\n')).said;
+    const cut = (time: string, line = 2, mark = ';'): string =>
+      `fix.csv:${String(line)}: error: '${time}' and '00' look like one label, ${time}${mark}00, that is cut at its ${mark}; write it in quotes: "${time}${mark}00" [bad-corrections]`;
+    expect(said('do;at;expect;to', 'start;01:00:04;00;2;5 later')).toEqual([cut('01:00:04')]);
+    expect(said('do;at;expect;to;note;source', 'start;01:00:04;00;2;5 later;', 'cut;01:00:06:00;3;;;', 'title;;x;01:00:04;00')).toEqual([cut('01:00:04')]);
+    expect(said('do;at;expect;to', 'start;01:00:04:00;2;01:00:05;00', 'record-start;;01:00:00;00;02:00:00;00')).toEqual([cut('01:00:05'), cut('01:00:00', 3)]);
+    expect(said('do,at,expect,to', 'start,01:00:04,00,2,5 later')).toEqual([cut('01:00:04', 2, ',')]);
+    // What is expected may be any text.
+    expect(said('do;at;expect;frames', 'remove-marker;01:00:04:00;12:30:00;', 'sound;01:00:04:00;12:30:00;25').join('')).not.toContain('cut at');
+    expect(said('do;at;expect;to', 'start;"01:00:04;00";2;5 later').join('')).not.toContain('cut at');
+  });
+
   it('is described in the README as it is', () => {
     const readme = readFileSync(fileURLToPath(new URL('../../README.md', import.meta.url)), 'utf8');
     const section = readme.slice(readme.indexOf('## Corrections'), readme.indexOf('## Checking'));

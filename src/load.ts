@@ -185,6 +185,7 @@ const optionOf = (key: string): string => `--${key.replace(/[A-Z]/g, (letter) =>
 async function finished(list: CutList, form: Form, options: LoadOptions, counting: Counting, report: Report, placeOf: (event: EventRef) => Place | undefined): Promise<CutList | undefined> {
   const { adjust, corrections, dissolveAt } = options;
   const adjusted = adjust === undefined ? list : (await import('./cutlist/adjust.js')).adjustList(list, adjust, report, { uncover: true });
+  if (form === 'edl' && adjusted !== list) report(problem('found', 'an EDL says nothing of takes: the rules saw one, and treat the first shot of a later take as any other; adjust the log, or an OTIO of it, where that matters'));
   if (form !== 'log' && adjusted === list && corrections === undefined) return list;
   const { placeOnRecordings, placeChanged } = await import('./cutlist/place.js');
   const said = new Set<string>();

@@ -27,7 +27,7 @@ export function otherParts(name: string, cwd: string, report: Report = NOBODY): 
   for (let number = 2; exists(resolve(cwd, nameOf(number))); number += 1) {
     const why = asOther(lookAt(nameOf(number), cwd), begin);
     if (why !== undefined) {
-      report(problem('found', `read without ${nameOf(number)}, which ${why}: a list of its own`, { file: name }));
+      report(problem('bad-event', `read without ${nameOf(number)}, which ${why}: a list of its own`, { file: name }, 'note'));
       break;
     }
     parts.push(nameOf(number));

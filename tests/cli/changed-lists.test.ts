@@ -203,3 +203,19 @@ describe('--min-shot on an EDL over midnight', () => {
     expect(out.match(/^\d{3} .*$/gm)).toEqual(['001  1        V     C        23:59:58:00 00:00:03:00 01:00:00:00 01:00:05:00']);
   });
 });
+
+describe('rules on an EDL', () => {
+  const LOG = 'time,action,source\n0,start,\n0,cut,1\n50,cut,2\n100,stop,\n200,start,\n200,cut,1\n250,cut,2\n300,stop,\n';
+  const NOTE = 'an EDL says nothing of takes: the rules saw one';
+
+  it('say once that it tells them nothing of takes, and only where they did something', async () => {
+    const folder = folderWith({ 'tk.csv': LOG });
+    await cli(['convert', 'tk.csv', '--rate', '25', '-o', 'lists'], { cwd: folder });
+    const said = async (...args: string[]): Promise<number> => (await cli(['convert', ...args, '-o', 'out', '--force'], { cwd: folder })).err.split(NOTE).length - 1;
+    expect(await said('lists/tk.edl', '--lead', '5', '--min-shot', '3')).toBe(1);
+    expect(await said('lists/tk.edl')).toBe(0);
+    expect(await said('lists/tk.edl', '--cuts-only')).toBe(0);
+    expect(await said('lists/tk.otio', '--lead', '5')).toBe(0);
+    expect(await said('tk.csv', '--rate', '25', '--lead', '5')).toBe(0);
+  });
+});

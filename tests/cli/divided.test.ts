@@ -62,7 +62,8 @@ describe('convert NAME-1.edl', () => {
   ])('leaves out a list of its own: one with %s', async (_, change, why) => {
     const folder = folderWith({ ...PARTS, 'show-2.edl': change(PARTS['show-2.edl'] ?? '') });
     const { status, out, err } = await cli(['convert', 'show-1.edl', '-o', 'out', '--json'], { cwd: folder });
-    expect([status, shotsIn(out), err]).toEqual([0, 999, expect.stringContaining(`show-1.edl: note: read without show-2.edl, which ${why}: a list of its own [found]`)]);
+    expect([status, shotsIn(out), err]).toEqual([0, 999, expect.stringContaining(`show-1.edl: note: read without show-2.edl, which ${why}: a list of its own [bad-event]`)]);
+    expect((await cli(['compare', 'show-1.edl', 'show-1.edl'], { cwd: folder })).err).toContain(why);
     const both = await cli(['convert', 'show-1.edl', 'show-2.edl', '-o', 'both', '--json', '--quiet'], { cwd: folder });
     expect(both.out.trim().split('\n')).toHaveLength(2);
   });

@@ -70,6 +70,8 @@ interface Both {
   readonly a: CutList;
   readonly b: CutList;
   readonly carried: Carried;
+  /** Whether A was a log. */
+  readonly ofLog: boolean;
 }
 
 /** Both lists; undefined when one could not be read, which was reported. */
@@ -83,17 +85,21 @@ async function readBoth(nameA: string, nameB: string, files: ListFiles): Promise
   const wrong = logs === 0 ? ADJUSTING.meaningless(files.values, 'neither of the two is a log, and only a log is adjusted here') : ADJUSTING.faults(files.values, logs);
   wrong.forEach(files.report);
   if (wrong.length > 0) return undefined;
-  return { a: a.list, b: b.list, carried: carriedBy(a.form, b.form, a.list, b.list) };
+  return { a: a.list, b: b.list, carried: carriedBy(a.form, b.form, a.list, b.list), ofLog: a.form === 'log' };
 }
 
 /** What --write-corrections asks for; trouble with the file is reported and told. */
-async function saveCorrections({ a, b, carried }: Both, files: ListFiles): Promise<void> {
+async function saveCorrections({ a, b, carried, ofLog }: Both, files: ListFiles): Promise<void> {
   const { values, io } = files;
   const target = values.get(WRITE_CORRECTIONS);
   if (target === undefined) return;
   const { correctionsFor } = await import('../compare/corrections.js');
   const { writeCorrections } = await import('../corrections/write.js');
   const corrections = correctionsFor(a, b, carried);
+  const lacking = new ProblemList({ strict: values.has(STRICT) });
+  (await import('../compare/uncovered.js')).reportUncovered(a, corrections, ofLog, lacking.add);
+  lacking.problems.forEach(files.report);
+  if (!values.has(QUIET)) await complain(lacking.problems, io);
   const trouble = await files.save(target, writeCorrections(corrections, /\.json$/i.test(target) ? 'json' : 'csv'), values.has(FORCE));
   if (trouble !== undefined) {
     files.report(trouble);

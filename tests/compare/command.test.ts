@@ -181,6 +181,21 @@ describe('compare', () => {
     }
   });
 
+  it("warns where B plays frames that A's recording does not have, for corrections cannot bring them", async () => {
+    const range = (start: number, frames: number): object => ({
+      OTIO_SCHEMA: 'TimeRange.1', start_time: { OTIO_SCHEMA: 'RationalTime.1', rate: 25, value: start }, duration: { OTIO_SCHEMA: 'RationalTime.1', rate: 25, value: frames },
+    });
+    const otio = (has: number, plays: number): string => JSON.stringify({
+      OTIO_SCHEMA: 'Timeline.1', name: 'a', tracks: { OTIO_SCHEMA: 'Stack.1', children: [{ OTIO_SCHEMA: 'Track.1', kind: 'Video', children: [{
+        OTIO_SCHEMA: 'Clip.1', name: 'CAM', source_range: range(10, plays), media_reference: { OTIO_SCHEMA: 'ExternalReference.1', target_url: 'm/c.mov', available_range: range(0, has) },
+      }] }] },
+    });
+    const folder = folderWith({ 'a.otio': otio(100, 80), 'b.otio': otio(500, 200), 'c.otio': otio(500, 85) });
+    const said = async (b: string): Promise<string> => (await cli(['compare', 'a.otio', b, '--write-corrections', 'fix.csv', '--force'], { cwd: folder })).err;
+    expect(await said('b.otio')).toContain("warning: B plays 110 frames of CAM that A's recording does not have: what the corrections give differs there [beyond-recording]");
+    expect(await said('c.otio')).toBe('1 correction: fix.csv\n');
+  });
+
   it('takes all parts of a divided EDL', async () => {
     const { edlOf, otioOf } = await import('../check/written.js');
     const { listOf } = await import('../support/small.js');

@@ -13,6 +13,7 @@ import type { ChaptersFrom } from './formats/chapters/chapters.js';
 import { CHAPTER_FORMS } from './formats/chapters/forms.js';
 import type { ChapterOptions } from './formats/chapters/write.js';
 import { EVENT_ORDERS, NEWLINES, REEL_LENGTHS } from './formats/edl/columns.js';
+import type { EdlPart } from './formats/edl/document.js';
 import type { ParseOptions } from './formats/edl/parse.js';
 import type { EdlOptions } from './formats/edl/write.js';
 import type { ReadOtioOptions } from './formats/otio/read.js';
@@ -152,7 +153,9 @@ export const FIND_BELOW = shape<Omit<FindOptions, 'root' | 'rootName' | 'isThere
 const bytes = that('a Uint8Array or a text', (value) => typeof value === 'string' || value instanceof Uint8Array);
 const show = shape<NonNullable<LoadInput['show']>>({ file: text, show: asRead(readShowFile) }, ['file', 'show']);
 
-export const LOAD_INPUT = shape<LoadInput>({ name: text, bytes, title: text, show }, ['name', 'bytes', 'title']);
+const part = shape<EdlPart>({ file: text, text }, ['file', 'text']);
+
+export const LOAD_INPUT = shape<LoadInput>({ name: text, bytes, title: text, show, parts: listOf(part) }, ['name', 'bytes', 'title']);
 
 export const CHECK_INPUT = shape<CheckInput>({ name: text, bytes, title: text, show, signs: object }, ['name', 'bytes']);
 

@@ -72,9 +72,6 @@ const chaptersFrom: Kind = all(shape<Pick<ChaptersFrom, 'by'>>({ by: oneOf(WAYS)
 
 const channels = all(listOf(whole(1, 64)), that('a list of channels', (value) => (value as readonly number[]).length > 0));
 
-/** A list counts them upwards. */
-const tracks = all(channels, that('a list of channels from low to high', (value) => (value as readonly number[]).every((one, index, { [index - 1]: before = 0 }) => one > before)));
-
 const correction: Kind = all(object, (value, key, bad) => {
   const given = value as Readonly<Record<string, unknown>>;
   oneOf(Object.keys(OPERATIONS))(given.do, `${key}.do`, bad);
@@ -82,7 +79,7 @@ const correction: Kind = all(object, (value, key, bad) => {
   for (const [name, kind] of Object.entries(KEYS)) {
     const isNeeded = (entry?.needs as readonly string[] | undefined)?.includes(name) === true;
     if (name === 'do' || (given[name] === undefined && !isNeeded)) continue;
-    const fits = kind === 'text' ? text : kind === 'list' ? (name === 'tracks' ? tracks : channels) : whole(...kind);
+    const fits = kind === 'text' ? text : kind === 'list' ? channels : whole(...kind);
     fits(given[name], `${key}.${name}`, bad);
   }
   if (given.place !== undefined) object(given.place, `${key}.place`, bad);

@@ -46,6 +46,12 @@ export function withSounds(list: CutList, ready: CutList, kept: Kept, edits: Edi
   return sound ? { ...list, audio: overlaid(list, laid.map(({ piece }) => piece)) } : undefined;
 }
 
+/** Tracks as lists have them, in their order, each with its own channel still. */
+function upwards(tracks: readonly number[], channels: readonly number[]): Pick<AudioPiece, 'tracks' | 'channels'> {
+  const pairs = tracks.map((track, index) => ({ track, channel: channels[index] ?? track })).sort((one, other) => one.track - other.track);
+  return { tracks: pairs.map(({ track }) => track), channels: pairs.map(({ channel }) => channel) };
+}
+
 /** The piece of sound that a correction asks for; source `none` for silence. */
 function pieceOf(edit: SoundEdit, list: CutList, ready: CutList, kept: Kept, was: ReadonlyMap<number, readonly Heard[]>, report: Report): AudioPiece | Fault {
   const into = kept.frameOf(edit.spot);
@@ -64,7 +70,7 @@ function pieceOf(edit: SoundEdit, list: CutList, ready: CutList, kept: Kept, was
   if (channels.length !== tracks.length) return fault('bad-corrections', `it has ${String(channels.length)} channels for ${String(tracks.length)} tracks`);
   const { take } = list.shots[shotIndexAt(list.shots, into)] ?? { take: 0 };
   const { source } = edit;
-  const base = { source, in: into, out, tracks, channels, take };
+  const base = { source, in: into, out, ...upwards(tracks, channels), take };
   if (source === NONE) return { ...base, sourceIn: 0, sourceOut: 0, withPicture: false };
   const at = edit.sourceIn ?? pointOf(ready, source, base, report, edit.by);
   if (isFault(at)) return at;

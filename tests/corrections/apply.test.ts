@@ -185,6 +185,13 @@ describe('operations', () => {
     expect(correct(out, 'do,at,expect,source,frames\nsound,01:00:02:00,none,1,50\n').said.join()).toContain('it expects silence on channel 1, and there is Camera mix (mix) [correction-mismatch]');
   });
 
+  it('sound on tracks in any order, each with its own channel', () => {
+    const list = { ...fromLog(show), sources: [...show.sources, camera('mix', { picture: false })] };
+    const laid = (tracks: string, channels: string): CutList | undefined => correct(list, `do,at,expect,source,frames,tracks,channels\nsound,01:00:00:00,none,mix,300,${tracks},${channels}\n`).list;
+    expect(laid('3 2', '1 4')?.audio.map((piece) => [piece.tracks, piece.channels])).toEqual([[[2, 3], [4, 1]]]);
+    expect(laid('3 2', '1 4')).toEqual(laid('2 3', '4 1'));
+  });
+
   it('sound that follows the picture follows its corrections', () => {
     const out = correct(listOf('1:100 2:50d10 3:50', 'follow'), 'do,at,expect,to,frames\nstart,01:00:04:00,2,5 later,\ndissolve,01:00:06:00,3,,8').list as CutList;
     expect(out.audio.map((piece) => [piece.source, piece.in, piece.out, piece.sourceIn - 90_000, piece.transition?.frames])).toEqual([['1', 0, 105, 0, undefined], ['2', 105, 150, 105, 10], ['3', 150, 200, 150, 8]]);

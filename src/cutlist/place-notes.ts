@@ -27,19 +27,24 @@ export function reportRecordings(given: CutList, placed: CutList, recordings: Re
       if (!met.has(source.id)) reportHoles(source, name, recording, take, given, report);
       if (seen.has(recording)) continue;
       seen.add(recording);
-      reportFiles(source, name, recording, report);
+      reportFiles(source, name, recording, take, report);
     }
     if (source.recorded && source.count.rate !== given.count.rate) report(problem('rate-differs', rateText(name, source.count, given.count, given.frames)));
   }
 }
 
-function reportFiles(source: Source, name: string, recording: SourceRecording, report: Report): void {
+function reportFiles(source: Source, name: string, recording: SourceRecording, take: NumberedTake, report: Report): void {
   const path = (file: number): string => source.files[file]?.path ?? '';
   for (const overlap of recording.overlaps) {
     report(problem('recording-overlap', `${name}: ${path(overlap.file)} holds ${framesText(overlap.frames)} that ${path(overlap.with)} holds too; the one that goes on longer is used`));
   }
   if (source.files.length > 1 && recording.unplaced && recording.onlyFile === undefined) {
     report(problem('unplaced-file', `${name} has ${String(source.files.length)} files, and nothing says where they begin: which one a shot plays from is not known`));
+  }
+  // A file of which a show file says nothing but its path is usual: whoever wrote that trusts its labels. One that was measured has none.
+  const [only] = source.files;
+  if (take.origin === 'timecode' && recording.unplaced && source.files.length === 1 && only?.frames !== undefined && source.starts.length === 0 && source.sync === undefined) {
+    report(problem('unplaced-file', `${name}: ${only.path} has ${framesText(only.frames)}, and nothing says at which timecode they begin: that of the log is written for it; give the source's start or sync`));
   }
 }
 

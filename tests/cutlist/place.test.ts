@@ -45,7 +45,7 @@ describe('files', () => {
     expect(problems).toEqual([]);
   });
   it('counts as having everything where nothing else is known', () => {
-    const { list, problems } = placeLog(LOG, [source('1', { files: [{ path: 'a' }] }), source('2', { files: [{ path: 'b', frames: 10 }] })]);
+    const { list, problems } = placeLog(LOG, [source('1', { files: [{ path: 'a' }] }), source('2', { files: [{ path: 'b' }] })]);
     expect(shown(list)).toBe('1 0-100 f0, 2 100-200 f0, 1 200-300 f0');
     expect(problems).toEqual([]);
   });
@@ -53,6 +53,20 @@ describe('files', () => {
     const { list, problems } = placeLog(LOG, [source('1', { files: [{ path: 'a' }, { path: 'b' }] }), source('2')]);
     expect(shown(list)).toBe('1 0-100, 2 100-200, 1 200-300');
     expect(said(problems)).toEqual(['unplaced-file']);
+  });
+  describe('that was measured, and has no timecode', () => {
+    const measured = (more: Partial<Source> = {}): Source => source('2', { name: 'Cheap', files: [{ path: 'b', frames: 1800 }], ...more });
+    it('is tied to a log of labels by nothing, which is reported', () => {
+      const { problems } = placeLog('0 start | 0 cut 1 | 100 cut 2 | 200 cut 1 | 300 stop | 400 start | 400 cut 2 | 500 stop', [source('1'), measured()]);
+      expect(problems.map(({ code, severity, message }) => `${severity} ${code}: ${message}`)).toEqual(["warning unplaced-file: Cheap (2): b has 1800 frames, and nothing says at which timecode they begin: that of the log is written for it; give the source's start or sync"]);
+    });
+    it('is tied to it by its start, by that of the source, and by sync', () => {
+      for (const more of [{ files: [{ path: 'b', frames: 1800, start: 0 }] }, { starts: [0] }, { sync: { this: 0, is: 0 } }]) expect(placeLog(LOG, [source('1'), measured(more)]).problems).toEqual([]);
+    });
+    it('is tied to a log that is counted from it, and does not matter where it is not used', () => {
+      expect(placeLog(LOG, [source('1'), measured()], { origin: 'recording' }).problems).toEqual([]);
+      expect(said(placeLog('0 start | 0 cut 1 | 300 stop', [source('1'), measured()]).problems)).not.toContain('unplaced-file');
+    });
   });
   it('divides a shot where a file ends', () => {
     const { list, problems } = placeLog(LOG, [on('1', 'a 0+50', 'b 50+200', 'c 250+100'), on('2', 'd 0')]);

@@ -30,14 +30,25 @@ export function newShow(groups: readonly Group[], target: ShowTarget): Pick<Show
  * A recording of which the show names a file of the same name, size, start and length was moved, where that file is gone: its path
  * is put right (`found`), in the source that its group goes to, else where the folders are most alike. Where several fit alike,
  * nothing is changed (`two-candidates`). Where the file is still there, this one is a copy, and is left out (`two-candidates`), unless `force` takes it.
+ * A picture whose rate is none of the list's rates is written without it, and without its length, which is reported (`variable-rate`, `bad-rate`).
  * Undefined, reported, when the file is not a sound show file, or would not be one afterwards.
  */
 export function showWith(groups: readonly Group[], target: ShowTarget, options: { readonly force: boolean }, report: Report): string | undefined {
-  if (target.text === undefined) return `${jsonText(newShow(groups, target))}\n`;
+  if (target.text === undefined) {
+    for (const { files } of groups) for (const file of files) reportUnrated(file, undefined, report);
+    return `${jsonText(newShow(groups, target))}\n`;
+  }
   const show = readShowFile(target.text, target.file, report);
   if (show === undefined) return undefined;
   const text = editJson(target.text, new Merge(show, target, options.force, report).edits(groups));
   return readShowFile(text, target.file, report) === undefined ? undefined : text;
+}
+
+/** What lists make of a picture without a rate; `rate` is what somebody wrote. */
+function reportUnrated({ recording, extent }: Placed, rate: string | undefined, report: Report): void {
+  const { picture } = recording;
+  if (picture === undefined || extent !== undefined || rate !== undefined) return;
+  report(problem(picture.varying ? 'variable-rate' : 'bad-rate', "it was written without rate and length: lists play it at the show's rate, and as if it never ended; make a copy with a constant rate of SMPTE ST 12-1, and name that", { file: recording.path }, 'warning'));
 }
 
 /** A recording that the show does not name where it is, and its group. */
@@ -64,6 +75,7 @@ class Merge {
     this.follow(groups);
     for (const group of groups) {
       const rest = group.files.filter((file) => !this.isDoubtful(file) && !this.complete(file) && !this.isCopy(file, group));
+      for (const file of rest) reportUnrated(file, undefined, this.report);
       if (rest.length === 0) continue;
       const owner = this.written.ownerOf(group);
       if (owner === undefined) fresh.push({ ...group, files: rest });
@@ -96,6 +108,7 @@ class Merge {
         else this.warn(`${file.name}: ${key} of source '${owner.label}' is ${String(written[key])}, and the recording says ${String(value)}; it was left as it is (--force takes the recording's)`);
       }
     }
+    reportUnrated(file, written.rate, this.report);
     if (Object.keys(merged).some((key) => merged[key] !== written[key as keyof ShowMedia])) {
       owner.files[index] = merged as unknown as ShowMedia;
       owner.touched = true;

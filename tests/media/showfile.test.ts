@@ -46,6 +46,27 @@ describe('a new show file', () => {
   });
 });
 
+describe('a picture whose rate is none of the list rates', () => {
+  const phone = (name: string, varying: boolean): Placed => {
+    const { recording: { path, bytes, container, picture } } = made(name);
+    const { width = 0, height = 0 } = picture ?? {};
+    return { name, recording: { path, bytes, container, picture: { width, height, fps: 27.31, varying } } };
+  };
+
+  test('is written without it, and told of', () => {
+    const files = [phone('phone.mp4', true), phone('odd.mov', false), made('wide.mov')];
+    const once = write(files);
+    for (const { problems } of [once, write(files, once.text), write(files, '{}')]) {
+      expect(problems.map(({ code, severity, place }) => `${severity} ${code} ${place?.file ?? ''}`).sort()).toEqual(['warning bad-rate media/odd.mov', 'warning variable-rate media/phone.mp4']);
+      expect(problems[0]?.message).toBe("it was written without rate and length: lists play it at the show's rate, and as if it never ended; make a copy with a constant rate of SMPTE ST 12-1, and name that");
+    }
+  });
+
+  test('is not where somebody wrote one', () => {
+    expect(write([phone('phone.mp4', true)], '{ "sources": [{ "id": "phone", "files": [{ "path": "media/phone.mp4", "rate": "25", "frames": 90 }] }] }').problems).toEqual([]);
+  });
+});
+
 describe('a show file that is there', () => {
   const SHOW = `{
   "title": "Harbour Kitchen 14",

@@ -130,8 +130,12 @@ async function read(dirs: readonly string[], values: Values, rate: RateSpec | un
   return recordings;
 }
 
-function sayGrouping({ groups, ungrouped }: Grouping, report: Report): void {
-  for (const { recording } of ungrouped) report(problem('outside-group', '--group finds no source in its path; it belongs to none', { file: recording.path }));
+function sayGrouping({ groups, ungrouped, problems }: Grouping, report: Report): void {
+  for (const { recording, name, longName } of ungrouped) {
+    const tried = longName === undefined ? `'${name}'` : `'${name}', nor in '${longName}'`;
+    report(problem('outside-group', `--group finds no source in its path ${tried}; it belongs to none`, { file: recording.path }));
+  }
+  for (const one of problems) report(one);
   for (const { files } of groups) for (const one of between(files)) report(one);
   for (const one of pictureDifferences(groups)) report(one);
 }

@@ -12,6 +12,15 @@ export function folderOf(name: string): string | undefined {
   return parts.length > 1 ? parts[parts.length - 2] : undefined;
 }
 
+/** All folders that a file lies in: `card1/CLIP` of `card1/CLIP/C0001.mov`, nothing of a file that lies in none. */
+export const foldersOf = (name: string): string => name.slice(0, Math.max(0, name.lastIndexOf('/')));
+
+/** The folder `height` folders above a file's own name, from 1; the topmost where there are not so many, undefined where there is none. */
+export function folderAbove(name: string, height: number): string | undefined {
+  const folders = name.split('/').slice(0, -1);
+  return folders[Math.max(0, folders.length - height)];
+}
+
 /** Date and time of day, as recorders put behind a name. */
 const STAMP = /[\s._-]*\d{4}-?\d\d-?\d\d(?:[\sT._-]*\d\d[-_.h]?\d\d(?:[-_.m]?\d\d)?s?)?$/;
 /** A number set off from the name, in brackets, behind a word for a part, or of three digits and more. */

@@ -10,13 +10,15 @@ export interface Placed {
   readonly recording: Recording;
   /** Its path below the folder that was read, with `/`. */
   readonly name: string;
+  /** The same with the folder's own name before it, where several folders were read. */
+  readonly longName?: string;
   readonly extent?: Extent;
 }
 
 /** Places a recording; sound without timecode of its own is put on frames of `count`. */
-export function placed(recording: Recording, name: string, count: Count | undefined): Placed {
+export function placed(recording: Recording, name: string, count: Count | undefined, longName?: string): Placed {
   const extent = extentIn(recording, count);
-  return extent === undefined ? { recording, name } : { recording, name, extent };
+  return { recording, name, ...(longName === undefined ? {} : { longName }), ...(extent === undefined ? {} : { extent }) };
 }
 
 /** Names as people sort them: `wide-2` before `wide-10`. The same order on every machine. */
@@ -72,20 +74,46 @@ function afterMidnight(spans: readonly Span[]): Placed | undefined {
   return found;
 }
 
-/** True when two of these files cannot be parts of one recording: they hold the same frames, or count in different ways. */
-export function cannotBeOne(files: readonly Placed[]): boolean {
+/** Frames that two files hold both. */
+export interface Shared {
+  readonly file: Placed;
+  readonly before: Placed;
+  readonly frames: number;
+  /** Under a tenth of the shorter file: some recorders begin a part before they end the one before it (common practice, no source). */
+  readonly isShort: boolean;
+}
+
+/** Which of these files hold the same frames: each that begins before those before it have ended, once. */
+export function sharedFrames(files: readonly Placed[]): Shared[] {
+  const found: Shared[] = [];
+  let before: Span | undefined;
+  for (const span of spansOf(files)) {
+    if (before !== undefined && span.start < before.end) {
+      const frames = Math.min(before.end, span.end) - span.start;
+      const shorter = Math.min(before.end - before.start, span.end - span.start);
+      found.push({ file: span.file, before: before.file, frames, isShort: frames * 10 < shorter });
+    }
+    if (before === undefined || span.end > before.end) before = span;
+  }
+  return found;
+}
+
+/**
+ * Whether files can be parts of one recording. Not (`no`) where two of them hold the same frames, or count in different ways. `overlaps`: they could
+ * be, but for short stretches that two of them share (`Shared`).
+ */
+export function canBeOne(files: readonly Placed[]): 'yes' | 'overlaps' | 'no' {
   const extents = files.flatMap(({ extent }) => (extent === undefined ? [] : [extent]));
   const rates = new Set(extents.map(({ count }) => count.rate.name));
   const marks = new Set(extents.filter(({ start }) => start !== undefined).map(({ count }) => count.dropFrame));
-  if (rates.size > 1 || marks.size > 1) return true;
+  if (rates.size > 1 || marks.size > 1) return 'no';
+  const shared = sharedFrames(files);
+  if (shared.some(({ isShort }) => !isShort)) return 'no';
   const spans = spansOf(files);
-  let end = -Infinity;
-  for (const span of spans) {
-    if (span.start < end) return true;
-    end = Math.max(end, span.end);
-  }
   const [first] = spans;
-  return first !== undefined && spans.length > 1 && end - framesPerDay(first.count) > first.start;
+  const end = spans.reduce((latest, span) => Math.max(latest, span.end), 0);
+  if (first !== undefined && spans.length > 1 && end - framesPerDay(first.count) > first.start) return 'no';
+  return shared.length > 0 ? 'overlaps' : 'yes';
 }
 
 const firstText = (frames: number): string => (frames === 1 ? 'its first frame is' : `its first ${framesText(frames)} are`);

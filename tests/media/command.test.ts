@@ -131,7 +131,19 @@ describe('linecut media', () => {
     expect((await media(['media', '--group', '('])).status).toBe(2);
     const { out, err } = await media(['media', '--group', '^(?<source>wide|close)']);
     expect(out.split('\n').map((line) => line.split(/ {2,}/)[0])).toEqual(['source', 'close', 'wide', 'wide', '-', '-', '-', '-', '']);
-    expect(err).toContain('media/slides.mp4: warning: --group finds no source in its path; it belongs to none [outside-group]');
+    expect(err).toContain("media/slides.mp4: warning: --group finds no source in its path 'slides.mp4'; it belongs to none [outside-group]");
+  });
+
+  test('several folders that hold one path are told apart by their own names, with more of those above where these are alike', async () => {
+    for (const [place, original] of [['day1/card', 'wide-1.mov'], ['day2/card', 'wide-2.mov']] as const) {
+      mkdirSync(join(folder, place, 'CLIP'), { recursive: true });
+      copyFileSync(FIXTURES + original, join(folder, place, 'CLIP', 'CLIP0001.mov'));
+      copyFileSync(FIXTURES + original, join(folder, place, 'CLIP', 'CLIP0001 (2).mov'));
+    }
+    const sources = (out: string): string[] => out.split('\n').slice(1, -1).map((line) => line.split(/ {2,}/)[0] ?? '');
+    expect(sources((await media(['day1/card', 'day2/card', '--group', '^(?<source>day\\d)/'])).out)).toEqual(['day1', 'day1', 'day2', 'day2']);
+    expect(sources((await media(['day1/card/CLIP', 'day2/card/CLIP', '--group', '^day\\d/card'])).out)).toEqual(['day1/card', 'day1/card', 'day2/card', 'day2/card']);
+    expect((await media(['day1/card', 'day2/card', '--group', '^card'])).err).toContain("day1/card/CLIP/CLIP0001.mov: warning: --group finds no source in its path 'CLIP/CLIP0001.mov', nor in 'day1/card/CLIP/CLIP0001.mov'; it belongs to none [outside-group]");
   });
 
   test('a progress bar on a terminal only, and never with --quiet', async () => {

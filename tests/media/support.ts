@@ -18,10 +18,11 @@ export interface Made {
   readonly rate?: string;
   readonly sound?: boolean;
   readonly bytes?: number;
+  readonly longName?: string;
 }
 
 /** A recording that lies at `name` below the folder `media`. */
-export function made(name: string, { start, frames = 1000, rate = '29.97df', sound = false, bytes = 4096 }: Made = {}): Placed {
+export function made(name: string, { start, frames = 1000, rate = '29.97df', sound = false, bytes = 4096, longName }: Made = {}): Placed {
   const recording: Recording = {
     path: `media/${name}`,
     bytes,
@@ -31,5 +32,5 @@ export function made(name: string, { start, frames = 1000, rate = '29.97df', sou
     frames,
     ...(start === undefined ? {} : { start }),
   };
-  return placed(recording, name, undefined);
+  return placed(recording, name, undefined, longName);
 }

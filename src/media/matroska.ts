@@ -1,7 +1,8 @@
 /**
  * How many frames a Matroska recording holds, by the timestamps of its first and last frame (RFC 8794, RFC 9559).
  * The library takes them from a duration that a recorder may have left out, or that is the sound's; here a few
- * reads at both ends of the file tell, also when the recorder lost power.
+ * reads at both ends of the file tell, also when the recorder lost power. Pictures that are missing between them are not noticed: to count
+ * the blocks, the header of each must be read, all over a file of a hundred gigabytes.
  */
 import { buffered, type ByteSource } from './bytes.js';
 

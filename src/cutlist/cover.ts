@@ -58,7 +58,8 @@ export function heldTo(run: Run, from: number, to: number, end: number): number 
  * Divides a stretch of the record side, from `from` on, into parts. Where nothing is known of the recording, all is there. Source
  * points of a part are in the labels of its file: whole days are taken off where labels wrapped. Every record frame of a
  * part that is not missing has a source frame within the file. Where the next file begins before one ends, it is gone over to where that begins:
- * the handle of a mix is then that of the file that goes on longer. A record frame of which the file has only a part (`heldTo`) is missing,
+ * the handle of a mix is then that of the file that goes on longer. A source that is faster than the frames it is played by (30 in 29.97) leaves its files in real time, and each part
+ * begins at its own (`Run.moment`). A record frame of which the file has only a part (`heldTo`) is missing,
  * unless the next file begins where this one ends: going over to that one a frame early would put it out of sync.
  */
 export function cover(stretch: Played & { readonly file?: number }, source: Source, recording: SourceRecording, list: Count, from = stretch.in): Part[] {
@@ -66,7 +67,7 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
   const run = new Run(stretch, list, source.count);
   const { id } = source;
   if (spans === undefined) {
-    const sourceIn = fromLabelZero(run.at(from), source.count);
+    const sourceIn = fromLabelZero(run.moment(from), source.count);
     const sourceOut = from === stretch.in ? sourceIn + stretch.sourceOut - stretch.sourceIn : sourceIn + run.lengthOf(from, stretch.out);
     return [{ source: id, in: from, out: stretch.out, sourceIn, sourceOut, file: recording.onlyFile ?? stretch.file, missing: undefined, run: undefined, end: Infinity }];
   }
@@ -75,32 +76,43 @@ export function cover(stretch: Played & { readonly file?: number }, source: Sour
   let start = from;
   // The span that was left a record frame early: the rest of that frame still lies in it.
   let left = -1;
+  // Where files are left in real time, no part goes back to frames of the file before.
+  let least = -Infinity;
   while (start < stretch.out) {
-    const here = run.at(start) + days;
+    const here = Math.max(run.moment(start) + days, least);
     const index = spanAt(spans, here);
     const span = index === left ? undefined : spans[index];
     if (span === undefined) {
-      const part = missingPart({ stretch, run, spans, days }, source, start);
+      const part = missingPart({ stretch, run, spans, days }, source, start, here);
       parts.push(part);
       start = part.out;
       continue;
     }
     const next = spans[index + 1]?.start ?? Infinity;
     const isSeam = next <= span.end;
-    const reach = Math.max(start + 1, Math.min(stretch.out, run.reaching(Math.min(next, span.end) - days)));
-    const out = isSeam ? reach : heldTo(run, start, stretch.out, span.end - days);
+    const until = Math.min(next, span.end);
+    const own = run.isAhead ? run.from(start, here - days) : run;
+    const reach = Math.max(start + 1, Math.min(stretch.out, run.isAhead ? aheadTo(run, own, until - days) : run.reaching(until - days)));
+    const out = isSeam || run.isAhead ? reach : heldTo(run, start, stretch.out, span.end - days);
     if (out < reach) left = index;
     if (out <= start) continue;
+    if (run.isAhead) least = until;
     // Rule 12: the nearest frame, where the file has enough behind it.
-    const nearest = run.nearest(start) + days;
-    const sourceIn = isSeam || nearest + run.lengthOf(start, out) <= span.end ? Math.min(nearest, span.end - 1, next - 1) : here;
-    const wanted = start === stretch.in && out === stretch.out ? stretch.sourceOut + days : sourceIn + run.lengthOf(start, out);
+    const nearest = own.nearest(start) + days;
+    const sourceIn = isSeam || nearest + own.lengthOf(start, out) <= span.end ? Math.min(nearest, span.end - 1, next - 1) : here;
+    const wanted = start === stretch.in && out === stretch.out ? stretch.sourceOut + days : sourceIn + own.lengthOf(start, out);
     const sourceOut = isSeam ? atSeam({ in: start, out, sourceIn, sourceOut: wanted }, next) : Math.min(wanted, span.end);
     parts.push({ source: id, in: start, out, sourceIn: sourceIn - span.days, sourceOut: sourceOut - span.days, file: span.file ?? stretch.file, missing: undefined, run, end: span.end - span.days });
     start = out;
   }
   return parts;
 }
+
+/**
+ * Where the rest of a stretch, `own`, leaves a file in real time: on the nearest frame, but not before its own end where that is the one after: each part
+ * begins on a rounded frame, and would else be a frame shorter when it is placed again.
+ */
+const aheadTo = (run: Run, own: Run, end: number): number => (run.stretch.out <= own.passing(end) ? run.stretch.out : run.reaching(end));
 
 /**
  * The source out-point of a part that ends on `end`, where its file does, or the next one begins: as the rates have it, though the file may hold a
@@ -121,14 +133,14 @@ interface OnSpans {
   readonly days: number;
 }
 
-/** What a stretch lacks from record frame `start` on, which no span holds, up to the next span. */
-function missingPart({ stretch, run, spans, days }: OnSpans, source: Source, start: number): Part {
-  const next = spansBefore(spans, run.at(start) + days);
+/** What a stretch lacks from record frame `start` on, which is on `here`, and no span holds, up to the next span. */
+function missingPart({ stretch, run, spans, days }: OnSpans, source: Source, start: number, here: number): Part {
+  const next = spansBefore(spans, here);
   const [before, after] = [spans[next - 1], spans[next]];
   const out = Math.max(start + 1, Math.min(stretch.out, run.reaching((after?.start ?? Infinity) - days)));
   const why: Why = before === undefined ? 'before' : after === undefined ? 'after' : 'hole';
   const hole = before === undefined || after === undefined ? undefined : ([before, after] as const);
-  const sourceIn = run.at(start);
+  const sourceIn = run.moment(start);
   const missing: Missing = { in: start, out, why, source, hole };
   return { source: source.id, in: start, out, sourceIn, sourceOut: sourceIn + run.lengthOf(start, out), file: undefined, missing, run: undefined, end: Infinity };
 }

@@ -1,9 +1,9 @@
 /** Where a take without a `stop` ends (contract, rule 7): where the first of the recordings that it uses ends. */
 import type { Count } from '../timecode/rate.js';
 import { BLACK, PROGRAM, type Source } from './model.js';
-import { heldTo } from './cover.js';
+import { cover, heldTo } from './cover.js';
 import { daysTo, recordingEnd, Recordings, type SourceRecording } from './recording.js';
-import { logFrameOf, plainSourceFrame, Run, sourceLength, type NumberedTake } from './sync.js';
+import { logFrameOf, plainSourceFrame, Run, runsAhead, sourceLength, type NumberedTake, type Played } from './sync.js';
 
 type Begins = (at: number) => readonly number[];
 
@@ -52,19 +52,27 @@ function endOnLog(source: Source, take: NumberedTake, list: Count, wholeRecordin
   if (labelled === undefined) return undefined;
   const end = labelled - days;
   const at = logFrameOf(source, take, end, list);
-  // Frame for frame at another rate: how far it runs away is told on its own.
-  return source.count.rate.nominal === list.rate.nominal ? at : heldEnd(source, take, list, end, at, begins);
+  const isAhead = runsAhead(source.count.rate, list.rate);
+  // Frame for frame at a slower rate: how far it runs away is told on its own.
+  if (source.count.rate.nominal === list.rate.nominal && !isAhead) return at;
+  return heldEnd(source, take, list, at, begins, (shot) => (isAhead ? coveredTo(shot, source, recording, list) : heldTo(new Run(shot, list, source.count), shot.in, shot.out, end)));
 }
 
 /** The frame ≤ `at` up to which what begins last before it is held whole: a shot's own rounding may pass the end a frame before `at`. */
-function heldEnd(source: Source, take: NumberedTake, list: Count, end: number, at: number, begins: Begins): number {
+function heldEnd(source: Source, take: NumberedTake, list: Count, at: number, begins: Begins, heldOf: (shot: Played) => number): number {
   const held = begins(at).filter((from) => from < at).map((from) => {
     const sourceIn = plainSourceFrame(source, take, from, list);
     const shot = { in: from, out: at, sourceIn, sourceOut: sourceIn + sourceLength(at - from, list, source.count) };
-    return Math.max(from, heldTo(new Run(shot, list, source.count), from, at, end));
+    return Math.max(from, heldOf(shot));
   });
   const out = Math.min(at, ...held);
-  return out < at ? heldEnd(source, take, list, end, out, begins) : at;
+  return out < at ? heldEnd(source, take, list, out, begins, heldOf) : at;
+}
+
+/** Where files are left in real time, each part was rounded on its own: the last one may end a frame early. */
+function coveredTo(shot: Played, source: Source, recording: SourceRecording, list: Count): number {
+  const last = cover(shot, source, recording, list).at(-1);
+  return last?.missing !== undefined && last.out - last.in === 1 ? last.in : shot.out;
 }
 
 /** The end of the run of files without a hole between them that holds `frame`, or that begins next after it. */

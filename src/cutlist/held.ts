@@ -1,9 +1,10 @@
 /** What the files of a list that was read hold: what it says of them, and whatever it plays from them. */
 import { nearestRepeat } from '../timecode/day.js';
+import { convertFrames } from '../timecode/rate.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import type { CutList, MediaFile, Source } from './model.js';
 import { toSource } from './recording.js';
-import { sourceLength } from './sync.js';
+import { runsAhead, sourceLength } from './sync.js';
 
 /** Source frames of one file that a list plays, [from, to). */
 interface Played {
@@ -28,11 +29,13 @@ export function withPlayed(list: CutList): Source[] {
 function playedOf({ shots, audio, sources, count }: CutList): Map<string, Map<number, Played[]>> {
   const counts = new Map(sources.map((source) => [source.id, source.count]));
   const played = new Map<string, Map<number, Played[]>>();
-  const add = ({ source, file, sourceIn, sourceOut }: CutList['shots'][number] | CutList['audio'][number], mix: number): void => {
+  const add = ({ source, file, in: into, out, sourceIn, sourceOut }: CutList['shots'][number] | CutList['audio'][number], mix: number): void => {
     if (file === undefined) return;
     const own = played.get(source) ?? new Map<number, Played[]>();
     played.set(source, own);
-    const stretch = { from: sourceIn, to: sourceOut + sourceLength(mix, count, counts.get(source) ?? count) };
+    const { rate } = counts.get(source) ?? count;
+    const real = runsAhead(rate, count.rate) ? sourceIn + convertFrames(out + mix - into, count.rate, rate, 'floor') : sourceOut;
+    const stretch = { from: sourceIn, to: Math.max(real, sourceOut + sourceLength(mix, count, counts.get(source) ?? count)) };
     if (own.get(file)?.push(stretch) === undefined) own.set(file, [stretch]);
   };
   shots.forEach((shot, index) => { add(shot, shots[index + 1]?.transition?.frames ?? 0); });

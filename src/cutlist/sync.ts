@@ -74,6 +74,12 @@ function syncPoint(source: Source, take: NumberedTake, list: Count): { readonly 
 export const sourceLength = (frames: number, list: Count, source: Count): number =>
   list.rate.nominal === source.rate.nominal ? frames : convertFrames(frames, list.rate, source.rate);
 
+/**
+ * Whether a source is played frame for frame though it is the faster one (30 in 29.97): in real time its files end before as many record frames
+ * have gone by.
+ */
+export const runsAhead = (source: Rate, list: Rate): boolean => source.nominal === list.nominal && source.num * list.den > list.num * source.den;
+
 /** What a stretch of record side plays: a shot, a piece of sound. */
 export interface Played {
   readonly in: number;
@@ -90,6 +96,8 @@ export interface Played {
 export class Run {
   /** Record frames and source frames go one by one. */
   readonly #isEven: boolean;
+  /** Files are left in real time, not where the frames that go one by one reach their ends (`runsAhead`). */
+  readonly isAhead: boolean;
   /** The length on the source side is what the rates make of that on the record side. */
   readonly isSteady: boolean;
 
@@ -101,6 +109,7 @@ export class Run {
     const [length, used] = [stretch.out - stretch.in, stretch.sourceOut - stretch.sourceIn];
     this.isSteady = used === sourceLength(length, list, source);
     this.#isEven = used === length && (!this.isSteady || list.rate.nominal === source.rate.nominal);
+    this.isAhead = this.isSteady && runsAhead(source.rate, list.rate);
   }
 
   /** The source frame on a record frame ≥ `in`. */
@@ -112,21 +121,41 @@ export class Run {
     return sourceOut + (this.isSteady ? convertFrames(more, this.list.rate, this.source.rate, 'floor') : scale(more, sourceOut - sourceIn, out - into, 'floor'));
   }
 
-  /** The source frame nearest to the moment of a record frame in [in, out): the one that a stretch begins on which begins there. */
-  nearest(frame: number): number {
-    return this.isSteady ? this.stretch.sourceIn + sourceLength(frame - this.stretch.in, this.list, this.source) : this.at(frame);
+  /** The same in real time where that is what files are left in. */
+  moment(frame: number): number {
+    return this.isAhead ? this.nearest(frame) : this.at(frame);
   }
 
-  /** The first record frame that shows `frame` or a later one; Infinity where none does. */
+  /** The source frame nearest to the moment of a record frame in [in, out): the one that a stretch begins on which begins there. */
+  nearest(frame: number): number {
+    const { in: into, sourceIn } = this.stretch;
+    if (this.isAhead) return sourceIn + convertFrames(frame - into, this.list.rate, this.source.rate);
+    return this.isSteady ? sourceIn + sourceLength(frame - into, this.list, this.source) : this.at(frame);
+  }
+
+  /** The same from a record frame on, which shows `sourceIn`. */
+  from(frame: number, sourceIn: number): Run {
+    const { out } = this.stretch;
+    return new Run({ in: frame, out, sourceIn, sourceOut: sourceIn + this.lengthOf(frame, out) }, this.list, this.source);
+  }
+
+  /** The first record frame that shows `frame` or a later one, or whose `moment` that is; Infinity where none does. */
   reaching(frame: number): number {
     const { in: into, out, sourceIn, sourceOut } = this.stretch;
     if (frame === Infinity) return Infinity;
+    if (this.isAhead) return into + firstReaching(frame - sourceIn, this.list.rate, this.source.rate);
     if (this.#isEven) return into + frame - sourceIn;
     const [length, used] = [out - into, sourceOut - sourceIn];
     // The first whole frame x with ⌊x × used ÷ length⌋ ≥ frame is ⌈frame × length ÷ used⌉.
     if (frame < sourceOut) return into + scale(frame - sourceIn, length, used, 'ceil');
     if (this.isSteady) return out + convertFrames(frame - sourceOut, this.source.rate, this.list.rate, 'ceil');
     return used === 0 ? Infinity : out + scale(frame - sourceOut, length, used, 'ceil');
+  }
+
+  /** The first record frame that begins behind the end of the source frames up to `frame`, in real time. */
+  passing(frame: number): number {
+    if (frame === Infinity) return Infinity;
+    return this.stretch.in + convertFrames(frame - this.stretch.sourceIn, this.source.rate, this.list.rate, 'ceil');
   }
 
   /** Source frames of the record frames [from, to) of this stretch. */

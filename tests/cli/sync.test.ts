@@ -83,3 +83,25 @@ describe('sync on the other side of midnight', () => {
     }
   });
 });
+
+describe('30 in 29.97, an hour in two files', () => {
+  const show = { rate: '29.97df', audio: { from: '4' }, sources: [{ id: '4', files: [{ path: '4-1.mov', start: '10:00:00:00', frames: 90_000, rate: '30' }, { path: '4-2.mov', start: '10:50:00:00', frames: 28_000, rate: '30' }] }] };
+  const log = '10:00:00;03,start,,\n10:00:00;03,cut,4,\n11:00:00;00,stop,,\n';
+
+  it('is in sync again where the second file begins, in picture and sound', async () => {
+    // The first file ends 3000 s in real time after 10:00:00:00, the list begins on frame 2 of it: record frame (90,000 − 2) ÷ 1.001 = 89,908.1.
+    const first = '10:00:00:02 10:49:57:00 01:00:00;00 01:49:59;28';
+    const second = '10:50:00:00 10:59:59:11 01:49:59;28 01:59:59;27';
+    expect((await eventsOf(log, show)).map((line) => line.slice(14, 17).trim() + line.slice(28))).toEqual([`V ${first}`, `AA ${first}`, `V ${second}`, `AA ${second}`]);
+  });
+
+  it('is one shot in either list that is read back', async () => {
+    const cwd = folderWith({ 'log.csv': `time,action,source,duration\n${log}`, 'log.show.json': JSON.stringify(show) });
+    expect((await cli(['convert', 'log.csv', '--to', 'edl,otio', '-q'], { cwd })).status).toBe(0);
+    expect(await cli(['compare', 'log.edl', 'log.otio', '-q', '--rate', '29.97df'], { cwd })).toMatchObject({ status: 0 });
+    for (const name of ['log.edl', 'log.otio']) {
+      expect((await cli(['convert', name, '--rate', '29.97df', '--to', 'edl', '-o', 'again', '--force'], { cwd })).err).toContain('1 shot in ');
+      expect((await cli(['convert', name, '--rate', '29.97df', '--to', 'edl', '-o', '-', '-q'], { cwd })).out.match(/^\d{3} .*/gm)).toEqual(readFileSync(join(cwd, 'log.edl'), 'utf8').match(/^\d{3} .*/gm));
+    }
+  });
+});

@@ -9,7 +9,7 @@ import type { Problem } from '../../src/problems.js';
 import { framesPerDay } from '../../src/timecode/timecode.js';
 import { arbitraryCount, arbitraryList } from '../support/lists.js';
 import { arbitraryCase, holds, listOf } from './recorded.js';
-import { build, rows, source } from './rows.js';
+import { build, countNamed, rows, source } from './rows.js';
 
 const RUNS = Number(process.env.LINECUT_RUNS ?? 120);
 
@@ -274,5 +274,64 @@ describe('angles', () => {
       }
     }), { numRuns: RUNS });
     expect(pieces).toBeGreaterThan(0);
+  });
+});
+
+describe('a recording in several files, faster than the list that plays it frame for frame', () => {
+  const PAIRS: readonly (readonly [string, string])[] = [['23.976', '24'], ['29.97df', '30'], ['47.952', '48'], ['59.94', '60']];
+  const arbitrary = fc.record({
+    pair: fc.constantFrom(...PAIRS),
+    first: fc.nat({ max: 5000 }),
+    lead: fc.integer({ min: -300, max: 300 }),
+    frames: fc.integer({ min: 1000, max: 400_000 }),
+    sound: fc.constantFrom('1', 'follow'),
+    files: fc.array(fc.record({ frames: fc.oneof(fc.integer({ min: 20, max: 900 }), fc.integer({ min: 20, max: 200_000 })), hole: fc.constantFrom(0, 0, 0, 30, 5000, -15) }), { minLength: 1, maxLength: 4 }),
+    stops: fc.boolean(),
+  });
+
+  it('begins every piece in sync, and ends it where its file ends in real time', () => {
+    const seen = { seams: 0, drifted: 0, ends: 0, open: 0 };
+    fc.assert(fc.property(arbitrary, ({ pair: [list, own], first, lead, frames, sound, files, stops }) => {
+      const [count, faster] = [countNamed(list), countNamed(own)];
+      const real = (frame: number): number => (frame * faster.rate.num * count.rate.den) / (faster.rate.den * count.rate.num);
+      let at = Math.max(0, Math.round(real(first)) + lead);
+      const recorded = files.map((one) => {
+        const file = { path: `${String(at)}.mov`, start: at, frames: one.frames };
+        at += one.frames + Math.max(one.hole, 5 - one.frames);
+        return file;
+      });
+      const one = source('1', { count: faster, files: recorded });
+      const log = rows(`${String(first)} start | ${String(first)} cut 1${stops ? ` | ${String(first + frames)} stop` : ''}`);
+      const built = build(log, { count, audio: { from: sound } }, [one]).lists[0];
+      if (built === undefined) return;
+      const { placed, problems } = place(built);
+      expect(place(placed).placed).toEqual(placed);
+      if (!stops) {
+        // Rule 7: the list ends where the recording does, and lacks nothing there.
+        seen.open += 1;
+        must(placed.shots.at(-1)?.source === '1', 'the list ends behind the recording');
+      }
+      for (const pieces of [placed.shots, placed.audio]) {
+        for (const [index, piece] of pieces.entries()) {
+          if (piece.source === BLACK) continue;
+          const media = one.files[piece.file ?? -1];
+          if (media === undefined) throw new Error('no file');
+          const end = (media.start ?? NaN) + (media.frames ?? NaN);
+          const begins = real(first + piece.in);
+          must(Math.abs(piece.sourceIn - begins) <= 1.01, `${String(piece.sourceIn)} is not ${String(begins)}`);
+          must(piece.sourceIn >= (media.start ?? NaN) && piece.sourceOut <= end && piece.sourceOut - piece.sourceIn === piece.out - piece.in, 'frames that the file does not have');
+          must(piece.sourceIn + real(piece.out - piece.in) <= end + 1.002, 'behind the end of the file in real time');
+          if (piece.sourceOut - piece.sourceIn < real(piece.out - piece.in) - 1.5) seen.drifted += 1;
+          const next = pieces[index + 1];
+          if (next?.continues !== true || next.source === BLACK) continue;
+          seen.seams += 1;
+          // Nothing of the file is left over, up to where the next one begins.
+          const until = Math.min(end, one.files[next.file ?? -1]?.start ?? NaN);
+          must(piece.sourceIn + real(piece.out - piece.in) >= until - 1.502, 'a file is left early');
+        }
+      }
+      if (problems.some(({ code }) => code === 'beyond-recording')) seen.ends += 1;
+    }), { numRuns: 5 * RUNS });
+    for (const number of Object.values(seen)) expect(number).toBeGreaterThan(0);
   });
 });

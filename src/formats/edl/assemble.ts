@@ -1,7 +1,8 @@
 /** Document → cut list: events put in order, holes filled, what contradicts itself reported. */
 import { BLACK, type CutList, type Marker, type Shot, type Transition } from '../../cutlist/model.js';
 import { problem, type Place, type Report } from '../../problems.js';
-import { convertFrames } from '../../timecode/rate.js';
+import { scale } from '../../timecode/exact.js';
+import { convertFrames, type Count } from '../../timecode/rate.js';
 import { formatTimecode, framesPerDay } from '../../timecode/timecode.js';
 import { BLACK_REEL } from './columns.js';
 import type { EdlDocument, EdlEvent, EdlFrom } from './document.js';
@@ -45,7 +46,7 @@ export function assembleEdl(documents: readonly [EdlDocument, ...EdlDocument[]],
     if (one.event.tracks.length > 0) sound.add(span, one.event, label, say);
   }
   const shown = picture.close(frames, label, speaker(placed.at(-1) as PlacedEvent, report));
-  const shots = shown.shots.map(goingOn);
+  const shots = shown.shots.map((shot, index, all) => goingOn(shot, all[index - 1], first.count));
   strays.unshift({ at: 0, comments: documents.flatMap(({ head }) => head) });
   const list: CutList = {
     title: first.title === undefined || first.title === '' ? titleOf(first.file) : first.title,
@@ -149,12 +150,16 @@ function transitionOf({ kind, frames, wipe }: EdlEvent, length: number, say: Say
 /** Whether a shot plays frame for frame. At another rate, where one file ends and the next one goes on is a matter of rounding, and the first may be a frame or two short. */
 const isEven = ({ in: into, out, sourceIn, sourceOut }: Shot): boolean => sourceOut - sourceIn === out - into;
 
-/** A shot that goes on in the next file of its source is two events; nobody switched between them. */
-function goingOn(shot: Shot, index: number, shots: readonly Shot[]): Shot {
-  const before = shots[index - 1];
-  const isSeam = before !== undefined && shot.source !== BLACK && before.source === shot.source && shot.transition === undefined
-    && before.file !== undefined && shot.file !== undefined && before.file !== shot.file
-    && Math.abs(before.sourceOut - shot.sourceIn) <= (isEven(before) && isEven(shot) ? 0 : 2);
+/**
+ * A shot that goes on in the next file of its source is two events; nobody switched between them. The second begins in real time, which is ahead of the
+ * frames gone by where the source runs at 30 in a list at 29.97: labels do not tell one rate from the other.
+ */
+function goingOn(shot: Shot, before: Shot | undefined, { rate }: Count): Shot {
+  if (before === undefined || shot.source === BLACK || before.source !== shot.source || shot.transition !== undefined) return shot;
+  if (before.file === undefined || shot.file === undefined || before.file === shot.file) return shot;
+  const off = shot.sourceIn - before.sourceOut;
+  const ahead = scale(before.out - before.in, rate.nominal * rate.den - rate.num, rate.num);
+  const isSeam = isEven(before) && isEven(shot) ? off === 0 || (ahead > 0 && Math.abs(off - ahead) <= 1) : Math.abs(off) <= 2;
   return isSeam ? { ...shot, continues: true } : shot;
 }
 

@@ -27,6 +27,8 @@ export class SourceBook {
   readonly #open: boolean;
   readonly #ids = new Map<string, KnownSource>();
   readonly #names = new Map<string, KnownSource>();
+  /** Ids that were made for words that are none: no word of the log means such a source by them. */
+  readonly #made = new Set<string>();
   readonly #mapped = new Map<string, string>();
   /** Words for the program recording, which can be heard and never switched to. */
   readonly #program = new Set<string>([PROGRAM]);
@@ -60,7 +62,7 @@ export class SourceBook {
   }
 
   #enter(source: KnownSource): void {
-    for (const id of [source.id, ...source.aliases]) if (!this.#ids.has(fold(id))) this.#ids.set(fold(id), source);
+    for (const id of [...(this.#made.has(fold(source.id)) ? [] : [source.id]), ...source.aliases]) if (!this.#ids.has(fold(id))) this.#ids.set(fold(id), source);
     if (!this.#names.has(fold(source.name))) this.#names.set(fold(source.name), source);
   }
 
@@ -104,7 +106,9 @@ export class SourceBook {
 
   /** A source that only the log names. */
   #name(word: string, name: string): KnownSource {
-    const id = NO_SOURCES.includes(fold(word)) ? freeId(word, this.#ids) : word;
+    const taken = { has: (given: string): boolean => this.#ids.has(given) || this.#made.has(given) };
+    const id = NO_SOURCES.includes(fold(word)) || this.#made.has(fold(word)) ? freeId(word, taken) : word;
+    if (id !== word) this.#made.add(fold(id));
     const source = { id, name, aliases: id === word ? [] : [word], picture: true };
     this.named.push({ id, name });
     if (id === PROGRAM) for (const text of [id, name]) this.#program.add(fold(text));

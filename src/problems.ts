@@ -74,7 +74,7 @@ export const CATALOGUE = {
   'part-in-mix': entry('warning', 'a part of a divided EDL begins with a mix', 'none needed, unless a system refuses the part'),
   'past-midnight': entry('warning', 'labels pass 24 h and begin again at zero', 'none needed'),
   'picture-differs': entry('warning', 'a recording has another picture size or scan than the others', 'see that the edit takes it as it is'),
-  'rate-differs': entry('warning', 'a source runs at another rate than the list, or counts the same one otherwise', 'check the drift that the message names'),
+  'rate-differs': entry('warning', 'a source runs at another rate than the list', 'check the drift that the message names'),
   'recording-hole': entry('warning', 'frames are missing between two files of a recording', 'look for the missing file'),
   'recording-overlap': entry('warning', 'two files of a recording hold the same frames', 'check start and frames of the files'),
   'reel-taken': entry('error', 'two sources have one reel', 'give each source a reel of its own'),

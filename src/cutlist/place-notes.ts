@@ -3,8 +3,8 @@ import { problem, type Report } from '../problems.js';
 import { BLACK, PROGRAM, type CutList, type Source } from './model.js';
 import { sourceText } from './naming.js';
 import { daysTo, pathOf, spansBefore, type SourceRecording, type Recordings, type Span } from './recording.js';
-import { countText, rateText } from './rates.js';
-import { countsOtherwise, numberedTake, plainSourceFrame, type NumberedTake } from './sync.js';
+import { rateText } from './rates.js';
+import { numberedTake, plainSourceFrame, type NumberedTake } from './sync.js';
 import { framesText } from '../frames-text.js';
 
 /**
@@ -30,8 +30,6 @@ export function reportRecordings(given: CutList, placed: CutList, recordings: Re
       reportFiles(source, name, recording, take, report);
     }
     if (source.recorded && source.count.rate !== given.count.rate) report(problem('rate-differs', rateText(name, source.count, given.count, given.frames)));
-    const byLabel = takes.some(({ origin }) => origin === 'timecode') && source.sync === undefined;
-    if (source.recorded && byLabel && countsOtherwise(source.count, given.count)) report(problem('rate-differs', countText(name, source.count, given.count)));
   }
 }
 

@@ -26,7 +26,7 @@ export function rateText(name: string, source: Count, list: Count, frames: numbe
   const rates = `${name} runs at ${countName(source)}, the list at ${countName(list)}`;
   if (source.rate.nominal !== list.rate.nominal) {
     const speed = ((100 * source.rate.num * list.rate.den) / (source.rate.den * list.rate.num)).toFixed(3);
-    return `${rates}: in-points lie on the nearest source frame, and lengths are converted (${speed} % of the frames), so it does not drift${labelDrift(source, list)}`;
+    return `${rates}: in-points lie on the nearest source frame, and lengths are converted (${speed} % of the frames), so it does not drift`;
   }
   const { framesAnHour, secondsAnHour, secondsAFrame } = driftOf(source, list);
   const hours = (frames * list.rate.den) / list.rate.num / 3600;
@@ -35,16 +35,4 @@ export function rateText(name: string, source: Count, list: Count, frames: numbe
   return `${rates}: it ${way} ${each} an hour, a frame each ${secondsAFrame.toFixed(2)} s, and ${overall} over this show; each shot begins in sync and is played frame for frame`;
 }
 
-/** Non-drop labels of 30000/1001 and its like fall behind the clock; where only one of the two does, equal labels are not one moment. */
-function labelDrift(source: Count, list: Count): string {
-  const fallsBehind = ({ rate, dropFrame }: Count): boolean => rate.den !== 1 && !dropFrame;
-  return fallsBehind(source) === fallsBehind(list) ? '' : '; its labels and the log\'s part by 3.6 s an hour from midnight on: where the two began on one label, tie them with sync';
-}
-
 const amount = (frames: number, seconds: number): string => `${Math.abs(frames).toFixed(3)} frames (${Math.abs(seconds).toFixed(3)} s)`;
-
-/** One sentence on a source that counts the same frames otherwise than the list (`countsOtherwise`). */
-export function countText(name: string, source: Count, list: Count): string {
-  const hour = 54 * list.rate.dropped;
-  return `${name} counts ${countName(source)}, the list ${countName(list)}: the two part by ${String(hour)} labels an hour. The recording is taken to begin on the log's label; where it does not, sync says at which moment they meet`;
-}

@@ -2,7 +2,6 @@
 import { convertFrames, type Count, type Rate } from '../timecode/rate.js';
 import { scale } from '../timecode/exact.js';
 import { nearestRepeat } from '../timecode/day.js';
-import { relabel } from '../timecode/label.js';
 import { framesPerDay } from '../timecode/timecode.js';
 import type { Source, Take } from './model.js';
 
@@ -18,8 +17,7 @@ export const numberedTake = (takes: readonly Take[], index: number): NumberedTak
 /**
  * The frame of `source` (since its label zero, at its own rate) that shows the moment of log frame `logFrame` (at the
  * list's rate, counted as `take.logIn` is). Exact real time, to the nearest source frame:
- * with `sync`, this + (log − is, on the day nearest the take) + offset; in a timecode log, the log's own time + offset (of a recording that skips labels where the log does not, or
- * the other way round, from where it begins on: `labelPoint`); in a log counted from the recording,
+ * with `sync`, this + (log − is, on the day nearest the take) + offset; in a timecode log, the log's own time + offset; in a log counted from the recording,
  * start + (log − start of the first take on this counter) + offset, or, with a list of starts, the take's own start +
  * (log − start of the take) + offset. May pass 24 h: labels wrap, frames do not. Before label zero lies the day before: where nothing says
  * where the recording begins, whole days are added; else the frame stays negative, and may be one that the recording lacks.
@@ -66,27 +64,10 @@ function syncPoint(source: Source, take: NumberedTake, list: Count): { readonly 
     const middle = take.logIn + Math.floor((take.out - take.in) / 2);
     return { zero: nearestRepeat(sync.is, framesPerDay(list), middle), base: sync.this };
   }
-  if (take.origin === 'timecode' && countsOtherwise(source.count, list)) return labelPoint(source, take, list);
   if (take.origin !== 'recording') return { zero: 0, base: 0 };
   const { starts } = source;
   if (starts.length > 1) return { zero: take.recordingIn ?? 0, base: starts[take.number - 1] ?? 0 };
   return { zero: take.counterIn ?? 0, base: firstFrame(source) };
-}
-
-/** One of two counts of the same frames skips labels: where they have one label, they have another one later on. */
-export const countsOtherwise = (source: Count, list: Count): boolean => source.rate === list.rate && source.dropFrame !== list.dropFrame;
-
-/**
- * Where a recording that counts otherwise than the log has the log's own label: where it begins, which it does on the label of that moment, and then
- * counts its own way. It is the last one that begins before the take, else the first in it; where nothing says when it begins, it does with the take.
- */
-function labelPoint({ starts, files, count }: Source, take: NumberedTake, list: Count): { readonly zero: number; readonly base: number } {
-  const ends = new Set(files.map(({ start = 0, frames = 0 }) => start + frames));
-  // A file that goes on from another one began to count with that.
-  const begins = starts.length > 0 ? starts : files.flatMap(({ start }) => (start === undefined || ends.has(start) ? [] : [start]));
-  const points = begins.map((base) => ({ base, zero: nearestRepeat(relabel(base, count, list), framesPerDay(list), take.logIn) })).sort((a, b) => a.zero - b.zero);
-  const point = points.findLast(({ zero }) => zero <= take.logIn) ?? points.find(({ zero }) => zero < take.logIn + take.out - take.in);
-  return point ?? { zero: take.logIn, base: relabel(take.logIn, list, count) };
 }
 
 /** Length on the source side of `frames` (≥ 0) of the record side: equal for one nominal count, else real time, to the nearest frame. */

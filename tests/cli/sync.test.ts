@@ -105,38 +105,3 @@ describe('30 in 29.97, an hour in two files', () => {
     }
   });
 });
-
-// Drop-frame labels keep to the clock, non-drop ones of 29.97 take 3,603.6 s an hour (SMPTE ST 12-1): two that begin on one label part by 108 an hour.
-describe('a recording that skips other labels than the log', () => {
-  const log = '10:00:00;00,start,,\n10:00:00;00,cut,1,\n10:00:05;00,cut,2,\n10:00:10;00,cut,1,\n11:00:05;00,cut,2,\n11:00:10;00,stop,,\n';
-  const show = (second: object): object => ({ rate: '29.97df', sources: [{ id: '1' }, { id: '2', ...second }] });
-  const files = (...starts: string[]): object[] => starts.map((start, index) => ({ path: `2-${String(index)}.mov`, start, frames: 90_000, rate: '29.97ndf' }));
-  it.each<[string, object, string[]]>([
-    ['begins with the take, where nothing says when it does', { files: [{ path: '2.mov', rate: '29.97ndf' }] }, ['10:00:05:00', '11:00:01:12']],
-    ['begins where its file does, on the label of that moment', { files: files('10:00:00:00', '10:50:00:00') }, ['10:00:05:00', '11:00:01:12']],
-    ['may begin long before the take', { files: [{ path: '2.mov', start: '09:00:00:00', frames: 400_000, rate: '29.97ndf' }] }, ['10:00:01:12', '10:59:57:24']],
-    ['is where sync says', { sync: { this: '10:00:00:00', is: '11:00:00;00' }, files: [{ path: '2.mov', rate: '29.97ndf' }] }, ['09:00:08:18', '10:00:05:00']],
-    ['is late by its offset', { offset: 2, files: files('10:00:00:00', '10:50:00:00') }, ['10:00:05:02', '11:00:01:14']],
-  ])('%s', async (_what, second, expected) => {
-    expect(inPoints(await eventsOf(log, show(second)), '2 ')).toEqual(expected);
-  });
-
-  it('is so the other way round, in a log of non-drop labels', async () => {
-    const labels = log.replaceAll(';', ':');
-    const other = { rate: '29.97ndf', sources: [{ id: '1' }, { id: '2', files: [{ path: '2.mov', start: '10:00:00;00', frames: 200_000, rate: '29.97df' }] }] };
-    expect(inPoints(await eventsOf(labels, other), '2 ')).toEqual(['10:00:05;00', '11:00:08;18']);
-  });
-
-  it('begins each take anew where its files do', async () => {
-    const twice = `${log}12:00:00;00,start,,\n12:00:00;00,cut,2,\n12:00:10;00,stop,,\n`;
-    const recorded = [...files('10:00:00:00', '10:50:00:00'), { path: '2-b.mov', start: '12:00:00:00', frames: 900, rate: '29.97ndf' }];
-    expect(inPoints(await eventsOf(twice, show({ files: recorded })), '2 ')).toEqual(['10:00:05:00', '11:00:01:12', '12:00:00:00']);
-  });
-
-  it('is told of, with the remedy', async () => {
-    const folder = folderWith({ 'log.csv': `time,action,source,duration\n${log}`, 'log.show.json': JSON.stringify(show({ files: files('10:00:00:00', '10:50:00:00') })) });
-    const { err } = await cli(['convert', 'log.csv', '--to', 'edl'], { cwd: folder });
-    expect(err).toContain('warning: 2 counts 29.97, the list 29.97df: the two part by 108 labels an hour. The recording is taken to begin on the log\'s label; where it does not, sync says at which moment they meet [rate-differs]');
-    expect(err).not.toContain('beyond-recording');
-  });
-});

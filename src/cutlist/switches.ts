@@ -57,6 +57,8 @@ export class Switcher {
   #cued: string | undefined;
   /** A transition that did not count (re-tap, outside takes) may still have its `dissolve-end` row. */
   #droppedMix = false;
+  /** A transition with a length of its own, completed by an end row that may be that of the one that interrupts it. */
+  #borrowed: { readonly mix: Mix; readonly stated: number; readonly current: Switch } | undefined;
 
   constructor(
     readonly sources: ReadonlyMap<string, Source>,
@@ -91,6 +93,7 @@ export class Switcher {
       else if (event.action === 'audio') content.sound.push(soundChange(event));
       else if (event.action === 'dissolve-end') this.#dissolveEnd(event, content.switches);
     }
+    this.#settle();
     // Nothing is left of what was on air before, where the first switch lies on the first frame.
     if (content.switches[1]?.at === from) content.switches.shift();
     return content;
@@ -128,6 +131,7 @@ export class Switcher {
   }
 
   #push(event: LogEvent, source: string, content: { switches: Switch[]; unknownAtFirst: boolean }): void {
+    this.#settle();
     this.#onAir = source;
     this.#droppedMix = false;
     if (content.switches[0]?.at === event.at) content.unknownAtFirst = content.unknownAtFirst && content.switches.length > 1;
@@ -136,6 +140,7 @@ export class Switcher {
 
   /** A switch on the frame of the one before: that one never was on air. */
   #replace(event: LogEvent, source: string, content: { switches: Switch[]; unknownAtFirst: boolean }): void {
+    this.#settle();
     const { switches } = content;
     const replaced = switches.pop() as Switch;
     const line = String(replaced.event?.line);
@@ -170,10 +175,32 @@ export class Switcher {
     const current = switches.at(-1);
     const before = switches.at(-2);
     // Where the next transition begins on the frame on which this one is complete, their rows may stand in either order.
-    if (current?.at === event.at && before !== undefined && mayEndBefore(before, current) && complete(before, event.at)) return;
+    if (current?.at === event.at && before !== undefined && this.#endBefore(before, current)) return;
     if (current !== undefined && complete(current, event.at)) return;
     if (!this.#droppedMix) this.#say('stray-row', 'no transition is running here; this row changes nothing', event);
     this.#droppedMix = false;
+  }
+
+  /**
+   * Completes the transition before on the first frame of a switch. Where that one says itself that it ends later, it may have been interrupted there,
+   * and the row be that of the new one: so it is, where no other comes for that (`#settle`).
+   */
+  #endBefore(before: Switch, current: Switch): boolean {
+    const { mix, at } = before;
+    const stated = mix?.frames;
+    if (!complete(before, current.at)) return false;
+    if (mix !== undefined && stated !== undefined && at + stated !== current.at && current.mix !== undefined && current.mix.frames === undefined) this.#borrowed = { mix, stated, current };
+    return true;
+  }
+
+  /** The end of a shot: an end row that another transition took is its own, where it has none. */
+  #settle(): void {
+    const { mix, stated, current } = this.#borrowed ?? {};
+    this.#borrowed = undefined;
+    if (mix === undefined || stated === undefined || current?.mix?.ended !== false) return;
+    mix.frames = stated;
+    mix.ended = false;
+    complete(current, current.at);
   }
 
   #say(code: Code, message: string, { line, column }: LogEvent): void {
@@ -182,13 +209,6 @@ export class Switcher {
 }
 
 const soundChange = (event: LogEvent): SoundChange => ({ at: event.at, from: event.source ?? NONE, event });
-
-/**
- * Whether an end row on the first frame of a switch may be that of the transition before: not where that one says itself that it ends later, so that
- * it was interrupted, and the new one is a transition that waits for its row.
- */
-const mayEndBefore = ({ at, mix }: Switch, next: Switch): boolean =>
-  mix?.frames === undefined || at + mix.frames === next.at || next.mix === undefined || next.mix.frames !== undefined;
 
 /** Completes a transition that is running on frame `at`; false where none is. */
 function complete({ at: from, mix }: Switch, at: number): boolean {

@@ -99,6 +99,8 @@ describe('transitions (rules 4 and 10)', () => {
     ['begin and end on one frame', '0 start | 0 cut 1 | 5 dissolve 2 | 5 dissolve-end | 20 stop', '1 0-5, 2 5-20', ['empty-transition 3']],
     ['the end row of a transition, behind the begin row of the next', '0 start | 0 cut 1 | 5 dissolve 2 | 10 dissolve 3 | 10 dissolve-end | 15 dissolve-end | 20 stop', '1 0-5, 2 5-10 D5, 3 10-20 D5'],
     ['an end row on the frame on which a transition interrupts a timed one', '0 start | 0 cut 1 | 5 dissolve 2 d60 | 10 dissolve 3 | 10 dissolve-end | 20 stop', '1 0-5, 2 5-10 D5, 3 10-20', ['transition-cut-short 3', 'empty-transition 4']],
+    ['the same with an end row of its own behind it', '0 start | 0 cut 1 | 5 dissolve 2 d60 | 10 dissolve 3 | 10 dissolve-end | 15 dissolve-end | 20 stop', '1 0-5, 2 5-10 D5, 3 10-20 D5'],
+    ['the same with its end row before the next shot only', '0 start | 0 cut 1 | 5 dissolve 2 d60 | 10 dissolve 3 | 10 dissolve-end | 14 cut 1 | 15 dissolve-end | 20 stop', '1 0-5, 2 5-10 D5, 3 10-14, 1 14-20', ['stray-row 7', 'transition-cut-short 3', 'empty-transition 4']],
     ['the same where the timed one is complete there', '0 start | 0 cut 1 | 5 dissolve 2 d5 | 10 dissolve 3 | 10 dissolve-end | 15 dissolve-end | 20 stop', '1 0-5, 2 5-10 D5, 3 10-20 D5'],
     ['the same where the new one has a length of its own', '0 start | 0 cut 1 | 5 dissolve 2 d60 | 10 dissolve 3 d5 | 10 dissolve-end | 20 stop', '1 0-5, 2 5-10 D5, 3 10-20 D5'],
     ['the same where a cut comes', '0 start | 0 cut 1 | 5 dissolve 2 d60 | 10 cut 3 | 10 dissolve-end | 20 stop', '1 0-5, 2 5-10 D5, 3 10-20'],

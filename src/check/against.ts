@@ -15,6 +15,13 @@ import { markersAgainst, soundAgainst, type Named, type Told } from './against-s
 import type { Checked } from './check.js';
 import type { Spot, Whole } from './whole.js';
 
+/** The list that a log gives. */
+export interface Logged {
+  readonly list: CutList;
+  /** Whether it is said what the log sounds like, be it silence (default: where its list has sound). */
+  readonly hasSound?: boolean;
+}
+
 /** How many of the log's switches the list shows on their frame, in their way. */
 export interface Accounted {
   readonly switches: number;
@@ -24,17 +31,17 @@ export interface Accounted {
 /**
  * Reports every stretch of the record side where the list shows another source, or another frame of it, than the log's own list,
  * every transition that is not the log's, and running times that differ (`not-as-logged`); what sounds otherwise (`sound-not-as-logged`,
- * where the log's list has sound), and markers (`markers-not-as-logged`, where the list's format carries them). Both count frames from
+ * where it is said what the log sounds like), and markers (`markers-not-as-logged`, where the list's format carries them). Both count frames from
  * their start. Each file of the list is told of its own shots, and how many of the log's switches lie in it.
  */
-export function checkAgainst(whole: Whole, logged: CutList): void {
+export function checkAgainst(whole: Whole, { list: logged, hasSound = logged.audio.length > 0 }: Logged): void {
   const { files, list, spotOf, soundSpotOf } = whole;
   const spotAt = (frame: number): Spot => spotOf(shotIndexAt(list.shots, frame));
   const say: Say = ({ code, message, at, ...severity }) => {
     const { file, place, begin } = (code === 'sound-not-as-logged' ? soundSpotOf(at) : undefined) ?? spotAt(at);
     file.findings.add({ ...problem(code, message, place), ...severity, at: at - begin });
   };
-  const found = switchesFound(whole, logged, say);
+  const found = switchesFound(whole, logged, hasSound, say);
   const accounted = new Map<Checked, Accounted>(files.map((file) => [file, { switches: 0, found: 0 }]));
   for (const [{ shot }] of wholeShots(logged.shots)) {
     const { file } = spotAt(shot.in);
@@ -47,7 +54,7 @@ export function checkAgainst(whole: Whole, logged: CutList): void {
 type Say = (told: Told) => void;
 
 /** Reports the differences, and gives the log's shots that the list shows on their frame, in their way. */
-function switchesFound({ files: [file], list }: Whole, logged: CutList, say: Say): ReadonlySet<Shot> {
+function switchesFound({ files: [file], list }: Whole, logged: CutList, hasSound: boolean, say: Say): ReadonlySet<Shot> {
   const wrong = (message: string, at: number): void => {
     say({ code: 'not-as-logged', message, at });
   };
@@ -62,7 +69,7 @@ function switchesFound({ files: [file], list }: Whole, logged: CutList, say: Say
   if (longer !== 0) wrong(`the list ends ${framesText(Math.abs(longer))} ${longer > 0 ? 'after' : 'before'} the log`, Math.min(list.frames, logged.frames));
   const shots = asLogged(pair, wrong);
   const carried = carriedBy('log', file?.kind === 'edl' ? 'edl' : 'otio', logged, list);
-  for (const told of soundAgainst(pair, carried, seen)) say(told);
+  for (const told of soundAgainst(pair, carried, seen, hasSound)) say(told);
   for (const told of markersAgainst(pair, carried)) say(told);
   return shots;
 }

@@ -6,7 +6,7 @@ import type { CutList } from '../cutlist/model.js';
 import { stemOf, takeEnding, takeIn } from '../formats/endings.js';
 import { known } from '../known.js';
 import { problem } from '../problems.js';
-import { checkAgainst } from './against.js';
+import { checkAgainst, type Logged } from './against.js';
 import { checkChapters } from './chapters.js';
 import type { Checked } from './check.js';
 import { chapterKind } from './kind.js';
@@ -16,10 +16,10 @@ import { wholeEdl, wholeFile, type Whole } from './whole.js';
 /**
  * Holds files with one name (in one folder) against one another: `lists-differ` for an EDL and an OTIO, `chapter-order` for chapters
  * and a list, `hole` and `overlap` between the parts of a divided EDL, `not-compared` where one of them cannot be read; and each list against that of its log, where `against` gives it: those of separate takes in their order, and a list is named after its take.
- * Chapters without a list are checked on their own.
+ * Chapters without a list are checked on their own. `hasSound`: whether it is said what the log sounds like (default: where its list has sound).
  */
-export function checkTogether(files: readonly Checked[], against?: CutList | readonly CutList[]): void {
-  const logged = against === undefined ? [] : [against].flat();
+export function checkTogether(files: readonly Checked[], against?: CutList | readonly CutList[], { hasSound }: Pick<Logged, 'hasSound'> = {}): void {
+  const logged = (against === undefined ? [] : [against].flat()).map((list): Logged => ({ list, ...known({ hasSound }) }));
   for (const [stem, { files: group, edls: divided }] of groupsOf(files)) {
     const edls = divided.map(wholeEdl).filter((edl) => edl !== undefined);
     const otios = group.filter(({ kind }) => kind === 'otio').map(wholeFile).filter((otio) => otio !== undefined);
@@ -75,7 +75,7 @@ function tellMissing(parts: readonly Checked[]): void {
 }
 
 /** Holds a list against its log; where takes are separate, against the take that its name says. */
-function checkLogged(whole: Whole, stem: string, logged: readonly CutList[]): void {
+function checkLogged(whole: Whole, stem: string, logged: readonly Logged[]): void {
   const take = takeIn(stem);
   const own = logged.length === 1 ? logged[0] : logged[(take ?? 0) - 1];
   if (own !== undefined) {

@@ -84,7 +84,7 @@ async function run({ args, values, io }: Call): Promise<number> {
   const signsOf = partSigns([...names], values, io, options);
   for (const name of names) checked.push(await checkOne(name, values, io, options, await signsOf(name)));
   if (broken !== undefined && isAmong) tellAmong(checked, broken);
-  checkTogether(checked, against?.lists);
+  checkTogether(checked, against?.lists, { hasSound: against?.hasSound ?? false });
   await tell(checked, values.get(REPORT) ?? 'text', io);
   if (checked.some(isTrouble) || statusOf(broken?.findings.sorted ?? []) === 2) return 2;
   return broken !== undefined || checked.some(({ findings }) => isUnsound(findings.sorted)) ? 1 : 0;
@@ -105,6 +105,8 @@ const isTrouble = ({ kind, findings }: Checked): boolean =>
 interface Logged {
   /** The list that the log gives, or one for each of its takes. */
   readonly lists: readonly CutList[];
+  /** Whether anything says what the log sounds like. */
+  readonly hasSound: boolean;
   /** The log, where there is no list for its errors. */
   readonly broken?: Checked;
 }
@@ -115,7 +117,8 @@ async function loggedBy(log: string, values: Values, io: Io, load: LoadOptions):
   const { form, lists } = await new ListFiles(values, io, findings.add).lists(log, load);
   const alien = form === undefined || form === 'log' ? [] : ADJUSTING.meaningless(values, `${spokenName(log)} is a list, and only a log is adjusted here`);
   alien.forEach(findings.add);
-  return lists.length > 0 && alien.length === 0 ? { lists } : { lists: [], broken: { name: spokenName(log), kind: form, findings } };
+  const hasSound = findings.sorted.every(({ code }) => code !== 'no-audio');
+  return lists.length > 0 && alien.length === 0 ? { lists, hasSound } : { lists: [], hasSound, broken: { name: spokenName(log), kind: form, findings } };
 }
 
 /**

@@ -83,6 +83,23 @@ describe('check', () => {
     expect((await cli(['check', 'log.edl', '--against', 'none.csv', ...at25], { cwd: folder })).status).toBe(2);
   });
 
+  it('holds the sound of a list against what the log is said to sound like, silence too', async () => {
+    const folder = await lists();
+    const made = (...options: string[]): Promise<unknown> => cli(['convert', 'log.csv', ...at25, ...options, '--force', '-q'], { cwd: folder });
+    const against = async (...options: string[]): Promise<string> => {
+      const { status, out } = await cli(['check', 'log.edl', '--against', 'log.csv', ...at25, ...options], { cwd: folder });
+      return `${String(status)} ${out}`;
+    };
+    await made('--audio', 'follow');
+    expect(await against('--audio', 'follow')).toBe('0 log.edl: EDL, sound, 4 of 4 shots as the log has them\n');
+    expect(await against('--audio', '1')).toMatch(/^1 .*sound-not-as-logged/);
+    expect(await against('--audio', 'none')).toMatch(/^1 .*the log has silence, the list 1 channel 1 .*\[sound-not-as-logged\]/);
+    expect(await against()).toMatch(/^0 .*note: the list has sound, and nothing says what sound the log gives it/);
+    await made('--audio', 'none');
+    expect(await against('--audio', 'follow')).toMatch(/^1 .*, the list silence \[sound-not-as-logged\]/);
+    expect(await against()).toBe('0 log.edl: EDL, sound, 4 of 4 shots as the log has them\n');
+  });
+
   it('holds a list that was adjusted against a log that is adjusted alike', async () => {
     const folder = await lists();
     const { writeFileSync } = await import('node:fs');

@@ -1,4 +1,5 @@
 /** The library in plain JavaScript: whatever stands in place of an option is reported, never thrown, and never part of a list. */
+import { runInNewContext } from 'node:vm';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import * as library from '../src/index.js';
@@ -142,6 +143,15 @@ it.each<[object, string]>([
   [{ map: { tiemAs: 'frames' } }, "map: error: unknown key 'tiemAs' in the file; did you mean 'timeAs'? [bad-map]"],
 ])('says what an option can be: %j', async (options, line) => {
   expect(await said(options)).toEqual([line]);
+});
+
+it.each<[string, (bytes: Uint8Array) => unknown]>([
+  ['a Buffer', (bytes) => Buffer.from(bytes)], ['an array of another realm', (bytes) => runInNewContext('Uint8Array.from(values)', { values: [...bytes] })], ['a clamped array', (bytes) => Uint8ClampedArray.from(bytes)],
+])('takes bytes in %s, and no limit', async (_what, made) => {
+  const found = new library.ProblemList();
+  const bytes = made(new TextEncoder().encode(LOG)) as Uint8Array;
+  const lists = await library.convertLog({ ...input, bytes }, { to: ['edl'], rate: library.parseRate('25') as library.RateSpec, maxRows: Infinity, maxBytes: Infinity, otio: { base: '/' } }, found.add);
+  expect([lists.map(({ list: one }) => one.shots.length), found.problems.filter(({ severity }) => severity === 'error')]).toEqual([[3], []]);
 });
 
 it('says all that is wrong with the options at once, also of what goes in', async () => {

@@ -11,6 +11,7 @@ import { reportRecordings } from './place-notes.js';
 import { placeShots, type ShortOf } from './place-shots.js';
 import { placeSound } from './place-sound.js';
 import { withoutSeams } from './seams.js';
+import { labelHint } from './rates.js';
 import { recordLabel } from './record.js';
 import { framesText } from '../frames-text.js';
 
@@ -82,6 +83,8 @@ type Told = Pick<Shot, 'in' | 'event'>;
 class News {
   /** Ids of the sources of which a hole was reported already. */
   readonly holes = new Set<string>();
+  /** Ids of the sources of which it was said what their labels are beside the list's. */
+  readonly #hinted = new Set<string>();
 
   constructor(
     readonly list: CutList,
@@ -133,8 +136,15 @@ class News {
       this.#say('recording-hole', `${what}: ${count}${from} ${isAre(frames)} missing ${holeText(missing)}; ${became}`, range);
     } else {
       const end = missing.why === 'before' ? 'before its recording starts' : 'behind the end of its recording';
-      this.#say('beyond-recording', `${what}: ${count}${from} ${frames === 1 ? 'lies' : 'lie'} ${end}; ${became}`, range);
+      this.#say('beyond-recording', `${what}: ${count}${from} ${frames === 1 ? 'lies' : 'lie'} ${end}; ${became}${this.#hint(missing.source)}`, range);
     }
+  }
+
+  /** Once for each source that labels lead to. */
+  #hint({ id, count, sync }: Source): string {
+    if (this.#hinted.has(id) || sync !== undefined || this.list.takes[0]?.origin !== 'timecode') return '';
+    this.#hinted.add(id);
+    return labelHint(count, this.list.count);
   }
 
   #becameOf(missing: Missing, lost: number, how: 'black' | 'silent'): string {

@@ -36,3 +36,10 @@ export function rateText(name: string, source: Count, list: Count, frames: numbe
 }
 
 const amount = (frames: number, seconds: number): string => `${Math.abs(frames).toFixed(3)} frames (${Math.abs(seconds).toFixed(3)} s)`;
+
+/** Non-drop labels of 30000/1001 and its like fall behind the clock by 3.6 s an hour (SMPTE ST 12-1). */
+const fallsBehind = ({ rate, dropFrame }: Count): boolean => rate.den !== 1 && !dropFrame;
+
+/** What to know of a source whose labels lie beside its recording, where only one of it and the list keeps to the clock; empty where both do, or neither. */
+export const labelHint = (source: Count, list: Count): string =>
+  fallsBehind(source) === fallsBehind(list) ? '' : `; it counts ${countName(source)} and the list ${countName(list)}, and equal labels of the two are not one moment: sync says which are`;

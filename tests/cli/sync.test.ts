@@ -105,3 +105,17 @@ describe('30 in 29.97, an hour in two files', () => {
     }
   });
 });
+
+// Drop-frame labels keep to the clock, non-drop ones of 29.97 take 3,603.6 s an hour (SMPTE ST 12-1).
+it('is the remedy that is named where a recording that counts otherwise has none of the frames, once', async () => {
+  const log = 'time,action,source\n10:00:00;00,start,\n10:00:00;00,cut,1\n10:00:05;00,cut,2\n10:00:07;00,cut,1\n10:00:08;00,cut,2\n10:00:10;00,stop,\n';
+  const second = { files: [{ path: '2.mov', start: '10:00:00:00', frames: 900, rate: '29.97ndf' }] };
+  const said = async (more: object): Promise<string[]> => {
+    const show = { rate: '29.97df', sources: [{ id: '1' }, { id: '2', ...second, ...more }] };
+    const { err } = await cli(['convert', 'log.csv', '--to', 'edl'], { cwd: folderWith({ 'log.csv': log, 'log.show.json': JSON.stringify(show) }) });
+    return err.split('\n').filter((line) => line.includes('[beyond-recording]'));
+  };
+  const lines = await said({});
+  expect(lines.map((line) => line.includes('it counts 29.97 and the list 29.97df, and equal labels of the two are not one moment: sync says which are'))).toEqual([true, false]);
+  expect(await said({ sync: { this: '10:00:00:00', is: '10:00:00;00' } })).toEqual([]);
+});

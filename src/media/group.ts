@@ -117,7 +117,8 @@ function areApart(files: readonly Placed[]): boolean {
   return fit === 'no' || (fit === 'overlaps' && !areParts(files)) || sameName(files);
 }
 
-const areParts = (files: readonly Placed[]): boolean => new Set(files.map(({ name }) => foldersOf(name))).size === 1 && !files.some(({ name }) => hasWeakNumber(name));
+/** In one folder, also where several were read, and with numbers that are surely parts'. */
+const areParts = (files: readonly Placed[]): boolean => new Set(files.map(({ name, longName }) => foldersOf(longName ?? name))).size === 1 && !files.some(({ name }) => hasWeakNumber(name));
 
 /** Says so where frames that they share are why files called alike were told apart, unless it is plain that they are several cameras. */
 function partedBy(title: string, files: readonly Placed[]): Problem[] {

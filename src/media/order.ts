@@ -79,7 +79,7 @@ export interface Shared {
   readonly file: Placed;
   readonly before: Placed;
   readonly frames: number;
-  /** Under a tenth of the shorter file: some recorders begin a part before they end the one before it (common practice, no source). */
+  /** At most two seconds, and under a tenth of the shorter file: some recorders begin a part before they end the one before it (common practice, no source). */
   readonly isShort: boolean;
 }
 
@@ -91,7 +91,8 @@ export function sharedFrames(files: readonly Placed[]): Shared[] {
     if (before !== undefined && span.start < before.end) {
       const frames = Math.min(before.end, span.end) - span.start;
       const shorter = Math.min(before.end - before.start, span.end - span.start);
-      found.push({ file: span.file, before: before.file, frames, isShort: frames * 10 < shorter });
+      const { num, den } = span.count.rate;
+      found.push({ file: span.file, before: before.file, frames, isShort: frames * den <= 2 * num && frames * 10 < shorter });
     }
     if (before === undefined || span.end > before.end) before = span;
   }

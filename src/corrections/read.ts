@@ -231,9 +231,12 @@ function cutLabel(cells: readonly string[], keys: readonly (Key | undefined)[]):
   return undefined;
 }
 
-/** Whether a column holds labels, in a row that does `what`: a title, or what is expected, may be any text. */
+/** Operations whose `to` can be a label: elsewhere it is a title, a rate or a length, or not taken at all. */
+const TO_LABEL: readonly string[] = ['start', 'move-marker', 'record-start'] satisfies Operation[];
+
+/** Whether a column holds labels, in a row that does `what`: what is expected may be any text. */
 const isLabel = (key: Key | undefined, what: string): boolean =>
-  key === 'at' || key === 'sourceIn' || (key === 'to' && what !== 'title') || (key === 'expect' && what === 'record-start');
+  key === 'at' || key === 'sourceIn' || (key === 'to' && TO_LABEL.includes(what)) || (key === 'expect' && what === 'record-start');
 
 /** The line on which a record begins; csv-parse tells the one on which it ends. */
 function startOf({ raw, info }: CsvRecord): number {

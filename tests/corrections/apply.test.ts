@@ -304,6 +304,12 @@ describe('the file', () => {
     expect(said('do;at;expect;to;note;source', 'start;01:00:04;00;2;5 later;', 'cut;01:00:06:00;3;;;', 'title;;x;01:00:04;00')).toEqual([cut('01:00:04')]);
     expect(said('do;at;expect;to', 'start;01:00:04:00;2;01:00:05;00', 'record-start;;01:00:00;00;02:00:00;00')).toEqual([cut('01:00:05'), cut('01:00:00', 3)]);
     expect(said('do,at,expect,to', 'start,01:00:04,00,2,5 later')).toEqual([cut('01:00:04', 2, ',')]);
+    expect(said('do;at;expect;to', 'move-marker;01:00:04:00;x;01:00:05;00')).toEqual([cut('01:00:05')]);
+    // `to` is not a label everywhere.
+    expect(said('do,at,to,source,frames,expect,note', 'rename-marker,01:00:04:00,20:15:00,12,,,x')).toEqual([
+      'fix.csv:2: error: rename-marker: it takes no to; it takes at, expect, note, color [bad-corrections]', 'fix.csv:2: error: rename-marker: it takes no source; it takes at, expect, note, color [bad-corrections]',
+    ]);
+    expect(said('do,at,expect,to,frames', 'rate,,25,20:15:00,12', 'length,01:00:04:00,2,20:15:00,12').join('')).not.toContain('cut at');
     // What is expected may be any text.
     expect(said('do;at;expect;frames', 'remove-marker;01:00:04:00;12:30:00;', 'sound;01:00:04:00;12:30:00;25').join('')).not.toContain('cut at');
     expect(said('do;at;expect;to', 'start;"01:00:04;00";2;5 later').join('')).not.toContain('cut at');

@@ -14,39 +14,54 @@ interface Stretch {
   readonly file: number;
 }
 
+/** A new piece of picture or sound, before it has a file. */
+type Piece = Moment & Pick<Shot, 'source' | 'sourceIn' | 'sourceOut'>;
+
 /**
- * The file from which a source plays `sourceIn` at `moment`: its only one; where it has several and the list does not know where each begins, that of the
- * shots beside it that are in sync, else that of which the list plays what lies around this frame, or nearest to it (note `found`). None where these do not
- * say it (`unplaced-file`), or where the list knows: placing it on its recordings finds the file then.
+ * The file from which a new piece plays: its source's only one; where that has several and the list does not know where each begins, that of which the
+ * list plays what lies around the piece's first frame, else that of the shots beside it that are in sync, else that of which the list plays the nearest
+ * frames (note `found`). None where these do not say it (`unplaced-file`), or where the list knows: placing it on its recordings finds the file then.
+ * `unplaced-file` too where the list plays the piece's last frames from another file.
  */
-export function fileOf(list: CutList, id: string, sourceIn: number, moment: Moment, report: Report, by: Correction): { readonly file?: number } {
+export function fileOf(list: CutList, piece: Piece, report: Report, by: Correction): { readonly file?: number } {
+  const { source: id, sourceIn } = piece;
   const source = id === BLACK ? undefined : list.sources.find((one) => one.id === id);
   if (source === undefined || source.files.length === 0) return {};
   if (source.files.length === 1) return { file: 0 };
   if (source.files.every(isPlaced)) return {};
-  const near = new Set(inSync(list, source, moment).filter(({ point }) => point === sourceIn).map(({ shot }) => shot.file));
+  const near = new Set(inSync(list, source, piece).filter(({ point }) => point === sourceIn).map(({ shot }) => shot.file));
   const [only] = near;
-  if (near.size === 1 && only !== undefined) return { file: only };
+  const beside = near.size === 1 ? only : undefined;
   const played = playedFiles(list).get(id) ?? [];
   // A list that names no file of this source anywhere lacks nothing here.
   if (played.length === 0) return {};
-  const file = fileAround(played, sourceIn);
-  const at = `${by.do}: ${sourceText(list.sources, id)} at ${formatTimecode(sourceIn, source.count)}`;
+  const around = fileAround(played, sourceIn);
+  const file = around?.sure === true ? around.file : (beside ?? around?.file);
+  const label = (frame: number): string => formatTimecode(frame, source.count);
+  const at = `${by.do}: ${sourceText(list.sources, id)} at ${label(sourceIn)}`;
   if (file === undefined) {
     report(problem('unplaced-file', `${at} names no file: the source has ${String(source.files.length)}, and nothing says which of them holds that frame`, by.place));
     return {};
   }
-  if (!file.sure) report(problem('found', `${at} is taken from ${pathOf(source, file.file)}, of which the list plays the nearest frames`, by.place));
-  return { file: file.file };
+  const rest = areApart(played) ? played.find((stretch) => stretch.file !== file && stretch.in > sourceIn && stretch.in < piece.sourceOut) : undefined;
+  if (rest !== undefined) {
+    report(problem('unplaced-file', `${at} is taken from ${pathOf(source, file)}, but from ${label(rest.in)} on the list plays ${pathOf(source, rest.file)}; correct what lies in each file for itself`, by.place));
+  } else if (around?.sure !== true && beside === undefined) {
+    report(problem('found', `${at} is taken from ${pathOf(source, file)}, of which the list plays the nearest frames`, by.place));
+  }
+  return { file };
 }
 
 const isPlaced = ({ start }: MediaFile): boolean => start !== undefined;
 
 const pathOf = (source: Source, file: number): string => source.files[file]?.path ?? '';
 
+/** False where files lie over one another, as those do that all begin at zero. */
+const areApart = (played: readonly Stretch[]): boolean => !played.some((stretch, index) => index > 0 && stretch.in < (played[index - 1]?.out ?? 0));
+
 /** The file that holds a frame, going by what is played of each; undefined between two, or where they lie over one another: labels say nothing then. */
 function fileAround(played: readonly Stretch[], at: number): { readonly file: number; readonly sure: boolean } | undefined {
-  if (played.some((stretch, index) => index > 0 && stretch.in < (played[index - 1]?.out ?? 0))) return undefined;
+  if (!areApart(played)) return undefined;
   const index = shotIndexAt(played, at);
   const found = played[index];
   if (found === undefined) return undefined;

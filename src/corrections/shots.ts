@@ -174,18 +174,18 @@ class Builder {
     if (isFault(sourceIn)) return this.#bad(by, sourceIn);
     const steady = edit.source === undefined ? shot.sourceOut - shot.sourceIn : this.#length(source, shot.out - shot.in);
     const base = edit.source === undefined ? shot : without(shot, 'file', 'instead', 'clipName', 'speed');
-    const file = edit.source === undefined ? {} : fileOf(this.list, source, sourceIn, shot, this.report, by);
-    return { ...base, ...file, source, sourceIn, sourceOut: sourceIn + (edit.sourceFrames ?? steady) };
+    const changed = { ...base, source, sourceIn, sourceOut: sourceIn + (edit.sourceFrames ?? steady) };
+    return edit.source === undefined ? changed : { ...changed, ...fileOf(this.list, changed, this.report, by) };
   }
 
   #inserted(segment: Segment, insert: InsertEdit, take: number): Shot | undefined {
     const { source, by } = insert;
-    const range = { source, in: segment.in, out: segment.out };
     const covered = this.list.shots[segment.from] as Shot;
     const moment = { in: segment.in, take: covered.take };
     const sourceIn = insert.sourceIn ?? pointOf(this.list, source, moment, this.report, by);
     if (isFault(sourceIn)) return this.#bad(by, sourceIn);
-    const shot: Shot = { ...range, ...fileOf(this.list, source, sourceIn, moment, this.report, by), take, sourceIn, sourceOut: sourceIn + (insert.sourceFrames ?? this.#length(source, segment.out - segment.in)) };
+    const piece = { source, in: segment.in, out: segment.out, take, sourceIn, sourceOut: sourceIn + (insert.sourceFrames ?? this.#length(source, segment.out - segment.in)) };
+    const shot: Shot = { ...piece, ...fileOf(this.list, { ...piece, ...moment }, this.report, by) };
     return insert.mix === undefined ? shot : this.#mixed(shot, insert.mix, by);
   }
 

@@ -76,7 +76,8 @@ function pieceOf(edit: SoundEdit, list: CutList, ready: CutList, kept: Kept, was
   if (isFault(at)) return at;
   const found = list.sources.find(({ id }) => id === source);
   const sourceOut = at + (edit.sourceFrames ?? (found === undefined ? edit.frames : sourceLength(edit.frames, list.count, found.count)));
-  return withPicture({ ...base, ...fileOf(ready, source, at, base, report, edit.by), sourceIn: at, sourceOut, withPicture: false }, edit, list);
+  const piece = { ...base, sourceIn: at, sourceOut, withPicture: false };
+  return withPicture({ ...piece, ...fileOf(ready, piece, report, edit.by) }, edit, list);
 }
 
 /** Sound with the very points of a shot was cut with it; such sound, and what leaves the shot early, can have its transition. */

@@ -127,6 +127,32 @@ describe('operations', () => {
     expect(correct(list, 'do,at,expect,source,frames,sourceIn\nsound,01:00:01:00,none,2,25,01:00:05:00').list?.audio.map(({ file }) => file)).toEqual([0]);
   });
 
+  it('insert, source, sound: said where the list plays the last frames from another file', () => {
+    const files = ['m/b1.mov', 'm/b2.mov', 'm/b3.mov'].map((path) => ({ path }));
+    const base = listOf('1:300 2:100');
+    // Picture of the third file, sound of all of them under everything.
+    const heard = (file: number, into: number, out: number): AudioPiece => ({ source: '2', file, in: into, out, sourceIn: 90_000 + into, sourceOut: 90_000 + out, tracks: [1, 2], channels: [1, 2], take: 0, withPicture: false });
+    const list: CutList = {
+      ...base,
+      sources: base.sources.map((source) => (source.id === '2' ? { ...source, files } : source)),
+      shots: base.shots.map((shot) => (shot.source === '2' ? { ...shot, file: 2 } : shot)),
+      audio: [heard(0, 0, 100), heard(1, 100, 200), heard(2, 200, 400)],
+    };
+    const at = (...rows: string[]): { files: (number | undefined)[]; said: string[] } => {
+      const { list: out, said } = correct(list, ['do,at,expect,source,frames,sourceIn', ...rows].join('\n'));
+      return { files: (out?.shots ?? []).filter(({ source }) => source === '2').map(({ file }) => file), said };
+    };
+    const said = (what: string, from: string, file: string, seam: string, other: string): string =>
+      `fix.csv:2: warning: ${what}: Camera 2 (2) at ${from} is taken from ${file}, but from ${seam} on the list plays ${other}; correct what lies in each file for itself [unplaced-file]`;
+    expect(at('insert,01:00:07:00,1,2,50,01:00:07:00')).toEqual({ files: [1, 2], said: [said('insert', '01:00:07:00', 'm/b2.mov', '01:00:08:00', 'm/b3.mov')] });
+    // Each file's part for itself: what is played says more than the shot beside it, which is of the third file.
+    expect(at('insert,01:00:07:00,1,2,25,01:00:07:00', 'insert,01:00:08:00,1,2,25,01:00:08:00')).toEqual({ files: [1, 2, 2], said: [] });
+    expect(at('insert,01:00:05:00,1,2,25,').files).toEqual([1, 2]);
+    expect(at('source,01:00:00:00,1,2,,01:00:01:00')).toEqual({ files: [0, 2], said: [said('source', '01:00:01:00', 'm/b1.mov', '01:00:04:00', 'm/b2.mov')] });
+    expect(at('sound,01:00:00:00,2,2,50,01:00:03:00').said).toEqual([said('sound', '01:00:03:00', 'm/b1.mov', '01:00:04:00', 'm/b2.mov')]);
+    expect(at('sound,01:00:00:00,2,2,25,01:00:03:00').said).toEqual([]);
+  });
+
   it('length changes the running time, and everything behind keeps its source points', () => {
     const longer = correct(show, 'do,at,expect,to\nlength,01:00:04:00,2,10 longer').list as CutList;
     expect(textOf(longer)).toBe('1:100 2:60d10 3:50@-10 1:100@-10');

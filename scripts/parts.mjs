@@ -32,6 +32,7 @@ export const SELDOM = new Set([
   'src/cutlist/place-sound.ts',
   'src/cutlist/rates.ts',
   'src/cutlist/seams.ts',
+  'src/formats/edl/record-side.ts',
   'src/log/shots.ts',
   'src/log/xml.ts',
   'src/timecode/label.ts',

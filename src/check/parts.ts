@@ -29,4 +29,15 @@ export function divisionsOf(names: readonly string[]): ReadonlyMap<string, Divis
   return found;
 }
 
+/**
+ * The files of a division that are parts of one list: those before the first with another title than `NAME-1`, or all. `titleOf`: of an EDL, empty where it has
+ * none; undefined of what cannot be read, which is a part all the same.
+ */
+export function ofOneTitle({ names }: Division, titleOf: (name: string) => string | undefined): readonly string[] {
+  const titles = names.map(titleOf);
+  const own = titles.find((title) => title !== undefined);
+  const other = titles.findIndex((title) => title !== undefined && title !== own);
+  return other < 0 ? names : names.slice(0, other);
+}
+
 const numberOf = (name: string): number => partIn(name)?.part ?? 0;

@@ -10,7 +10,7 @@ import { checkAgainst, type Logged } from './against.js';
 import { checkChapters } from './chapters.js';
 import type { Checked } from './check.js';
 import { chapterKind } from './kind.js';
-import { divisionsOf, type Division } from './parts.js';
+import { divisionsOf, ofOneTitle } from './parts.js';
 import { wholeEdl, wholeFile, type Whole } from './whole.js';
 
 /**
@@ -49,16 +49,22 @@ function groupsOf(files: readonly Checked[]): ReadonlyMap<string, Group> {
   };
   const byName = new Map(files.map((file) => [file.name, file]));
   const divisions = divisionsOf([...byName.keys()]);
-  const divided = new Map<Division, readonly Checked[]>();
+  const divided = new Map<Checked, { readonly stem: string; readonly parts: readonly Checked[] }>();
   for (const division of new Set(divisions.values())) {
-    const parts = division.names.map((name) => byName.get(name)).filter((part) => part !== undefined);
-    // A part that cannot be read is one all the same; logs and OTIOs with numbers are not divided.
-    if (parts.some(({ kind }) => kind === 'edl')) divided.set(division, parts);
+    const titleOf = (name: string): string | undefined => {
+      const document = byName.get(name)?.document;
+      return document === undefined ? undefined : document.title ?? '';
+    };
+    const names = ofOneTitle(division, titleOf);
+    const parts = names.map((name) => byName.get(name)).filter((part) => part !== undefined);
+    // A part that cannot be read is one all the same; logs and OTIOs with numbers are not divided. One that others with another title leave alone is whole.
+    if ((parts.length > 1 || names === division.names) && parts.some(({ kind }) => kind === 'edl')) {
+      for (const part of parts) divided.set(part, { stem: division.stem, parts });
+    }
   }
   for (const file of files) {
-    const division = divisions.get(file.name);
-    const parts = division === undefined ? undefined : divided.get(division);
-    const group = groupOf(division === undefined || parts === undefined ? stemOf(file.name) : division.stem);
+    const { stem, parts } = divided.get(file) ?? { stem: stemOf(file.name), parts: undefined };
+    const group = groupOf(stem);
     group.files.push(file);
     if (parts === undefined ? file.kind === 'edl' : file === parts[0]) group.edls.push(parts ?? [file]);
   }

@@ -2,6 +2,7 @@
 import type { CutList } from '../cutlist/model.js';
 import { assembleEdl } from '../formats/edl/assemble.js';
 import type { EdlDocument } from '../formats/edl/document.js';
+import { OneList } from '../formats/edl/one-list.js';
 import type { PlacedEvent } from '../formats/edl/unwrap.js';
 import { problem, type Place } from '../problems.js';
 import { withinDay } from '../timecode/day.js';
@@ -47,7 +48,7 @@ export function wholeEdl(files: readonly Checked[]): Whole | undefined {
   const [first, ...rest] = documents;
   if (first === undefined || documents.length < files.length) return undefined;
   if (rest.length === 0) return wholeFile(files[0]);
-  files.forEach((part, index) => {
+  if (!areOne(documents)) files.forEach((part, index) => {
     const [before, after] = [documents[index - 1], documents[index]];
     if (before !== undefined && after !== undefined) checkSeam(before, after, part);
   });
@@ -70,6 +71,14 @@ export function wholeEdl(files: readonly Checked[]): Whole | undefined {
       return event === undefined ? undefined : spot(event);
     },
   };
+}
+
+/** True where nothing is missing between parts, and nothing twice: in record order or in source order. */
+function areOne(documents: readonly EdlDocument[]): boolean {
+  const day = framesPerDay((documents[0] as EdlDocument).labels);
+  const one = new OneList(day);
+  for (const { events } of documents) one.add(events.map(({ picture, recordIn, recordOut }) => ({ picture, in: recordIn, out: withinDay(recordOut, day) })));
+  return one.length === documents.length;
 }
 
 /** A part begins where the one before it ends. */

@@ -3,7 +3,7 @@ import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { checkFile, isUnsound, type Checked, type CheckOptions } from '../check/check.js';
 import { Findings } from '../check/finding.js';
-import { divisionsOf, type Division } from '../check/parts.js';
+import { divisionsOf, ofOneTitle, type Division } from '../check/parts.js';
 import { checkTogether } from '../check/together.js';
 import type { CutList } from '../cutlist/model.js';
 import type { EdlPart } from '../formats/edl/document.js';
@@ -144,14 +144,23 @@ async function optionsOf(files: ListFiles, values: Values, io: Io): Promise<Chec
 /** For the name of a part of a divided EDL, what all its parts say of their rate; each part is then checked by itself. */
 function partSigns(names: readonly string[], values: Values, io: Io, options: CheckOptions): (name: string) => Promise<RateSigns | undefined> {
   const divisions = divisionsOf(names);
-  const found = new Map<Division, RateSigns>();
+  const found = new Map<Division, ReadonlyMap<string, RateSigns>>();
   return async (name) => {
     const division = divisions.get(name);
     if (division === undefined || options.load?.rate !== undefined) return undefined;
-    const signs = found.get(division) ?? (await import('../formats/edl/which-rate.js')).rateSigns(await textsOf(division, values, io, options));
+    const signs = found.get(division) ?? await signsIn(division, await textsOf(division, values, io, options));
     found.set(division, signs);
-    return signs;
+    return signs.get(name);
   };
+}
+
+/** What the parts of one title say together, for each of them. */
+async function signsIn(division: Division, texts: readonly EdlPart[]): Promise<ReadonlyMap<string, RateSigns>> {
+  const [{ rateSigns }, { titleIn }] = await Promise.all([import('../formats/edl/which-rate.js'), import('../formats/edl/record-side.js')]);
+  const titles = new Map(texts.map(({ file, text }) => [file, titleIn(text)]));
+  const own = new Set(ofOneTitle(division, (name) => titles.get(name)));
+  const signs = rateSigns(texts.filter(({ file }) => own.has(file)));
+  return new Map([...own].map((name) => [name, signs]));
 }
 
 /** The parts that can be read; what is wrong with the others is said where they are checked. */

@@ -6,7 +6,7 @@ import type { LoadInput } from '../load.js';
 import type { Mapping } from '../log/mapping.js';
 import { problem, type Report } from '../problems.js';
 import { CORRECTIONS, MAPPING, readByHand, SHOW_FILE } from './by-hand.js';
-import { otherParts, readOtherParts } from './edl-parts.js';
+import { otherParts, textsOfParts } from './edl-parts.js';
 import { homeOf } from './home.js';
 import { bytesOf, tooMuchInput } from './input.js';
 import type { Job } from './job.js';
@@ -35,7 +35,7 @@ export async function readInput(job: Job, report: Report): Promise<Read | 'no lo
     report(problem('found', 'a corrections file, no log: left out; --corrections gives it to the log that it is for', { file: job.log }));
     return 'no log';
   }
-  const parts = readOtherParts(job.log, job.cwd, report);
+  const parts = textsOfParts(job.log, otherParts(job.log, job.cwd), job.cwd, report);
   if (parts === undefined) return undefined;
   const near = show?.file ?? (job.log === STANDARD ? '' : job.log);
   return {
@@ -50,4 +50,4 @@ export async function readInput(job: Job, report: Report): Promise<Read | 'no lo
 const showPath = (job: Job): string | undefined => job.show ?? showBeside(job.log, job.cwd);
 
 /** The files that a job reads, as messages name them: the log first. */
-export const inputsOf = (job: Job): string[] => [job.log, ...otherParts(job.log, job.cwd), showPath(job), job.map, job.corrections].filter((path) => path !== undefined);
+export const inputsOf = (job: Job): string[] => [job.log, ...otherParts(job.log, job.cwd).parts.map(({ file }) => file), showPath(job), job.map, job.corrections].filter((path) => path !== undefined);

@@ -11,7 +11,7 @@ import { placedIn, problem, type Problem, type Report } from '../problems.js';
 import type { Adjusting } from './adjusting.js';
 import { CORRECTIONS, MAPPING, readByHand, SHOW_FILE, type ByHand, type GivenShow } from './by-hand.js';
 import type { Values } from './command.js';
-import { otherParts, readOtherParts } from './edl-parts.js';
+import { otherParts, textsOfParts } from './edl-parts.js';
 import { bytesOf, tooMuchInput } from './input.js';
 import type { Io } from './io.js';
 import { loadOptions } from './loading.js';
@@ -109,8 +109,9 @@ export class ListFiles {
    */
   parts(name: string): readonly EdlPart[] | undefined {
     if (!this.#parts.has(name)) {
-      for (const part of otherParts(name, this.io.cwd)) this.#read.add(resolve(this.io.cwd, part));
-      this.#parts.set(name, readOtherParts(name, this.io.cwd, this.report));
+      const others = otherParts(name, this.io.cwd);
+      for (const { file } of others.parts) this.#read.add(resolve(this.io.cwd, file));
+      this.#parts.set(name, textsOfParts(name, others, this.io.cwd, this.report));
     }
     return this.#parts.get(name);
   }

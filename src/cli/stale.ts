@@ -1,6 +1,7 @@
 /** Lists that an earlier run left beside those of this one, and that are none of it any more. */
 import { closeSync, openSync, readFileSync, readSync, rmSync } from 'node:fs';
 import { basename, join } from 'node:path';
+import { partsOfOne } from '../formats/edl/record-side.js';
 import { ENDINGS, endingsOf, partEnding, stemOf, takeEnding, takeIn, withoutPart } from '../formats/endings.js';
 import { FORMATS, type Format } from '../formats/output.js';
 import { nameKey, RECORDS } from './names.js';
@@ -45,23 +46,16 @@ export interface Settled {
 }
 
 /**
- * The parts of divided EDLs that lie where those of a run will: from NAME-1.edl on, each has the title of the one before it, and begins on the
- * record timecode on which that ends. Lists of other logs that are called NAME-1 and NAME-2 do not. Asked for before the new ones have their places.
+ * The parts of divided EDLs that lie where those of a run will: from NAME-1.edl on, those that are one list (`OneList`). Lists of other logs that
+ * are called NAME-1 and NAME-2 are not. Asked for before the new ones have their places.
  */
 export function oldParts({ folder, own, lists }: Pick<RunLists, 'folder' | 'own' | 'lists'>): ReadonlySet<string> {
   const parts = new Set<string>();
   for (const list of lists) {
-    let before: { readonly name: string; readonly title: string | undefined; readonly end: string | undefined } | undefined;
-    for (let part = 1; ; part += 1) {
-      const name = `${own}${list}${partEnding(part)}${ENDINGS.edl}`;
-      const text = textOf(join(folder, name));
-      const title = titleIn(text);
-      const points = [...text.matchAll(/^\d{3,6} .* (\S+) (\S+)[ \t]*\r?$/gm)];
-      const [first, last] = [points[0], points.at(-1)];
-      if (first === undefined || last === undefined || (before !== undefined && (first[1] !== before.end || title !== before.title))) break;
-      if (before !== undefined) parts.add(before.name).add(name);
-      before = { name, title, end: last[2] };
-    }
+    const nameOf = (part: number): string => `${own}${list}${partEnding(part)}${ENDINGS.edl}`;
+    if (!exists(join(folder, nameOf(2)))) continue;
+    const length = partsOfOne(textsOf((part) => join(folder, nameOf(part))));
+    for (let part = 1; length > 1 && part <= length; part += 1) parts.add(nameOf(part));
   }
   return parts;
 }
@@ -94,11 +88,12 @@ export function removeStale(run: RunLists, files: KnownFiles): Settled {
   return { removed, left };
 }
 
-function textOf(path: string): string {
+/** The texts of parts, from the first on, up to one that cannot be read. */
+function* textsOf(pathOf: (part: number) => string): Generator<string> {
   try {
-    return readFileSync(path, 'latin1');
+    for (let part = 1; ; part += 1) yield readFileSync(pathOf(part), 'latin1');
   } catch {
-    return '';
+    // It is not there.
   }
 }
 

@@ -79,3 +79,25 @@ describe('the parts of a divided EDL among other files', () => {
     expect(await cli(['check', 'show-1.edl', 'show-2.edl', ...at25], { cwd: folder })).toMatchObject({ status: expected, out: expect.not.stringContaining('not-compared') as string });
   });
 });
+
+describe('EDLs that are called like parts', () => {
+  const [one, two] = [DROP.slice(0, 2), DROP.slice(2)];
+  const at = ['--rate', '59.94df'];
+
+  it('are lists of their own where they have other titles', async () => {
+    const folder = folderWith({ 'x-1.edl': edl(one), 'x-2.edl': edl(one).replace('TITLE: Show', 'TITLE: Other'), 'x-3.edl': edl(one).replace('TITLE: Show', 'TITLE: Other') });
+    for (const rate of [at, []]) {
+      const { out, status } = await cli(['check', 'x-1.edl', 'x-2.edl', 'x-3.edl', ...rate], { cwd: folder });
+      expect([out, status]).toEqual(['x-1.edl: EDL, sound\nx-2.edl: EDL, sound\nx-3.edl: EDL, sound\n', 0]);
+    }
+    // Each is held against its own log, and shows all of it.
+    expect((await cli(['convert', 'x-1.edl', 'x-2.edl', '-o', 'lists', '--to', 'otio', '--quiet', ...at], { cwd: folder })).status).toBe(0);
+    expect((await cli(['check', 'x-1.edl', 'x-2.edl', '--against', 'lists/x-1.otio', ...at], { cwd: folder })).out).toContain('x-1.edl: EDL, sound, 2 of 2 shots');
+  });
+
+  it('have holes and overlaps between them where they have one title', async () => {
+    const folder = folderWith({ 'x-1.edl': edl(one), 'x-2.edl': edl(one), 'x-3.edl': edl(two), 'y-1.edl': edl(one.slice(0, 1)), 'y-2.edl': edl(two) });
+    expect((await cli(['check', 'x-1.edl', 'x-2.edl', 'x-3.edl', ...at], { cwd: folder })).out).toContain('x-2.edl:4:1: error: the part begins at 01:00:00;00, 1200 frames before the end of x-1.edl [overlap]');
+    expect((await cli(['check', 'y-1.edl', 'y-2.edl', ...at], { cwd: folder })).out).toContain('y-2.edl:4:1: error: the part begins at 01:00:20;00, 555 frames after the end of y-1.edl [hole]');
+  });
+});

@@ -25,16 +25,19 @@ export function run() {
     writeFileSync(join(folder, 'show.csv'), log300());
     const bin = join(root, 'bin/linecut.js');
     const measure = (out, options) => interleaved(
-      [['-e', '0'], (round) => [bin, 'convert', 'show.csv', '--rate', '29.97df', '--audio', '1', '-o', `${out}-${round}`], [bin, '--version']], 21, { cwd: folder, ...options },
+      [
+        ['-e', '0'], (round) => [bin, 'convert', 'show.csv', '--rate', '29.97df', '--audio', '1', '-o', `${out}-${round}`], [bin, '--version'],
+        (round) => [join(root, 'tests/bench/bare.cjs'), 'show.csv', `bare-${out}-${round}`],
+      ], 21, { cwd: folder, ...options },
     );
     const text = (sorted) => `${median(sorted).toFixed(1)} ms (best ${sorted[0].toFixed(1)})`;
-    const [nothing, convert, version] = measure('plain');
+    const [nothing, convert, version, bare] = measure('plain');
     // As this machine is set up, where that makes a difference.
     const given = process.env.NODE_EXTRA_CA_CERTS === undefined ? undefined : measure('given', { env: process.env });
     return {
       ratio: median(convert) / median(nothing),
       more: given === undefined ? [] : [{ name: 'the same with NODE_EXTRA_CA_CERTS, as it is set here: Node reads certificates at every start', bound, ratio: median(given[1]) / median(given[0]) }],
-      detail: `medians of 21: convert ${text(convert)}, node -e 0 ${text(nothing)}, linecut --version ${text(version)}`
+      detail: `medians of 21: convert ${text(convert)}, node -e 0 ${text(nothing)}, linecut --version ${text(version)}, a script of 50 lines that checks nothing ${text(bare)}, ${(median(bare) / median(nothing)).toFixed(2)}`
         + (given === undefined ? '' : `; with NODE_EXTRA_CA_CERTS: convert ${text(given[1])}, node -e 0 ${text(given[0])}`),
     };
   } finally {

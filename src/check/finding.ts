@@ -38,6 +38,12 @@ export class Findings {
     if (!isTold) this.#keep(given);
   }
 
+  /** Takes back what was said of a code: other files of the list have shown that it is not so. */
+  withdraw(code: Code): void {
+    this.#kept = this.#kept.filter((one) => one.code !== code);
+    for (const [key, counted] of this.#counts) if (counted.code === code) this.#counts.delete(key);
+  }
+
   #keep(given: Problem): void {
     const { severity } = given;
     const key = `${severity} ${given.code}`;

@@ -2,7 +2,7 @@
 import type { CutList } from '../cutlist/model.js';
 import { assembleEdl } from '../formats/edl/assemble.js';
 import type { EdlDocument } from '../formats/edl/document.js';
-import { OneList } from '../formats/edl/one-list.js';
+import { OneList, type Stretch } from '../formats/edl/one-list.js';
 import type { PlacedEvent } from '../formats/edl/unwrap.js';
 import { problem, type Place } from '../problems.js';
 import { withinDay } from '../timecode/day.js';
@@ -48,10 +48,13 @@ export function wholeEdl(files: readonly Checked[]): Whole | undefined {
   const [first, ...rest] = documents;
   if (first === undefined || documents.length < files.length) return undefined;
   if (rest.length === 0) return wholeFile(files[0]);
-  if (!areOne(documents)) files.forEach((part, index) => {
+  const one = oneListOf(documents);
+  if (one.length < documents.length) files.forEach((part, index) => {
     const [before, after] = [documents[index - 1], documents[index]];
     if (before !== undefined && after !== undefined) checkSeam(before, after, part);
   });
+  // In source order, what one part lacks lies in the others.
+  else if (one.isWhole) for (const { findings } of files) findings.withdraw('hole');
   const assembled = assembleEdl([first, ...rest], () => undefined);
   const { list, events, start, begun } = assembled;
   const filesOf = new Map(files.map((file) => [file.document, file]));
@@ -73,12 +76,12 @@ export function wholeEdl(files: readonly Checked[]): Whole | undefined {
   };
 }
 
-/** True where nothing is missing between parts, and nothing twice: in record order or in source order. */
-function areOne(documents: readonly EdlDocument[]): boolean {
+/** How many of the parts are one list, in record order or in source order, and whether all of it is there. */
+function oneListOf(documents: readonly EdlDocument[]): OneList<Stretch> {
   const day = framesPerDay((documents[0] as EdlDocument).labels);
   const one = new OneList(day);
   for (const { events } of documents) one.add(events.map(({ picture, recordIn, recordOut }) => ({ picture, in: recordIn, out: withinDay(recordOut, day) })));
-  return one.length === documents.length;
+  return one;
 }
 
 /** A part begins where the one before it ends. */

@@ -1,6 +1,9 @@
 /** Parts of a divided EDL: one list, whoever looks at it, and at one rate. */
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { cli, folderWith } from '../support/cli.js';
+import { cli, folderWith, textOf } from '../support/cli.js';
+import { log as longLog } from '../support/shows.js';
 
 type Event = readonly [reel: string, from: string, to: string];
 
@@ -99,5 +102,27 @@ describe('EDLs that are called like parts', () => {
     const folder = folderWith({ 'x-1.edl': edl(one), 'x-2.edl': edl(one), 'x-3.edl': edl(two), 'y-1.edl': edl(one.slice(0, 1)), 'y-2.edl': edl(two) });
     expect((await cli(['check', 'x-1.edl', 'x-2.edl', 'x-3.edl', ...at], { cwd: folder })).out).toContain('x-2.edl:4:1: error: the part begins at 01:00:00;00, 1200 frames before the end of x-1.edl [overlap]');
     expect((await cli(['check', 'y-1.edl', 'y-2.edl', ...at], { cwd: folder })).out).toContain('y-2.edl:4:1: error: the part begins at 01:00:20;00, 555 frames after the end of y-1.edl [hole]');
+  });
+});
+
+describe('the parts of an EDL in source order', () => {
+  const folder = async (): Promise<string> => {
+    const cwd = folderWith({ 'show.csv': longLog(1100) });
+    expect((await cli(['convert', 'show.csv', '--rate', '25', '--to', 'edl,otio', '--edl-order', 'source', '-q', '-o', '.'], { cwd })).status).toBe(0);
+    return cwd;
+  };
+
+  it('are sound together, though each has holes by itself', async () => {
+    const cwd = await folder();
+    const { status, out } = await cli(['check', 'show-1.edl', 'show-2.edl', 'show.otio', '--against', 'show.csv', '--rate', '25'], { cwd });
+    expect([status, out.includes('1100 of 1100 shots as the log has them'), out.includes('[hole]')]).toEqual([0, true, false]);
+    expect((await cli(['check', 'show-2.edl', '--rate', '25'], { cwd })).out).toContain('[hole]');
+  });
+
+  it('have holes where an event is missing', async () => {
+    const cwd = await folder();
+    writeFileSync(join(cwd, 'show-2.edl'), textOf(cwd, 'show-2.edl').replace(/^005 .*\r\n/m, ''));
+    const { status, out } = await cli(['check', 'show-1.edl', 'show-2.edl', '--rate', '25'], { cwd });
+    expect([status, out.includes('[hole]')]).toEqual([1, true]);
   });
 });

@@ -3,7 +3,7 @@ import { PROGRAM } from '../cutlist/model.js';
 import { RESERVED_IDS } from '../cutlist/naming.js';
 import { framesText } from '../frames-text.js';
 import { problem, type Problem } from '../problems.js';
-import { folderAbove, folderOf, foldersOf, hasWeakNumber, stemOf, titleOf, withoutEnding } from './names.js';
+import { folderAbove, folderOf, foldersOf, hasWeakNumber, saysNothing, stemOf, titleOf, withoutEnding } from './names.js';
 import { byName, canBeOne, inOrder, sharedFrames, type Placed } from './order.js';
 
 /** The recordings that are one source. */
@@ -105,8 +105,11 @@ function byHigherFolder(files: readonly Placed[], problems: Problem[]): Named[] 
   const whole = parted.find(({ cells }) => !cells.some(areApart));
   const isNeeded = whole === undefined && [...collect(files, ({ name }) => stemOf(name)).values()].some(areApart);
   const found = whole ?? (isNeeded ? parted.find(({ cells }) => cells.every(haveOwnNames)) : undefined);
-  return found?.cells.flatMap((cell) => (areApart(cell) ? byKeys(cell, WHOLE, problems) : [{ name: found.key(cell[0]?.name ?? ''), files: cell }]));
+  return found?.cells.flatMap((cell) => (areApart(cell) ? byKeys(cell, WHOLE, problems) : [{ name: below(found.key(cell[0]?.name ?? ''), titleOf(cell[0]?.name ?? '')), files: cell }]));
 }
+
+/** What files of one title are called that a folder above parts: by that, where the title says nothing, or by both. */
+const below = (folder: string, title: string): string => (saysNothing(title) || folder === title || folder.endsWith(`/${title}`) ? folder : `${folder}/${title}`);
 
 const haveOwnNames = (files: readonly Placed[]): boolean => new Set(files.map(({ name }) => name.slice(name.lastIndexOf('/') + 1).toLowerCase())).size === files.length;
 

@@ -28,6 +28,9 @@ const PART = /(?:[\s._-]*\(\d+\)|[\s._-]*(?:part|clip|take|seg|segment|pt)[\s._-
 /** Words that say nothing of the source (four letters before four digits is the DCF rule, JEITA CP-3461; its common ones, from memory). */
 const EMPTY = /^(?:clip|rec|recording|take|part|file|video|movie|c|mov|img|dsc|mvi|dscf)?$/i;
 
+/** True for a word, or a folder's name, that says nothing of the source: `CLIP`, `rec`, `100` (three digits and five characters are the DCF rule for folders, JEITA CP-3461, from memory). */
+export const saysNothing = (word: string): boolean => EMPTY.test(word) || /^(?:\d+|\d{3}\w{5})$/.test(word);
+
 /**
  * What a file is called without the number of its part: `wide-1`, `wide_part2`, `wide 0003`, `wide_2026-11-25_19-30` are `wide`, and `cam1` is
  * `cam1`. Where nothing is left that means anything, its folder's name, else what is left.

@@ -24,13 +24,13 @@ export interface Told {
 }
 
 /**
- * Every stretch of the record side that sounds other than the log's own list; where nothing says what the log sounds like (`isSaid`), only that. Where the picture was found to differ (`seen`, in order),
+ * Every stretch of the record side that sounds other than the log's own list; where nothing says what the log sounds like (`hasSound`), only that. Where the picture was found to differ (`seen`, in order),
  * sound that differs there and nowhere else is not told as well: it mostly came along.
  */
-export function* soundAgainst(pair: Named, carried: Carried, seen: readonly FrameRange[], isSaid: boolean): Generator<Told> {
+export function* soundAgainst(pair: Named, carried: Carried, seen: readonly FrameRange[], hasSound: boolean): Generator<Told> {
   const { a: logged, b: list, nameA, nameB, countA, countB } = pair;
   const end = Math.min(logged.frames, list.frames);
-  if (!isSaid) {
+  if (!hasSound) {
     if (list.audio.length > 0) yield { code: 'not-compared', severity: 'note', message: 'the list has sound, and nothing says what sound the log gives it: --audio does; the sound was not held against the log', at: 0 };
     return;
   }

@@ -49,12 +49,9 @@ export function wholeEdl(files: readonly Checked[]): Whole | undefined {
   if (first === undefined || documents.length < files.length) return undefined;
   if (rest.length === 0) return wholeFile(files[0]);
   const one = oneListOf(documents);
-  if (one.length < documents.length) files.forEach((part, index) => {
-    const [before, after] = [documents[index - 1], documents[index]];
-    if (before !== undefined && after !== undefined) checkSeam(before, after, part);
-  });
+  if (one.length < documents.length) checkSeams(documents, files);
   // In source order, what one part lacks lies in the others.
-  else if (one.isWhole) for (const { findings } of files) findings.withdraw('hole');
+  if (one.length === documents.length && one.isWhole) for (const { findings } of files) findings.withdraw('hole');
   const assembled = assembleEdl([first, ...rest], () => undefined);
   const { list, events, start, begun } = assembled;
   const filesOf = new Map(files.map((file) => [file.document, file]));
@@ -82,6 +79,13 @@ function oneListOf(documents: readonly EdlDocument[]): OneList<Stretch> {
   const one = new OneList(day);
   for (const { events } of documents) one.add(events.map(({ picture, recordIn, recordOut }) => ({ picture, in: recordIn, out: withinDay(recordOut, day) })));
   return one;
+}
+
+function checkSeams(documents: readonly EdlDocument[], files: readonly Checked[]): void {
+  files.forEach((part, index) => {
+    const [before, after] = [documents[index - 1], documents[index]];
+    if (before !== undefined && after !== undefined) checkSeam(before, after, part);
+  });
 }
 
 /** A part begins where the one before it ends. */
